@@ -1,0 +1,271 @@
+#include "cli/commands.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <iostream>
+
+#include "car/table_reader.h"
+#include "car/tell.h"
+#include "car/wishes.h"
+#include "cli/files.h"
+#include "sheet/text.h"
+#include "travel/freedom.h"
+#include "travel/tell.h"
+#include "wire/check_json.h"
+#include "wire/travel_json.h"
+
+namespace trammel {
+namespace {
+
+constexpr int no_answer = 1, bad_input = 2;
+constexpr double farthest_travel_mm = 1000.0;
+constexpr std::size_t most_positions = 10000;
+
+void complain(const std::string& file, const std::vector<Fault>& faults) {
+  for (const auto& f : faults) {
+    if (f.line > 0) std::cerr << fmt::format("{}:{}: {}\n", file, f.line, f.what);
+    else std::cerr << fmt::format("{}: {}\n", file, f.what);
+  }
+}
+
+int misused(const std::string& what) {
+  std::cerr << "trammel: " << what << "\n";
+  return bad_input;
+}
+
+struct Loaded {
+  Document document;
+  Car car;
+};
+
+// Reads and checks a car file; complains and gives nothing where it is at fault.
+std::optional<Loaded> load(const std::string& file) {
+  auto text = read_file(file);
+  if (!text.text) {
+    complain(file, {{0, text.why}});
+    return {};
+  }
+  auto document = parse(std::move(*text.text));
+  if (!document.value) {
+    complain(file, document.faults);
+    return {};
+  }
+  auto car = read_car(*document.value);
+  if (!car.value) {
+    complain(file, car.faults);
+    return {};
+  }
+  return Loaded{std::move(*document.value), std::move(*car.value)};
+}
+
+// One quantity typed as an option.
+std::optional<double> typed(const std::string& option, const std::string& text, Kind kind,
+                            double limit, std::string& why) {
+  const auto q = read_quantity(text, kind);
+  if (const auto* bad = std::get_if<NotAQuantity>(&q)) {
+    why = fmt::format("{}: {}", option, bad->why);
+    return {};
+  }
+  const double value = std::get<Quantity>(q).value;
+  if (std::fabs(value) > limit) {
+    why = fmt::format("{}: '{}' is farther than any suspension goes", option, text);
+    return {};
+  }
+  return value;
+}
+
+std::vector<std::string> split(const std::string& text, char at) {
+  std::vector<std::string> parts;
+  std::size_t from = 0;
+  for (;;) {
+    const auto stop = text.find(at, from);
+    parts.push_back(text.substr(from, stop - from));
+    if (stop == std::string::npos) return parts;
+    from = stop + 1;
+  }
+}
+
+// "-60,-30,0" or "-60:60:5".
+std::optional<std::vector<double>> typed_travels(const std::string& text, std::string& why) {
+  std::vector<double> travels;
+  for (const auto& part : split(text, ',')) {
+    const auto ends = split(part, ':');
+    std::vector<double> n;
+    for (const auto& end : ends) {
+      const auto x = typed("--travel", end, Kind::length, farthest_travel_mm, why);
+      if (!x) return {};
+      n.push_back(*x);
+    }
+    if (n.size() == 1) {
+      travels.push_back(n[0]);
+    } else if (n.size() == 3 && n[2] > 0.0 && n[0] <= n[1] &&
+               (n[1] - n[0]) / n[2] < static_cast<double>(most_positions)) {
+      const auto steps = static_cast<int>(std::floor((n[1] - n[0]) / n[2] + 1e-9));
+      for (int i = 0; i <= steps; ++i) travels.push_back(n[0] + i * n[2]);
+    } else {
+      why =
+          fmt::format("--travel: '{}' is no range, expected FROM:TO:STEP such as -60:60:10", part);
+      return {};
+    }
+  }
+  if (travels.size() > most_positions) {
+    why = fmt::format("--travel: more than {} positions", most_positions);
+    return {};
+  }
+  return travels;
+}
+
+std::string state_names(const Car& car) {
+  std::vector<std::string> names{"as_measured"};
+  for (const auto& s : car.states) names.push_back(s.name);
+  return listed(names, "or");
+}
+
+int travel_overview(const TravelWords& words, const Loaded& loaded) {
+  const auto wishes = read_wishes(loaded.document, loaded.car);
+  std::array<std::array<double, 2>, 2> windows{};
+  for (std::size_t i = 0; i < 2; ++i)
+    windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);
+  const auto axles = overview(loaded.car, windows);
+  if (!axles.value) {
+    std::cerr << fmt::format("{}: {}\n", words.common.file, axles.why);
+    return no_answer;
+  }
+  if (!loaded.car.name.empty()) std::cout << loaded.car.name << "\n\n";
+  std::cout << as_text(tell(loaded.car, *axles.value, words.common.units));
+  return 0;
+}
+
+}  // namespace
+
+int run_check(const CommonWords& words) {
+  const auto loaded = load(words.file);
+  if (!loaded) return bad_input;
+  if (words.json) {
+    std::cout << to_json(loaded->car).dump(2) << "\n";
+    return 0;
+  }
+  std::cout << as_text(tell(loaded->car, read_wishes(loaded->document, loaded->car), words.units));
+  return 0;
+}
+
+int run_travel(const TravelWords& words) {
+  const auto loaded = load(words.common.file);
+  if (!loaded) return bad_input;
+  const Car& car = loaded->car;
+  std::string why;
+
+  const bool details = !words.axle.empty() || !words.side.empty() || !words.state.empty() ||
+                       !words.travel.empty() || !words.rack.empty() || !words.roll.empty();
+  if (!details && !words.common.json) return travel_overview(words, *loaded);
+
+  std::optional<AxleName> axle;
+  if (words.axle == "front") axle = AxleName::front;
+  else if (words.axle == "rear") axle = AxleName::rear;
+  else if (!car.at(AxleName::rear)) axle = AxleName::front;
+  else if (!car.at(AxleName::front)) axle = AxleName::rear;
+  if (!axle) return misused("say which axle: --axle front or --axle rear");
+  if (!car.at(*axle))
+    return misused(fmt::format("{} describes no {} axle", words.common.file, word(*axle)));
+  const RideState* state = nullptr;
+  if (!words.state.empty() && words.state != "as_measured") {
+    state = car.state(words.state);
+    if (!state)
+      return misused(fmt::format("--state: '{}' is not in {}, expected {}", words.state,
+                                 words.common.file, state_names(car)));
+  }
+  Ask ask;
+  if (words.travel.empty()) {
+    for (int t = -60; t <= 60; t += 10) ask.travel_mm.push_back(t);
+  } else if (auto travels = typed_travels(words.travel, why)) {
+    ask.travel_mm = std::move(*travels);
+  } else {
+    return misused(why);
+  }
+  if (!words.rack.empty()) {
+    const auto rack = typed("--rack", words.rack, Kind::length, farthest_travel_mm, why);
+    if (!rack) return misused(why);
+    if (!car.at(*axle)->layout.steered())
+      return misused(fmt::format("--rack: the {} axle has no steered rod", word(*axle)));
+    ask.rack_mm = *rack;
+  }
+  if (!words.roll.empty()) {
+    const auto roll = typed("--roll", words.roll, Kind::angle, 0.8, why);
+    if (!roll) return misused(why);
+    ask.roll_rad = *roll;
+  }
+
+  const auto stands = ride(car, state);
+  if (!stands.value) {
+    std::cerr << fmt::format("{}: {}\n", words.common.file, stands.why);
+    return no_answer;
+  }
+  const auto swept = sweep(*stands.value, *axle, ask);
+  std::vector<Side> sides{Side::left, Side::right};
+  if (words.side == "left") sides = {Side::left};
+  if (words.side == "right") sides = {Side::right};
+  if (words.common.json) {
+    std::cout << to_json(swept, sides.front(), car.at(*axle)->layout).dump(2) << "\n";
+  } else {
+    if (!car.name.empty()) std::cout << car.name << "\n\n";
+    std::cout << as_text(tell(car, swept, sides, words.common.units));
+  }
+  int status = 0;
+  const auto told = words.common.json ? std::vector<Side>{sides.front()} : sides;
+  for (const auto& p : swept.positions)
+    for (const Side side : told)
+      if (const auto& l = p.locked[static_cast<std::size_t>(side)]) {
+        if (words.common.json) std::cerr << fmt::format("{}: {}\n", words.common.file, l->why);
+        status = no_answer;
+      }
+  return status;
+}
+
+int run_set(const std::string& file, const std::string& path, const std::string& value) {
+  auto text = read_file(file);
+  if (!text.text) {
+    complain(file, {{0, text.why}});
+    return bad_input;
+  }
+  const auto before = parse(std::move(*text.text));
+  if (!before.value) {
+    complain(file, before.faults);
+    return bad_input;
+  }
+  // A number or a TOML value is taken as typed; anything else is a text and gets its quotes.
+  std::string toml = value;
+  if (const auto alone = parse(fmt::format("v = {}\n", value)); !alone.value) {
+    toml = "\"";
+    for (const char c : value) {
+      if (c == '"' || c == '\\') toml += '\\';
+      toml += c;
+    }
+    toml += "\"";
+  }
+  const auto after = edit(*before.value, path, toml);
+  if (!after.value) {
+    complain(file, after.faults);
+    return bad_input;
+  }
+  // What was at fault before may stay so; nothing new may come.
+  const auto old_faults = read_car(*before.value).faults;
+  auto new_faults = read_car(*after.value).faults;
+  std::erase_if(new_faults, [&](const Fault& f) {
+    return std::any_of(old_faults.begin(), old_faults.end(),
+                       [&](const Fault& o) { return o.what == f.what && o.line == f.line; });
+  });
+  if (!new_faults.empty()) {
+    complain(file, new_faults);
+    return bad_input;
+  }
+  if (const auto failed = write_file(file, after.value->text); !failed.empty()) {
+    complain(file, {{0, failed}});
+    return bad_input;
+  }
+  std::cout << fmt::format("{}:{}: {} = {}\n", file, at(*after.value, path)->line, path, toml);
+  return 0;
+}
+
+}  // namespace trammel

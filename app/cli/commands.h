@@ -1,0 +1,27 @@
+// What each command does once its words are understood. Each returns the exit status: 0, 1 for a
+// question without an answer, 2 for bad input.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "base/quantity.h"
+
+namespace trammel {
+
+struct CommonWords {
+  std::string file;
+  bool json = false;
+  Units units = Units::metric;
+};
+
+struct TravelWords {
+  CommonWords common;
+  std::string axle, side, state, travel, rack, roll;  // as typed; empty where not given
+};
+
+int run_check(const CommonWords& words);
+int run_travel(const TravelWords& words);
+int run_set(const std::string& file, const std::string& path, const std::string& value);
+
+}  // namespace trammel

@@ -1,0 +1,118 @@
+#include <CLI/CLI.hpp>
+#include <iostream>
+
+#include "base/check.h"
+#include "cli/commands.h"
+
+namespace {
+
+constexpr const char* purpose =
+    "Puts the geometry of a lowered car right: from a car file with its measured joints.\n"
+    "\n"
+    "A car file is a text you write by hand (docs/writing-a-car-file.md, cars/*.toml).\n"
+    "Begin with:\n"
+    "  trammel check cars/pip.toml      what the file says, and whether it adds up\n"
+    "  trammel travel cars/pip.toml     what lowering did, and what the wheels do now\n"
+    "\n"
+    "Exit status: 0 done; 1 the question has no answer (the reason is said); 2 bad input.\n";
+
+constexpr const char* travel_help =
+    "Without options: every axle in every ride state of the file, side by side.\n"
+    "With --axle: position by position.\n"
+    "  trammel travel cars/pip.toml --axle front\n"
+    "  trammel travel cars/pip.toml --axle front --state as_built --travel -60:60:20\n"
+    "  trammel travel cars/pip.toml --axle front --travel 0,1/2in --rack 20 --units inch\n"
+    "  trammel travel cars/pip.toml --axle rear --roll 3 --json\n"
+    "\n"
+    "Signs (ISO 8855): travel is bump positive, from the state's own ride height; toe-in "
+    "positive,\n"
+    "per wheel; camber negative with the wheel's top inward; rack positive to the left; roll\n"
+    "positive with the body's left side up.\n";
+
+constexpr const char* set_help =
+    "  trammel set my-car.toml front.wheel.toe \"0°03'\"\n"
+    "  trammel set my-car.toml front.arm.lower.upright[2] 178.5\n"
+    "  trammel set my-car.toml option[0].sizes \"[0, 10, 15]\"\n"
+    "\n"
+    "Nothing is written if the file would be at fault afterwards.\n";
+
+void add_common(CLI::App& command, trammel::CommonWords& words) {
+  command.add_option("CAR", words.file, "the car file")->required();
+  command.add_flag("--json", words.json, "print one JSON object for machines");
+  command.add_option("--units", words.units, "units to show: metric (mm) or inch")
+      ->transform(CLI::CheckedTransformer(
+                      std::map<std::string, trammel::Units>{{"metric", trammel::Units::metric},
+                                                            {"mm", trammel::Units::metric},
+                                                            {"inch", trammel::Units::inch},
+                                                            {"in", trammel::Units::inch}})
+                      .description(""))
+      ->option_text("metric|inch");
+}
+
+int run(int argc, char** argv) {
+  CLI::App app{purpose, "trammel"};
+  app.require_subcommand(1);
+  app.set_version_flag("--version", "trammel 0.1.0");
+
+  trammel::CommonWords check_words;
+  auto* check = app.add_subcommand("check", "What a car file says, and every slip in it");
+  add_common(*check, check_words);
+
+  trammel::TravelWords travel_words;
+  auto* travel = app.add_subcommand(
+      "travel", "What the wheels do over bump and droop, steering turned, body rolled");
+  travel->footer(travel_help);
+  add_common(*travel, travel_words.common);
+  const auto one_of = [](std::vector<std::string> words) {
+    return CLI::IsMember(std::move(words)).description("");
+  };
+  travel->add_option("--axle", travel_words.axle, "which axle")
+      ->check(one_of({"front", "rear"}))
+      ->option_text("front|rear");
+  travel->add_option("--side", travel_words.side, "which side (both are shown without it)")
+      ->check(one_of({"left", "right"}))
+      ->option_text("left|right");
+  travel->add_option("--state", travel_words.state, "a ride state of the file")
+      ->option_text("NAME");
+  travel
+      ->add_option("--travel", travel_words.travel,
+                   "wheel travels, bump positive: -30,0,30 or FROM:TO:STEP")
+      ->option_text("LIST");
+  travel->add_option("--rack", travel_words.rack, "rack travel, positive to the left")
+      ->option_text("MM");
+  travel->add_option("--roll", travel_words.roll, "body roll, positive with the left side up")
+      ->option_text("DEG");
+
+  std::string set_file, set_path, set_value;
+  auto* set = app.add_subcommand(
+      "set", "Replace one value in a car file; comments and order stay as they are");
+  set->footer(set_help);
+  set->add_option("CAR", set_file, "the car file")->required();
+  set->add_option("PATH", set_path, "where the value stands, such as front.wheel.toe")->required();
+  set->add_option("VALUE", set_value, "the new value, as you would write it in the file")
+      ->required();
+
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    if (error.get_exit_code() == 0) return app.exit(error);  // help, version
+    std::cerr << "trammel: " << error.what() << "\n(trammel --help tells what there is)\n";
+    return 2;
+  }
+  if (check->parsed()) return trammel::run_check(check_words);
+  if (travel->parsed()) return trammel::run_travel(travel_words);
+  return trammel::run_set(set_file, set_path, set_value);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  try {
+    return run(argc, argv);
+  } catch (const trammel::Bug& bug) {
+    std::cerr << "trammel: " << bug.what() << "\n";
+  } catch (const std::exception& error) {
+    std::cerr << "trammel: " << error.what() << "\n";
+  }
+  return 3;
+}

@@ -1,0 +1,12 @@
+// The step travel as JSON. Keys are the readings' own; a key that does not apply is absent.
+#pragma once
+
+#include <nlohmann/json.hpp>
+
+#include "travel/sweep.h"
+
+namespace trammel {
+
+nlohmann::ordered_json to_json(const Sweep& sweep, Side side, const Layout& layout);
+
+}  // namespace trammel

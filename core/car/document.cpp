@@ -1,0 +1,189 @@
+#include "car/document.h"
+
+#define TOML_EXCEPTIONS 0
+#define TOML_HEADER_ONLY 1
+#include <fmt/format.h>
+#include <toml++/toml.h>
+
+#include <algorithm>
+
+namespace trammel {
+namespace {
+
+// toml++ counts columns in code points; a text is patched in bytes.
+class LineStarts {
+ public:
+  explicit LineStarts(std::string_view text) : text_(text) {
+    starts_.push_back(0);
+    for (std::size_t i = 0; i < text.size(); ++i)
+      if (text[i] == '\n') starts_.push_back(i + 1);
+    // A byte order mark is no column.
+    if (text.starts_with("\xEF\xBB\xBF")) starts_[0] = 3;
+  }
+  std::size_t byte_of(toml::source_position p) const {
+    if (p.line == 0 || p.line > starts_.size()) return text_.size();
+    std::size_t at = starts_[p.line - 1];
+    for (std::uint32_t column = 1; column < p.column && at < text_.size(); ++column) {
+      ++at;
+      while (at < text_.size() && (static_cast<unsigned char>(text_[at]) & 0xC0U) == 0x80U) ++at;
+    }
+    return at;
+  }
+
+ private:
+  std::string_view text_;
+  std::vector<std::size_t> starts_;
+};
+
+Value value_of(const toml::node& node, const LineStarts& lines) {
+  Value v;
+  const auto& where = node.source();
+  v.line = static_cast<int>(where.begin.line);
+  v.begin = lines.byte_of(where.begin);
+  v.end = lines.byte_of(where.end);
+  if (const auto* table = node.as_table()) {
+    Table entries;
+    for (auto&& [key, child] : *table)
+      entries.push_back({std::string(key.str()), static_cast<int>(key.source().begin.line),
+                         value_of(child, lines)});
+    // toml++ keeps keys sorted by name; a reader of faults wants the order of the file.
+    std::stable_sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) {
+      return a.line != b.line ? a.line < b.line : a.value.begin < b.value.begin;
+    });
+    v.is = std::move(entries);
+  } else if (const auto* array = node.as_array()) {
+    Array items;
+    for (const auto& child : *array) items.push_back(value_of(child, lines));
+    v.is = std::move(items);
+  } else if (const auto* s = node.as_string()) {
+    v.is = s->get();
+  } else if (const auto* i = node.as_integer()) {
+    v.is = i->get();
+  } else if (const auto* f = node.as_floating_point()) {
+    v.is = f->get();
+  } else if (const auto* b = node.as_boolean()) {
+    v.is = b->get();
+  }
+  return v;
+}
+
+// One step of a path: a key, or an index in brackets.
+struct Step {
+  std::string_view key;
+  std::optional<std::size_t> index;
+};
+
+std::optional<std::vector<Step>> steps_of(std::string_view path) {
+  std::vector<Step> steps;
+  while (!path.empty()) {
+    if (path[0] == '[') {
+      const auto close = path.find(']');
+      if (close == std::string_view::npos || close == 1 || close > 6) return {};
+      std::size_t index = 0;
+      for (const char c : path.substr(1, close - 1)) {
+        if (c < '0' || c > '9') return {};
+        index = index * 10 + static_cast<std::size_t>(c - '0');
+      }
+      steps.push_back({{}, index});
+      path.remove_prefix(close + 1);
+      if (path.starts_with('.')) path.remove_prefix(1);
+      continue;
+    }
+    const auto stop = std::min(path.find_first_of(".["), path.size());
+    if (stop == 0) return {};
+    steps.push_back({path.substr(0, stop), {}});
+    path.remove_prefix(stop);
+    if (path.starts_with('.')) path.remove_prefix(1);
+  }
+  return steps;
+}
+
+// What the parser says, and what a writer of car files would want to hear beside it.
+std::string syntax_fault(std::string_view said) {
+  const auto has = [&](std::string_view part) { return said.find(part) != std::string_view::npos; };
+  std::string_view expected = "expected lines such as key = value under a [table]";
+  if (has("could not determine value type"))
+    expected = "expected a number, true or false, a text in quotes, or a list in [ ]";
+  else if (has("end-of-file")) expected = "expected the rest of it: the file ends in the middle";
+  else if (has("redefine")) expected = "expected each key and each [table] once";
+  else if (has("utf-8")) expected = "expected a text file";
+  return fmt::format("the file cannot be read as TOML: {}; {}", said, expected);
+}
+
+}  // namespace
+
+std::optional<double> Value::number() const {
+  if (const auto* i = std::get_if<std::int64_t>(&is)) return static_cast<double>(*i);
+  if (const auto* f = std::get_if<double>(&is)) return *f;
+  return {};
+}
+
+const Value* Value::find(std::string_view key) const {
+  if (const auto* t = table())
+    for (const auto& entry : *t)
+      if (entry.key == key) return &entry.value;
+  return nullptr;
+}
+
+Read<Document> parse(std::string text) {
+  if (text.find('\0') != std::string::npos)
+    return {{},
+            {{1, "this is not a text file (it holds a zero byte), expected a car file in TOML"}}};
+  auto result = toml::parse(std::string_view(text));
+  if (!result) {
+    const auto& error = result.error();
+    return {{}, {{static_cast<int>(error.source().begin.line), syntax_fault(error.description())}}};
+  }
+  Document document;
+  document.text = std::move(text);
+  document.root = value_of(result.table(), LineStarts(document.text));
+  return {std::move(document), {}};
+}
+
+const Value* at(const Document& document, std::string_view path) {
+  const auto steps = steps_of(path);
+  if (!steps || steps->empty()) return nullptr;
+  const Value* value = &document.root;
+  for (const auto& step : *steps) {
+    if (step.index) {
+      const auto* items = value->array();
+      if (!items || *step.index >= items->size()) return nullptr;
+      value = &(*items)[*step.index];
+    } else {
+      value = value->find(step.key);
+      if (!value) return nullptr;
+    }
+  }
+  return value;
+}
+
+Read<Document> edit(const Document& document, std::string_view path, std::string_view toml) {
+  const auto fault = [](int line, std::string what) {
+    return Read<Document>{{}, {{line, std::move(what)}}};
+  };
+  const Value* value = at(document, path);
+  if (!value)
+    return fault(0, fmt::format("there is no value '{}' in the file, expected the path of one that "
+                                "stands there, such as front.wheel.centre[2]",
+                                path));
+  const bool inline_table = value->table() && document.text[value->begin] == '{';
+  const bool inline_array = value->array() && document.text[value->begin] == '[' &&
+                            document.text.compare(value->begin, 2, "[[") != 0;
+  if ((value->table() && !inline_table) ||
+      (value->array() && !inline_array && !value->array()->empty() &&
+       value->array()->front().table()))
+    return fault(value->line, fmt::format("'{}' is a whole table, expected a single value", path));
+  const auto alone = parse(fmt::format("v = {}\n", toml));
+  const Value* v = alone.value ? alone.value->root.find("v") : nullptr;
+  const bool fills = v && v->begin == 4 && v->end == 4 + toml.size();  // no comment, no second key
+  if (!fills)
+    return fault(value->line,
+                 fmt::format("'{}' is not one TOML value, expected a number, true, or a text in "
+                             "quotes",
+                             toml));
+  std::string text = document.text;
+  text.replace(value->begin, value->end - value->begin, toml);
+  return parse(std::move(text));
+}
+
+}  // namespace trammel

@@ -1,0 +1,76 @@
+// A car file as text, and its values with the place each stands at.
+//
+// The text is the state: an edit patches the bytes of one value and leaves everything else alone,
+// so comments and order survive, and undo is an earlier text.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+namespace trammel {
+
+// Bad input: where, and what is wrong and what was expected. Line 0 speaks of the file as a whole.
+struct Fault {
+  int line = 0;
+  std::string what;
+};
+
+// A value, or the faults that kept it from being read. `value` is there exactly when `faults` is
+// empty.
+template <class T>
+struct Read {
+  std::optional<T> value;
+  std::vector<Fault> faults;
+};
+
+struct Value;
+struct Entry;
+using Array = std::vector<Value>;
+using Table = std::vector<Entry>;  // in the order of the file
+
+// Something TOML knows and a car file never holds: dates and times.
+struct Other {};
+
+struct Value {
+  std::variant<Other, bool, std::int64_t, double, std::string, Array, Table> is;
+  int line = 0;
+  std::size_t begin = 0, end = 0;  // bytes of the text; for a [table] only `line` counts
+
+  const Table* table() const { return std::get_if<Table>(&is); }
+  const Array* array() const { return std::get_if<Array>(&is); }
+  const std::string* string() const { return std::get_if<std::string>(&is); }
+  // Integer or float as a number; nothing for other kinds.
+  std::optional<double> number() const;
+  // The value of `key`, where this is a table that has it.
+  const Value* find(std::string_view key) const;
+};
+
+struct Entry {
+  std::string key;
+  int line = 0;
+  Value value;
+};
+
+struct Document {
+  std::string text;
+  Value root;
+};
+
+// Parses TOML 1.0. A syntax fault is reported alone, with its line.
+Read<Document> parse(std::string text);
+
+// The value at a path such as "front.arm.lower.upright", "front.wheel.centre[2]", "option[0].name";
+// null where the document has none.
+const Value* at(const Document& document, std::string_view path);
+
+// The document with the value at `path` replaced by `toml` (a TOML value: a number, or a string in
+// its quotes, an array …). Exactly those bytes change. Faults: no such value, the path names a
+// whole [table], or `toml` is not one single value.
+Read<Document> edit(const Document& document, std::string_view path, std::string_view toml);
+
+}  // namespace trammel

@@ -1,0 +1,273 @@
+#include "car/table_reader.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace trammel {
+namespace {
+
+constexpr double farthest_mm = 10000.0;
+
+std::string kind_of(const Value& v) {
+  switch (v.is.index()) {
+    case 1:
+      return "true or false";
+    case 2:
+    case 3:
+      return "a number";
+    case 4:
+      return "a text";
+    case 5:
+      return "a list";
+    case 6:
+      return "a table";
+    default:
+      return "a date";
+  }
+}
+
+std::size_t edits(std::string_view a, std::string_view b) {
+  std::vector<std::size_t> row(b.size() + 1);
+  for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::size_t before = row[0];
+    row[0] = i;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t same = before + (a[i - 1] == b[j - 1] ? 0 : 1);
+      before = row[j];
+      row[j] = std::min({same, row[j] + 1, row[j - 1] + 1});
+    }
+  }
+  return row.back();
+}
+
+}  // namespace
+
+std::string nearest_word(std::string_view word, const std::vector<std::string>& candidates) {
+  std::string best;
+  std::size_t least = std::max<std::size_t>(2, word.size() / 2) + 1;
+  for (const auto& c : candidates)
+    if (const auto n = edits(word, c); n < least) {
+      least = n;
+      best = c;
+    }
+  return best;
+}
+
+std::string listed(const std::vector<std::string>& words, std::string_view last) {
+  std::string text;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0) text += i + 1 == words.size() ? fmt::format(" {} ", last) : ", ";
+    text += words[i];
+  }
+  return text;
+}
+
+TableReader::TableReader(const Value& value, std::string path, std::vector<Fault>& faults)
+    : empty_{Table{}, value.line, value.begin, value.end},
+      value_(value.table() ? value : empty_),
+      path_(std::move(path)),
+      faults_(faults) {
+  if (!value.table())
+    fault(value.line, fmt::format("is {}, expected a table such as [{}]", kind_of(value), path_));
+}
+
+void TableReader::fault(int line, std::string what) {
+  faults_.push_back({line, path_.empty() ? std::move(what) : fmt::format("{}: {}", path_, what)});
+}
+
+void TableReader::fault_at(std::string_view key, std::string what) {
+  int line = value_.line;
+  if (const auto* t = value_.table())
+    for (const auto& e : *t)
+      if (e.key == key) line = e.line;
+  faults_.push_back({line, fmt::format("{}{}{}: {}", path_, path_.empty() ? "" : ".", key, what)});
+}
+
+const Value* TableReader::child(std::string_view key) {
+  known_.emplace_back(key);
+  return value_.find(key);
+}
+
+const Value* TableReader::asked(std::string_view key, Need need, std::string_view expected) {
+  const Value* v = child(key);
+  if (!v && need == Need::required)
+    fault(value_.line, fmt::format("'{}' is missing, expected {}", key, expected));
+  return v;
+}
+
+std::optional<Quantity> TableReader::quantity_of(const Value& value, const std::string& where,
+                                                 Kind kind) {
+  const auto bad = [&](std::string what) -> std::optional<Quantity> {
+    faults_.push_back({value.line, fmt::format("{}: {}", where, what)});
+    return {};
+  };
+  if (const auto n = value.number()) {
+    if (!std::isfinite(*n))
+      return bad(fmt::format("is not a number, expected {}", example_of(kind)));
+    return Quantity{from_bare(*n, kind), {}};
+  }
+  if (const auto* s = value.string()) {
+    auto q = read_quantity(*s, kind);
+    if (auto* why = std::get_if<NotAQuantity>(&q)) return bad(why->why);
+    return std::get<Quantity>(q);
+  }
+  return bad(fmt::format("is {}, expected {}", kind_of(value), example_of(kind)));
+}
+
+std::optional<Quantity> TableReader::quantity(std::string_view key, Kind kind, Need need) {
+  const Value* v = asked(key, need, example_of(kind));
+  if (!v) return {};
+  return quantity_of(*v, fmt::format("{}{}{}", path_, path_.empty() ? "" : ".", key), kind);
+}
+
+std::optional<double> TableReader::number(std::string_view key, Kind kind, Need need) {
+  if (const auto q = quantity(key, kind, need)) return q->value;
+  return {};
+}
+
+std::optional<double> TableReader::above_zero(std::string_view key, Kind kind, Need need) {
+  const auto n = number(key, kind, need);
+  if (n && !(*n > 0.0)) {
+    fault_at(key, "is not above zero, expected " + std::string(example_of(kind)));
+    return {};
+  }
+  return n;
+}
+
+std::optional<PointRead> TableReader::point(std::string_view key, double default_sigma_mm,
+                                            Need need) {
+  const Value* v = asked(key, need, "a point [x, y, z] in mm");
+  if (!v) return {};
+  const auto where = fmt::format("{}.{}", path_, key);
+  const auto* items = v->array();
+  if (!items) {
+    fault_at(key, fmt::format("is {}, expected a point [x, y, z] in mm", kind_of(*v)));
+    return {};
+  }
+  if (items->size() != 3) {
+    fault_at(key, fmt::format("has {} number{} where three belong, expected [x, y, z] in mm",
+                              items->size(), items->size() == 1 ? "" : "s"));
+    return {};
+  }
+  PointRead p;
+  bool good = true;
+  for (int i = 0; i < 3; ++i) {
+    const auto& item = (*items)[static_cast<std::size_t>(i)];
+    const auto q = quantity_of(item, fmt::format("{}[{}]", where, i), Kind::length);
+    if (!q) {
+      good = false;
+      continue;
+    }
+    if (std::fabs(q->value) > farthest_mm) {
+      faults_.push_back(
+          {item.line,
+           fmt::format("{}[{}]: is more than 10 m from the front axle, expected mm", where, i)});
+      good = false;
+    }
+    p.at_mm[i] = q->value;
+    p.sigma_mm[i] = q->sigma.value_or(default_sigma_mm);
+  }
+  if (!good) return {};
+  return p;
+}
+
+std::optional<Vec3<double>> TableReader::direction(std::string_view key, Need need) {
+  const Value* v = asked(key, need, "a direction [x, y, z]");
+  if (!v) return {};
+  const auto* items = v->array();
+  Vec3<double> d;
+  bool good = items && items->size() == 3;
+  for (int i = 0; good && i < 3; ++i) {
+    const auto n = (*items)[static_cast<std::size_t>(i)].number();
+    good = n && std::isfinite(*n) && std::fabs(*n) < 1e6;
+    if (good) d[i] = *n;
+  }
+  if (!good || !(length(d) > 1e-6)) {
+    fault_at(key, "is not a direction, expected three numbers such as [0, 0, -1]");
+    return {};
+  }
+  return unit(d);
+}
+
+std::optional<std::string> TableReader::text(std::string_view key, Need need) {
+  const Value* v = asked(key, need, "a text in quotes");
+  if (!v) return {};
+  if (const auto* s = v->string()) return *s;
+  fault_at(key, fmt::format("is {}, expected a text in quotes", kind_of(*v)));
+  return {};
+}
+
+std::optional<bool> TableReader::flag(std::string_view key) {
+  const Value* v = child(key);
+  if (!v) return {};
+  if (const auto* b = std::get_if<bool>(&v->is)) return *b;
+  fault_at(key, fmt::format("is {}, expected true or false", kind_of(*v)));
+  return {};
+}
+
+std::optional<std::vector<double>> TableReader::list(std::string_view key, Kind kind) {
+  const Value* v = child(key);
+  if (!v) return {};
+  const auto* items = v->array();
+  if (!items) {
+    fault_at(key, fmt::format("is {}, expected a list of lengths such as [5, 10]", kind_of(*v)));
+    return {};
+  }
+  std::vector<double> numbers;
+  for (std::size_t i = 0; i < items->size(); ++i) {
+    const auto q = quantity_of((*items)[i], fmt::format("{}.{}[{}]", path_, key, i), kind);
+    if (!q) return {};
+    numbers.push_back(q->value);
+  }
+  return numbers;
+}
+
+std::optional<std::array<double, 2>> TableReader::range(std::string_view key, Kind kind,
+                                                        Need need) {
+  const Value* v = asked(key, need, "two limits [from, to]");
+  if (!v) return {};
+  if (!v->array()) {
+    fault_at(key, fmt::format("is {}, expected two limits [from, to]", kind_of(*v)));
+    return {};
+  }
+  const auto numbers = list(key, kind);
+  if (!numbers) return {};
+  if (numbers->size() != 2) {
+    fault_at(key, fmt::format("has {} number{} where two belong, expected [from, to]",
+                              numbers->size(), numbers->size() == 1 ? "" : "s"));
+    return {};
+  }
+  if (!((*numbers)[0] <= (*numbers)[1])) {
+    fault_at(key, "runs downwards, expected the lower limit first");
+    return {};
+  }
+  return std::array<double, 2>{(*numbers)[0], (*numbers)[1]};
+}
+
+void TableReader::close() {
+  std::vector<std::string> unique;
+  for (const auto& k : known_)
+    if (std::find(unique.begin(), unique.end(), k) == unique.end()) unique.push_back(k);
+  for (const auto& entry : *value_.table()) {
+    const auto among = [&](const std::vector<std::string>& keys) {
+      return std::find(keys.begin(), keys.end(), entry.key) != keys.end();
+    };
+    if (among(unique) || among(passed_over_)) continue;
+    const auto near = nearest_word(entry.key, unique);
+    // A misspelt key is one slip: that the right one is missing need not be said too.
+    const auto missing = fmt::format("{}: '{}' is missing,", path_, near);
+    if (!near.empty() && !has(near))
+      std::erase_if(faults_, [&](const Fault& f) { return f.what.starts_with(missing); });
+    auto what = near.empty()
+                    ? fmt::format("'{}' is not known here, expected one of {}", entry.key,
+                                  listed(unique, "or"))
+                    : fmt::format("'{}' is not known here, did you mean '{}'? (expected one of {})",
+                                  entry.key, near, listed(unique, "or"));
+    fault(entry.line, std::move(what));
+  }
+}
+
+}  // namespace trammel

@@ -1,0 +1,13 @@
+// What a car file says, told back: so that a reader sees what was understood.
+#pragma once
+
+#include "base/quantity.h"
+#include "base/section.h"
+#include "car/car.h"
+#include "car/wishes.h"
+
+namespace trammel {
+
+Section tell(const Car& car, const Wishes& wishes, Units units);
+
+}  // namespace trammel

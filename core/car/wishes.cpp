@@ -1,0 +1,128 @@
+#include "car/wishes.h"
+
+#include <fmt/format.h>
+
+#include "car/read_axle.h"
+#include "car/table_reader.h"
+
+namespace trammel {
+namespace {
+
+Target read_target(const Value& value, const std::string& path, std::vector<Fault>& faults) {
+  TableReader t(value, path, faults);
+  Target target;
+  target.window_mm = t.range("window", Kind::length, Need::optional);
+  target.roll_centre_mm = t.range("roll_centre", Kind::length, Need::optional);
+  target.camber_rad = t.range("camber", Kind::angle, Need::optional);
+  target.toe_change_rad = t.above_zero("toe_change", Kind::angle, Need::optional);
+  if (const Value* toe = t.child("toe"); toe && toe->array()) {
+    target.toe_rad = t.range("toe", Kind::angle, Need::optional);
+  } else if (const auto one = t.number("toe", Kind::angle, Need::optional)) {
+    target.toe_rad = {*one, *one};
+  }
+  if (target.window_mm && ((*target.window_mm)[0] > 0.0 || (*target.window_mm)[1] < 0.0))
+    t.fault_at("window",
+               "does not hold ride height, expected [below zero, above zero] such as "
+               "[-30, 40]");
+  t.close();
+  return target;
+}
+
+void read_joint(TableReader& t, const Car& car, Option& option) {
+  const auto joint = t.text("joint", Need::required);
+  if (!joint) return;
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    if (!joint->starts_with(std::string(word(name)) + ".")) continue;
+    option.axle = name;
+    if (!car.at(name)) return;  // its own faults say why
+    option.joint = joint_of(car.at(name)->layout, *joint);
+    if (option.joint > 0) return;
+    std::vector<std::string> names;
+    for (const auto& p : car.at(name)->layout.points)
+      names.push_back(fmt::format("{}.{}", word(name), p));
+    const auto near = nearest_word(*joint, names);
+    t.fault_at("joint", fmt::format("'{}' is no joint of this car, {}", *joint,
+                                    near.empty() ? "expected one such as " + names.back()
+                                                 : "did you mean '" + near + "'?"));
+    return;
+  }
+  t.fault_at("joint", fmt::format("'{}' names no axle, expected a joint such as "
+                                  "front.arm.lower.upright",
+                                  *joint));
+}
+
+void read_choice(TableReader& t, Option& option, std::vector<Fault>& faults) {
+  const int given = (t.has("sizes") ? 1 : 0) + (t.has("stack") ? 1 : 0) + (t.has("range") ? 1 : 0);
+  if (given != 1) {
+    t.fault(t.line(), fmt::format("has {} of 'sizes', 'stack' and 'range', expected exactly one of "
+                                  "them",
+                                  given == 0 ? "none" : "more than one"));
+  }
+  if (auto sizes = t.list("sizes", Kind::length)) option.choice = OneOf{std::move(*sizes)};
+  if (auto stack = t.list("stack", Kind::length)) option.choice = AnyOf{std::move(*stack)};
+  if (const Value* v = t.child("range")) {
+    TableReader r(*v, t.path() + ".range", faults);
+    MadeToMeasure made;
+    const char* axes[] = {"x", "y", "z"};
+    for (std::size_t i = 0; i < 3; ++i)
+      made.range_mm[i] = r.range(axes[i], Kind::length, Need::optional);
+    r.close();
+    if (!made.range_mm[0] && !made.range_mm[1] && !made.range_mm[2])
+      t.fault_at("range", "leaves the joint where it is, expected limits such as { z = [-40, 0] }");
+    option.choice = made;
+  }
+}
+
+Option read_option(const Value& row, std::size_t index, const Car& car,
+                   std::vector<Fault>& faults) {
+  TableReader t(row, fmt::format("option[{}]", index), faults);
+  Option option;
+  option.line = row.line;
+  option.name = t.text("name", Need::required).value_or("");
+  read_joint(t, car, option);
+  const Value* along = t.child("along");
+  const bool by_axis = along && along->string() && *along->string() == "axis";
+  if (along && !by_axis) {
+    option.along = t.direction("along", Need::optional);
+    if (along->string())
+      t.fault_at("along", "besides a direction only \"axis\" (along the steering axis) is known");
+  }
+  if (!along && !t.has("range"))
+    t.fault(t.line(),
+            "'along' is missing, expected the direction the part moves the joint, such "
+            "as [0, 0, -1]");
+  if (const auto moves = t.text("moves", Need::optional)) {
+    if (*moves == "upright") option.moves = Moves::upright;
+    else if (*moves == "body") option.moves = Moves::body;
+    else if (*moves == "member") option.moves = Moves::member;
+    else
+      t.fault_at("moves", fmt::format("'{}' is not known, expected \"upright\", \"body\" or "
+                                      "\"member\"",
+                                      *moves));
+  }
+  read_choice(t, option, faults);
+  t.close();
+  return option;
+}
+
+}  // namespace
+
+Wishes read_wishes(const Document& document, const Car& car) {
+  Wishes wishes;
+  for (const AxleName name : {AxleName::front, AxleName::rear})
+    if (const Value* axle = document.root.find(word(name)))
+      if (const Value* target = axle->find("target"))
+        wishes.target[static_cast<std::size_t>(name)] =
+            read_target(*target, fmt::format("{}.target", word(name)), wishes.faults);
+  const Value* rows = document.root.find("option");
+  if (!rows) return wishes;
+  if (!rows->array()) {
+    wishes.faults.push_back({rows->line, "option: is not a list of rows, expected [[option]]"});
+    return wishes;
+  }
+  for (std::size_t i = 0; i < rows->array()->size(); ++i)
+    wishes.options.push_back(read_option((*rows->array())[i], i, car, wishes.faults));
+  return wishes;
+}
+
+}  // namespace trammel

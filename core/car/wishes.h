@@ -1,0 +1,54 @@
+// What can be changed on a car and what is wanted of it: the tables [[option]] and [axle.target].
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "car/car.h"
+
+namespace trammel {
+
+enum class Moves { upright, body, member };
+
+// Sizes on the shelf: one of them.
+struct OneOf {
+  std::vector<double> sizes_mm;
+};
+// Any of these together.
+struct AnyOf {
+  std::vector<double> pieces_mm;
+};
+// Made to measure: how far the joint may move along each body axis.
+struct MadeToMeasure {
+  std::array<std::optional<std::array<double, 2>>, 3> range_mm;
+};
+
+struct Option {
+  std::string name;
+  AxleName axle = AxleName::front;
+  int joint = -1;                     // in the axle's layout
+  std::optional<Vec3<double>> along;  // unit, left side; absent: along the steering axis
+  Moves moves = Moves::upright;
+  std::variant<OneOf, AnyOf, MadeToMeasure> choice;
+  int line = 0;
+};
+
+struct Target {
+  std::optional<std::array<double, 2>> window_mm, roll_centre_mm, camber_rad;
+  std::optional<std::array<double, 2>> toe_rad;  // a single value has equal limits
+  std::optional<double> toe_change_rad;
+};
+
+struct Wishes {
+  std::vector<Option> options;
+  std::array<Target, 2> target;  // by AxleName
+  std::vector<Fault> faults;
+};
+
+// Reads both kinds of table; an option of an axle that could not be read is passed over.
+Wishes read_wishes(const Document& document, const Car& car);
+
+}  // namespace trammel

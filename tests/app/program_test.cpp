@@ -1,0 +1,215 @@
+// The program from outside: exit status, the two streams, the fixed JSON keys.
+
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+
+#include <array>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+#include <string>
+
+namespace trammel::testing {
+namespace {
+
+struct Ran {
+  int status;
+  std::string out, err;
+};
+
+class Program : public ::testing::Test {
+ protected:
+  Program() {
+    folder_ = std::filesystem::temp_directory_path() /
+              ("trammel_test_" + std::to_string(::getpid()) + "_" +
+               ::testing::UnitTest::GetInstance()->current_test_info()->name());
+    std::filesystem::create_directories(folder_);
+  }
+  ~Program() override { std::filesystem::remove_all(folder_); }
+
+  static std::string slurp(const std::filesystem::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  }
+  Ran run(const std::string& arguments) {
+    const auto out = folder_ / "out", err = folder_ / "err";
+    const std::string line = std::string("cd ") + folder_.string() + " && " + TRAMMEL_PROGRAM +
+                             " " + arguments + " >out 2>err </dev/null";
+    const int status = std::system(line.c_str());
+    return {WEXITSTATUS(status), slurp(out), slurp(err)};
+  }
+  void write(const std::string& name, const std::string& text) {
+    std::ofstream(folder_ / name, std::ios::binary) << text;
+  }
+  std::string read(const std::string& name) { return slurp(folder_ / name); }
+  static std::string car(const std::string& name) { return std::string(CARS_FOLDER) + "/" + name; }
+
+  std::filesystem::path folder_;
+};
+
+// Columns a line takes in a terminal.
+std::size_t columns(const std::string& line) {
+  std::size_t n = 0;
+  for (const char c : line)
+    if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U) ++n;
+  return n;
+}
+
+TEST_F(Program, TellsWhatLoweringDid) {
+  const auto r = run("travel " + car("pip.toml"));
+  EXPECT_EQ(r.status, 0);
+  EXPECT_EQ(r.err, "");
+  EXPECT_NE(r.out.find("Lowering the front by 40 mm"), std::string::npos) << r.out;
+  std::string flowing = r.out;
+  for (char& c : flowing)
+    if (c == '\n') c = ' ';
+  EXPECT_NE(flowing.find("8 mm below the   ground"), std::string::npos);
+  EXPECT_NE(r.out.find("toes out by 0.22°"), std::string::npos) << r.out;
+}
+
+TEST_F(Program, TablesFitAHundredColumns) {
+  for (const char* words :
+       {"travel", "check", "travel --axle front", "travel --axle front --rack 20",
+        "travel --axle rear --roll 3 --units inch"})
+    for (const char* name : {"pip.toml", "lark.toml"}) {
+      const auto r = run(std::string(words) + " " + car(name));
+      EXPECT_EQ(r.status, 0) << r.err;
+      std::istringstream lines(r.out);
+      for (std::string line; std::getline(lines, line);) EXPECT_LE(columns(line), 100U) << line;
+    }
+}
+
+TEST_F(Program, JsonHasTheFixedKeys) {
+  const auto r =
+      run("travel " + car("pip.toml") + " --axle front --travel -60,-30,0,30,60 --rack 5 --json");
+  ASSERT_EQ(r.status, 0) << r.err;
+  const auto j = nlohmann::json::parse(r.out);
+  EXPECT_EQ(j["axle"], "front");
+  EXPECT_EQ(j["side"], "left");
+  EXPECT_EQ(j["state"], "as_measured");
+  ASSERT_EQ(j["positions"].size(), 5U);
+  for (const char* key :
+       {"travel_mm", "rack_mm", "camber_deg", "toe_deg", "bump_steer_deg_per_mm",
+        "camber_gain_deg_per_mm", "half_track_mm", "roll_centre_height_mm", "caster_deg",
+        "steering_axis_inclination_deg", "scrub_radius_mm", "caster_trail_mm"})
+    EXPECT_TRUE(j["positions"][1].contains(key)) << key;
+  EXPECT_EQ(j["positions"][1]["travel_mm"], -30);
+  const auto rear =
+      nlohmann::json::parse(run("travel " + car("pip.toml") + " --axle rear --json").out);
+  EXPECT_FALSE(rear["positions"][0].contains("caster_deg"));
+  const auto built =
+      nlohmann::json::parse(run("travel " + car("pip.toml") +
+                                " --axle rear --side right --state as_built --travel 0 --json")
+                                .out);
+  EXPECT_EQ(built["state"], "as_built");
+  EXPECT_EQ(built["side"], "right");
+  EXPECT_NEAR(built["positions"][0]["toe_deg"].get<double>(), 0.1, 1e-9);
+}
+
+TEST_F(Program, TravelIsTypedInAnyUnit) {
+  const auto a = nlohmann::json::parse(
+      run("travel " + car("lark.toml") + " --axle front --travel=-1in,\"1/2 in\" --json").out);
+  EXPECT_DOUBLE_EQ(a["positions"][0]["travel_mm"], -25.4);
+  EXPECT_DOUBLE_EQ(a["positions"][1]["travel_mm"], 12.7);
+  const auto b = nlohmann::json::parse(
+      run("travel " + car("lark.toml") + " --axle front --travel -20:20:10 --json").out);
+  EXPECT_EQ(b["positions"].size(), 5U);
+}
+
+TEST_F(Program, BadInputIsExitTwoAndSaysNothingElse) {
+  write("bad.toml", "trammel = 1\n[front.wheel]\ncentre = [0, 700]\ncamper = 1\n");
+  for (const char* words : {"check", "travel", "travel --json"}) {
+    const auto r = run(std::string(words) + " bad.toml");
+    EXPECT_EQ(r.status, 2);
+    EXPECT_EQ(r.out, "");
+    EXPECT_NE(r.err.find("bad.toml:3: front.wheel.centre: has 2 numbers where three belong"),
+              std::string::npos)
+        << r.err;
+    EXPECT_NE(
+        r.err.find("bad.toml:4: front.wheel: 'camper' is not known here, did you mean 'camber'?"),
+        std::string::npos);
+  }
+  write("cut.toml", "trammel = 1\n[front.wheel]\ncentre = [0, 700, ");
+  EXPECT_EQ(run("check cut.toml").err.substr(0, 11), "cut.toml:3:");
+  write("empty.toml", "");
+  EXPECT_EQ(run("check empty.toml").status, 2);
+  write("binary.toml", std::string("\x7f"
+                                   "ELF\0\0\1",
+                                   7));
+  EXPECT_EQ(run("check binary.toml").status, 2);
+  EXPECT_EQ(run("check nowhere.toml").status, 2);
+  EXPECT_EQ(run("check .").status, 2);
+}
+
+TEST_F(Program, MisusedWordsAreExitTwo) {
+  for (const std::string& words :
+       {std::string(""), std::string("fly"), "travel " + car("pip.toml") + " --json",
+        "travel " + car("pip.toml") + " --axle middle",
+        "travel " + car("pip.toml") + " --axle front --travel x",
+        "travel " + car("pip.toml") + " --axle front --travel '3 deg'",
+        "travel " + car("pip.toml") + " --axle front --travel 1e9",
+        "travel " + car("pip.toml") + " --axle rear --rack 5",
+        "travel " + car("pip.toml") + " --axle front --roll 'two'",
+        "travel " + car("pip.toml") + " --axle front --state as_bilt"}) {
+    const auto r = run(words);
+    EXPECT_EQ(r.status, 2) << words;
+    EXPECT_EQ(r.out, "") << words;
+    EXPECT_NE(r.err, "") << words;
+  }
+  EXPECT_NE(run("travel " + car("pip.toml") + " --axle front --state as_bilt").err.find("as_built"),
+            std::string::npos);
+}
+
+TEST_F(Program, NoPositionIsExitOneWithItsReason) {
+  const auto r = run("travel " + car("pip.toml") + " --axle front --travel 0,400 --json");
+  EXPECT_EQ(r.status, 1);
+  EXPECT_NE(r.err.find("no position"), std::string::npos);
+  const auto j = nlohmann::json::parse(r.out);
+  EXPECT_TRUE(j["positions"][0].contains("toe_deg"));
+  EXPECT_FALSE(j["positions"][1].contains("toe_deg"));
+  const double nearest = j["positions"][1]["nearest_travel_mm"];
+  EXPECT_GT(nearest, 60.0);
+  EXPECT_LT(nearest, 400.0);
+  const auto there =
+      run("travel " + car("pip.toml") + " --axle front --json --travel " + std::to_string(nearest));
+  EXPECT_EQ(there.status, 0) << there.err;
+}
+
+TEST_F(Program, HelpTeaches) {
+  const auto r = run("--help");
+  EXPECT_EQ(r.status, 0);
+  EXPECT_NE(r.out.find("trammel check"), std::string::npos);
+  const auto travel = run("travel --help");
+  EXPECT_EQ(travel.status, 0);
+  EXPECT_NE(travel.out.find("--axle front --state as_built"), std::string::npos);
+}
+
+TEST_F(Program, SetChangesOneValueInTheText) {
+  const auto before = slurp(car("pip.toml"));
+  write("pip.toml", before);
+  const auto r = run("set pip.toml front.wheel.toe \"0°03'\"");
+  EXPECT_EQ(r.status, 0) << r.err;
+  auto want = before;
+  want.replace(want.find("toe = 0.0  "), 9, "toe = \"0°03'\"");
+  EXPECT_EQ(read("pip.toml"), want);
+  EXPECT_EQ(run("set pip.toml front.arm.lower.upright[2] 178.5").status, 0);
+  EXPECT_NE(read("pip.toml").find("647.8, 178.5]"), std::string::npos);
+}
+
+TEST_F(Program, SetWritesNothingThatWouldBeAtFault) {
+  const auto before = slurp(car("pip.toml"));
+  write("pip.toml", before);
+  for (const char* words : {"front.wheel.toe '12 mm'", "front.arm.lower.upright '[1, 2]'",
+                            "front.arm.lower.uprigt 1", "trammel 7", "front.wheel 3"}) {
+    const auto r = run(std::string("set pip.toml ") + words);
+    EXPECT_EQ(r.status, 2) << words;
+    EXPECT_EQ(r.out, "") << words;
+    EXPECT_NE(r.err.find("pip.toml"), std::string::npos) << words;
+    EXPECT_EQ(read("pip.toml"), before) << words;
+  }
+}
+
+}  // namespace
+}  // namespace trammel::testing
