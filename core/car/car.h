@@ -37,6 +37,7 @@ struct StopData {
 
 struct ToeAdjuster {
   int rod = -1;
+  bool stated = false;    // the file has it; else it is the rod one would turn
   double pitch_mm = 0.0;  // zero where the file does not say
   int ends = 1;
 };

@@ -454,13 +454,14 @@ class AxleReader {
   }
 
   void read_adjusters() {
-    if (const int rod = default_toe_rod(); rod >= 0) axle_.toe_adjuster = ToeAdjuster{rod, 0.0, 1};
+    if (const int rod = default_toe_rod(); rod >= 0) axle_.toe_adjuster = ToeAdjuster{rod, false, 0.0, 1};
     const Value* v = axle_table_.child("adjust");
     if (!v) return;
     TableReader t(*v, name_ + ".adjust", faults_);
     if (const Value* toe = t.child("toe")) {
       TableReader a(*toe, name_ + ".adjust.toe", faults_);
       ToeAdjuster adjuster;
+      adjuster.stated = true;
       adjuster.rod = a.has("rod") ? rod_named(a) : default_toe_rod();
       a.child("rod");
       read_thread(a, adjuster.pitch_mm, adjuster.ends);

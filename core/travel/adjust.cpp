@@ -54,9 +54,17 @@ Motion<double> motion_by(const Layout& layout, const Mechanism<double>& m,
     for (const auto& row : m.distance) {
       const auto g =
           (1.0 / row.length_mm) * (placed.position(row.outer) - placed.position(row.inner));
-      if (row.outer.point == shift.point) b[i] -= dot(g, placed.direction(row.outer, shift.along));
-      if (row.inner.point == shift.point && row.inner.on.on != Carrier::arm)
-        b[i] += dot(g, placed.direction(row.inner, shift.along));
+      const auto along_of = [&](const Anchor<double>& a) {
+        return dot(g, placed.direction(a.on, on_carrier(m, a.on, shift.along)));
+      };
+      if (row.outer.point == shift.point) b[i] -= along_of(row.outer);
+      if (row.inner.point == shift.point) b[i] += along_of(row.inner);
+      if (row.inner.on.on == Carrier::arm) {
+        // The ball joint of the arm that carries it: the arm turns with it.
+        const auto& ball = m.distance[2 * static_cast<std::size_t>(row.inner.on.arm)].outer;
+        if (ball.point == shift.point)
+          b[i] += dot(g, placed.velocity_on_arm(row.inner, placed.direction(ball.on, shift.along)));
+      }
       ++i;
     }
     for (const auto& row : m.plane) {

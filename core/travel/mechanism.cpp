@@ -144,12 +144,22 @@ Mechanism<T> build(const Layout& layout, const Numbers<T>& numbers) {
 }
 
 template <class T>
+Vec3<T> on_carrier(const Mechanism<T>& m, Standing carrier, const Vec3<T>& direction) {
+  if (carrier.on != Carrier::arm) return direction;
+  const auto arm = static_cast<std::size_t>(carrier.arm);
+  // The ball as measured, whatever has been fitted since: two rows to an arm, the arms first.
+  const auto ball = static_cast<std::size_t>(m.distance[2 * arm].outer.point);
+  const auto axes = axes_of(m.arm[arm], m.numbers.points_mm[ball]);
+  return {dot(direction, axes.along), dot(direction, axes.out), dot(direction, axes.up)};
+}
+
+template <class T>
 Mechanism<T> moved(Mechanism<T> m, int point, const Vec3<T>& by_mm) {
   const auto shift = [&](Anchor<T>& a) {
-    if (a.point == point) a.at = a.at + by_mm;
+    if (a.point == point) a.at = a.at + on_carrier(m, a.on, by_mm);
   };
   for (auto& row : m.distance) {
-    if (row.inner.on.on != Carrier::arm) shift(row.inner);
+    shift(row.inner);
     shift(row.outer);
   }
   for (auto& row : m.plane) {
@@ -159,16 +169,22 @@ Mechanism<T> moved(Mechanism<T> m, int point, const Vec3<T>& by_mm) {
   for (auto* line : {&m.spring, &m.damper, &m.strut})
     if (*line) {
       shift((*line)->top);
-      if ((*line)->foot.on.on != Carrier::arm) shift((*line)->foot);
+      shift((*line)->foot);
     }
-  // An arm's own frame follows its ball joint; joints that it carries keep their place on it.
-  // The ball is found again by its row: two rows to an arm, the arms first.
-  for (std::size_t i = 0; i < m.arm.size(); ++i) m.arm[i].ball = m.distance[2 * i].outer.at;
+  // An arm's own frame follows its joints; what it carries keeps its place on it. They are found
+  // again by their rows: two to an arm, the arms first.
+  for (std::size_t i = 0; i < m.arm.size(); ++i) {
+    const auto& front = m.distance[2 * i];
+    m.arm[i] = {front.inner.at, unit(m.distance[2 * i + 1].inner.at - front.inner.at),
+                front.outer.at};
+  }
   return m;
 }
 
 template Mechanism<double> build(const Layout&, const Numbers<double>&);
 template Mechanism<Lanes> build(const Layout&, const Numbers<Lanes>&);
+template Vec3<double> on_carrier(const Mechanism<double>&, Standing, const Vec3<double>&);
+template Vec3<Lanes> on_carrier(const Mechanism<Lanes>&, Standing, const Vec3<Lanes>&);
 template Mechanism<double> moved(Mechanism<double>, int, const Vec3<double>&);
 template Mechanism<Lanes> moved(Mechanism<Lanes>, int, const Vec3<Lanes>&);
 

@@ -92,8 +92,13 @@ const Numbers<T>& as_measured(const Mechanism<T>& mechanism) {
   return mechanism.numbers;
 }
 
+// A direction in corner axes as measured, in the axes of what carries a joint (an arm's own; the
+// same axes for the body and the upright).
+template <class T>
+Vec3<T> on_carrier(const Mechanism<T>& mechanism, Standing carrier, const Vec3<T>& direction);
+
 // The joint `point` set elsewhere on what carries it, by `by_mm` in corner axes as measured; member
-// lengths stay. The upright's joints move with the upright, the body's with the body.
+// lengths stay. The upright's joints move with the upright, an arm's with the arm.
 template <class T>
 Mechanism<T> moved(Mechanism<T> mechanism, int point, const Vec3<T>& by_mm);
 

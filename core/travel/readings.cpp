@@ -278,7 +278,9 @@ std::vector<JointAngle> joint_angles(const At<double>& at) {
   std::vector<JointAngle> angles;
   const auto add = [&](const Anchor<double>& joint, const Vec3<double>& far) {
     const auto here = at.placed.position(joint);
-    const double s = dot(unit(far - here), at.placed.direction(joint, vertical));
+    const double s =
+        dot(unit(far - here),
+            at.placed.direction(joint.on, on_carrier(at.mechanism, joint.on, vertical)));
     angles.push_back({at.layout.points[static_cast<std::size_t>(joint.point)], std::asin(s)});
   };
   for (std::size_t i = 0; i < m.arm.size(); ++i) {

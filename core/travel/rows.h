@@ -73,14 +73,21 @@ class Placed {
     if (a.on.on == Carrier::upright) return motion.velocity + cross(motion.turning, turn_ * a.at);
     if (a.on.on != Carrier::arm) return {};
     const auto& arm = arms_[static_cast<std::size_t>(a.on.arm)];
-    const Vec3<T> ball = motion.velocity + cross(motion.turning, arm.ball);
-    const T rate = dot(arm.up, ball) * arm.inverse_reach;
+    return velocity_on_arm(a, motion.velocity + cross(motion.turning, arm.ball));
+  }
+  // The same for a joint on an arm whose ball joint moves.
+  Vec3<T> velocity_on_arm(const Anchor<T>& a, const Vec3<T>& ball_velocity) const {
+    const auto& arm = arms_[static_cast<std::size_t>(a.on.arm)];
+    const T rate = dot(arm.up, ball_velocity) * arm.inverse_reach;
     return rate * (a.at.y * arm.up - a.at.z * arm.out);
   }
 
-  // A direction fixed to what carries the joint (given in body axes as measured), as it stands now.
-  Vec3<T> direction(const Anchor<T>& a, const Vec3<T>& as_measured) const {
-    return a.on.on == Carrier::upright ? turn_ * as_measured : as_measured;
+  // A direction fixed to what carries a joint (in that carrier's axes), as it stands now.
+  Vec3<T> direction(Standing carrier, const Vec3<T>& d) const {
+    if (carrier.on == Carrier::upright) return turn_ * d;
+    if (carrier.on != Carrier::arm) return d;
+    const auto& arm = arms_[static_cast<std::size_t>(carrier.arm)];
+    return d.x * arm.along + d.y * arm.out + d.z * arm.up;
   }
 
  private:
