@@ -1,8 +1,10 @@
 #include "cli/commands.h"
 
 #include <fmt/format.h>
+#include <unistd.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <iostream>
 
@@ -10,10 +12,12 @@
 #include "car/tell.h"
 #include "car/wishes.h"
 #include "cli/files.h"
+#include "correct/correct.h"
 #include "sheet/text.h"
 #include "travel/freedom.h"
 #include "travel/tell.h"
 #include "wire/check_json.h"
+#include "wire/correct_json.h"
 #include "wire/travel_json.h"
 
 namespace trammel {
@@ -117,10 +121,63 @@ std::optional<std::vector<double>> typed_travels(const std::string& text, std::s
   return travels;
 }
 
+// How far a long search is, on a terminal only: one line that goes away.
+class ProgressLine {
+ public:
+  ProgressLine() : shows_(isatty(STDERR_FILENO) != 0), began_(std::chrono::steady_clock::now()) {}
+  ~ProgressLine() {
+    if (printed_) std::cerr << "\r\033[K";
+  }
+  ProgressLine(const ProgressLine&) = delete;
+  ProgressLine& operator=(const ProgressLine&) = delete;
+
+  Progress teller(std::string what) const {
+    if (!shows_) return {};
+    return [this, what = std::move(what)](double done) {
+      using namespace std::chrono_literals;
+      if (std::chrono::steady_clock::now() - began_ < 1s) return;
+      printed_ = true;
+      std::cerr << fmt::format("\r{}: {:.0f} % of the combinations tried", what, 100.0 * done)
+                << std::flush;
+    };
+  }
+
+ private:
+  bool shows_;
+  std::chrono::steady_clock::time_point began_;
+  mutable bool printed_ = false;
+};
+
 std::string state_names(const Car& car) {
   std::vector<std::string> names{"as_measured"};
   for (const auto& s : car.states) names.push_back(s.name);
   return listed(names, "or");
+}
+
+// The axle asked for, or the only one there is.
+std::optional<AxleName> typed_axle(const std::string& text, const Car& car, const std::string& file,
+                                   std::string& why) {
+  std::optional<AxleName> axle;
+  if (text == "front") axle = AxleName::front;
+  else if (text == "rear") axle = AxleName::rear;
+  else if (!car.at(AxleName::rear)) axle = AxleName::front;
+  else if (!car.at(AxleName::front)) axle = AxleName::rear;
+  if (!axle) {
+    why = "say which axle: --axle front or --axle rear";
+  } else if (!car.at(*axle)) {
+    why = fmt::format("{} describes no {} axle", file, word(*axle));
+    axle.reset();
+  }
+  return axle;
+}
+
+// A ride state of the file; null is the car as measured.
+std::optional<const RideState*> typed_state(const std::string& text, const Car& car,
+                                            const std::string& file, std::string& why) {
+  if (text.empty() || text == "as_measured") return nullptr;
+  if (const auto* state = car.state(text)) return state;
+  why = fmt::format("--state: '{}' is not in {}, expected {}", text, file, state_names(car));
+  return {};
 }
 
 int travel_overview(const TravelWords& words, const Loaded& loaded) {
@@ -161,21 +218,10 @@ int run_travel(const TravelWords& words) {
                        !words.travel.empty() || !words.rack.empty() || !words.roll.empty();
   if (!details && !words.common.json) return travel_overview(words, *loaded);
 
-  std::optional<AxleName> axle;
-  if (words.axle == "front") axle = AxleName::front;
-  else if (words.axle == "rear") axle = AxleName::rear;
-  else if (!car.at(AxleName::rear)) axle = AxleName::front;
-  else if (!car.at(AxleName::front)) axle = AxleName::rear;
-  if (!axle) return misused("say which axle: --axle front or --axle rear");
-  if (!car.at(*axle))
-    return misused(fmt::format("{} describes no {} axle", words.common.file, word(*axle)));
-  const RideState* state = nullptr;
-  if (!words.state.empty() && words.state != "as_measured") {
-    state = car.state(words.state);
-    if (!state)
-      return misused(fmt::format("--state: '{}' is not in {}, expected {}", words.state,
-                                 words.common.file, state_names(car)));
-  }
+  const auto axle = typed_axle(words.axle, car, words.common.file, why);
+  if (!axle) return misused(why);
+  const auto state = typed_state(words.state, car, words.common.file, why);
+  if (!state) return misused(why);
   Ask ask;
   if (words.travel.empty()) {
     for (int t = -60; t <= 60; t += 10) ask.travel_mm.push_back(t);
@@ -197,7 +243,7 @@ int run_travel(const TravelWords& words) {
     ask.roll_rad = *roll;
   }
 
-  const auto stands = ride(car, state);
+  const auto stands = ride(car, *state);
   if (!stands.value) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, stands.why);
     return no_answer;
@@ -221,6 +267,47 @@ int run_travel(const TravelWords& words) {
         status = no_answer;
       }
   return status;
+}
+
+int run_correct(const CorrectWords& words) {
+  const auto loaded = load(words.common.file);
+  if (!loaded) return bad_input;
+  const Car& car = loaded->car;
+  std::string why;
+  const auto state = typed_state(words.state, car, words.common.file, why);
+  if (!state) return misused(why);
+  const auto wishes = read_wishes(loaded->document, car);
+  const auto stands = ride(car, *state);
+  const auto no = [&](const std::string& reason) {
+    std::cerr << fmt::format("{}: {}\n", words.common.file, reason);
+    return no_answer;
+  };
+  if (!stands.value) return no(stands.why);
+  const ProgressLine progress;
+  if (words.common.json || !words.axle.empty()) {
+    const auto axle = typed_axle(words.axle, car, words.common.file, why);
+    if (!axle) return misused(why);
+    auto c = correct_axle(*stands.value, *axle, wishes, progress.teller(word(*axle)));
+    if (!c.value) return no(c.why);
+    if (!c.value->ranking.best())
+      return no(fmt::format("none of the {} combinations is possible: {}",
+                            c.value->ranking.candidates.size(),
+                            c.value->ranking.candidates.front().why));
+    if (words.common.json) {
+      std::cout << to_json(*c.value).dump(2) << "\n";
+      return 0;
+    }
+    Correction one;
+    one.axle[static_cast<std::size_t>(*axle)] = std::move(*c.value);
+    std::cout << as_text(tell(*stands.value, one, words.common.units));
+    return 0;
+  }
+  const auto both = correct(*stands.value, wishes, progress.teller("both axles"));
+  if (!both.axle[0] && !both.axle[1]) return no(both.why[0].empty() ? both.why[1] : both.why[0]);
+  if (!car.name.empty()) std::cout << car.name << "\n\n";
+  std::cout << as_text(tell(*stands.value, both, words.common.units));
+  const auto possible = [](const auto& c) { return c && c->ranking.best(); };
+  return possible(both.axle[0]) || possible(both.axle[1]) ? 0 : no_answer;
 }
 
 int run_set(const std::string& file, const std::string& path, const std::string& value) {

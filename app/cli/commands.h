@@ -20,8 +20,14 @@ struct TravelWords {
   std::string axle, side, state, travel, rack, roll;  // as typed; empty where not given
 };
 
+struct CorrectWords {
+  CommonWords common;
+  std::string axle, state;  // as typed; empty where not given
+};
+
 int run_check(const CommonWords& words);
 int run_travel(const TravelWords& words);
+int run_correct(const CorrectWords& words);
 int run_set(const std::string& file, const std::string& path, const std::string& value);
 
 }  // namespace trammel

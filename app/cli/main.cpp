@@ -13,6 +13,7 @@ constexpr const char* purpose =
     "Begin with:\n"
     "  trammel check cars/pip.toml      what the file says, and whether it adds up\n"
     "  trammel travel cars/pip.toml     what lowering did, and what the wheels do now\n"
+    "  trammel correct cars/pip.toml    which spacers and which bracket put it right\n"
     "\n"
     "Exit status: 0 done; 1 the question has no answer (the reason is said); 2 bad input.\n";
 
@@ -28,6 +29,16 @@ constexpr const char* travel_help =
     "positive,\n"
     "per wheel; camber negative with the wheel's top inward; rack positive to the left; roll\n"
     "positive with the body's left side up.\n";
+
+constexpr const char* correct_help =
+    "Every combination of the [[option]] rows of the file, a made-to-measure joint put where it "
+    "is\n"
+    "best, judged against [front.target] and [rear.target]; toe (and camber) set back to what is\n"
+    "wanted before the curve is judged, where the file has adjusters.\n"
+    "\n"
+    "  trammel correct cars/pip.toml                 both axles, and the roll axis\n"
+    "  trammel correct cars/pip.toml --axle rear\n"
+    "  trammel correct cars/pip.toml --axle front --json\n";
 
 constexpr const char* set_help =
     "  trammel set my-car.toml front.wheel.toe \"0°03'\"\n"
@@ -83,6 +94,17 @@ int run(int argc, char** argv) {
   travel->add_option("--roll", travel_words.roll, "body roll, positive with the left side up")
       ->option_text("DEG");
 
+  trammel::CorrectWords correct_words;
+  auto* correct =
+      app.add_subcommand("correct", "Which spacers to fit, and where a bracket's hole must be");
+  correct->footer(correct_help);
+  add_common(*correct, correct_words.common);
+  correct->add_option("--axle", correct_words.axle, "which axle (both without it)")
+      ->check(one_of({"front", "rear"}))
+      ->option_text("front|rear");
+  correct->add_option("--state", correct_words.state, "a ride state of the file")
+      ->option_text("NAME");
+
   std::string set_file, set_path, set_value;
   auto* set = app.add_subcommand(
       "set", "Replace one value in a car file; comments and order stay as they are");
@@ -101,6 +123,7 @@ int run(int argc, char** argv) {
   }
   if (check->parsed()) return trammel::run_check(check_words);
   if (travel->parsed()) return trammel::run_travel(travel_words);
+  if (correct->parsed()) return trammel::run_correct(correct_words);
   return trammel::run_set(set_file, set_path, set_value);
 }
 

@@ -33,6 +33,17 @@ struct DamperData {
 };
 struct StopData {
   std::optional<double> gap_mm, free_length_mm, solid_length_mm;
+  std::optional<double> bump_mm, droop_mm;  // full wheel travel up and down from as measured
+};
+// How far a joint may swing out of the plane square to its stud or bolt.
+struct JointLimit {
+  int point = -1;
+  double limit_rad = 0.0;
+};
+// How far a joint's housing, bolts and nut reach from its centre.
+struct Housing {
+  int point = -1;
+  double radius_mm = 0.0;
 };
 
 struct ToeAdjuster {
@@ -59,6 +70,9 @@ struct Axle {
   std::optional<SpringData> spring;
   std::optional<DamperData> damper;
   std::optional<StopData> stop;
+  std::vector<JointLimit> joint_limits;
+  std::vector<Housing> housings;
+  std::optional<double> rack_travel_mm;  // each way
   std::optional<double> bar_rate_nmm_per_rad;
   std::optional<ToeAdjuster> toe_adjuster;
   std::optional<CamberAdjuster> camber_adjuster;

@@ -185,6 +185,7 @@ class AxleReader {
       arm.body_rear = joint(t, member, "body_rear", Need::required);
       arm.upright = joint(t, member, "upright", Need::required);
       must_differ(t, arm.body_front, arm.body_rear);
+      read_limits(t, "upright", arm.upright);
       if (arm.body_front >= 0 && arm.body_rear >= 0 && arm.upright >= 0) {
         const auto along = left_at(arm.body_rear) - left_at(arm.body_front);
         const auto out = left_at(arm.upright) - left_at(arm.body_front);
@@ -198,6 +199,15 @@ class AxleReader {
       }
       layout().arms.push_back(arm);
     });
+  }
+
+  // "upright_limit": how far that joint may swing; "upright_housing": how far it reaches.
+  void read_limits(TableReader& t, const std::string& end, int point) {
+    const auto limit = t.above_zero(end + "_limit", Kind::angle, Need::optional);
+    if (limit && point >= 0) axle_.joint_limits.push_back({point, *limit});
+    if (end != "upright") return;
+    const auto radius = t.above_zero(end + "_housing", Kind::length, Need::optional);
+    if (radius && point >= 0) axle_.housings.push_back({point, *radius});
   }
 
   void read_swing() {
@@ -269,6 +279,10 @@ class AxleReader {
       }
       rod.upright = joint(t, member, "upright", Need::required);
       must_differ(t, rod.inner, rod.upright);
+      read_limits(t, "body", rod.inner);
+      read_limits(t, "upright", rod.upright);
+      if (rod.steered())
+        axle_.rack_travel_mm = t.above_zero("rack_travel", Kind::length, Need::optional);
       t.child("on");
       layout().rods.push_back(rod);
     });
@@ -333,6 +347,8 @@ class AxleReader {
     data.gap_mm = t.number("gap", Kind::length, Need::optional);
     data.free_length_mm = t.above_zero("free_length", Kind::length, Need::optional);
     data.solid_length_mm = t.above_zero("solid_length", Kind::length, Need::optional);
+    data.bump_mm = t.above_zero("bump", Kind::length, Need::optional);
+    data.droop_mm = t.above_zero("droop", Kind::length, Need::optional);
     t.close();
     axle_.stop = data;
   }
@@ -454,7 +470,8 @@ class AxleReader {
   }
 
   void read_adjusters() {
-    if (const int rod = default_toe_rod(); rod >= 0) axle_.toe_adjuster = ToeAdjuster{rod, false, 0.0, 1};
+    if (const int rod = default_toe_rod(); rod >= 0)
+      axle_.toe_adjuster = ToeAdjuster{rod, false, 0.0, 1};
     const Value* v = axle_table_.child("adjust");
     if (!v) return;
     TableReader t(*v, name_ + ".adjust", faults_);

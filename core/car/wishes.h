@@ -31,7 +31,7 @@ struct Option {
   AxleName axle = AxleName::front;
   int joint = -1;                     // in the axle's layout
   std::optional<Vec3<double>> along;  // unit, left side; absent: along the steering axis
-  std::optional<Moves> moves;        // absent: whatever carries the joint
+  std::optional<Moves> moves;         // absent: whatever carries the joint
   std::variant<OneOf, AnyOf, MadeToMeasure> choice;
   int line = 0;
 };

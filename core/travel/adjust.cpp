@@ -16,19 +16,15 @@ constexpr double set_to_rad = 1e-12;
 constexpr double most_per_step_mm = 15.0;
 constexpr int most_steps = 40;
 
-// Change of camber and toe when the upright moves.
-struct WheelRates {
-  double toe, camber;
-};
-WheelRates rates(const At<double>& at, const Motion<double>& motion) {
+}  // namespace
+
+WheelRates wheel_rates(const At<double>& at, const Motion<double>& motion) {
   const auto& g = at.ground;
   const auto rate = cross(motion.turning, at.spin);
   const double x = dot(at.spin, g.forward), y = dot(at.spin, g.outboard), z = dot(at.spin, g.up);
   return {(dot(rate, g.forward) * y - x * dot(rate, g.outboard)) / (x * x + y * y),
           -dot(rate, g.up) / std::sqrt(1.0 - z * z)};
 }
-
-}  // namespace
 
 Mechanism<double> adjusted(const Layout& layout, const Mechanism<double>& mechanism,
                            const Adjuster& adjuster, double by_mm) {
@@ -119,7 +115,7 @@ Answer<SetWheel> set_wheel(const Axle& axle, const Mechanism<double>& mechanism,
     if (worst < set_to_rad) return {std::move(set), {}};
     std::array<std::array<double, 2>, 2> a{{{1.0, 0.0}, {0.0, 1.0}}};
     for (std::size_t j = 0; j < wanted.size(); ++j) {
-      const auto r = rates(at, motion_by(layout, set.mechanism, set.at, wanted[j].adjuster));
+      const auto r = wheel_rates(at, motion_by(layout, set.mechanism, set.at, wanted[j].adjuster));
       for (std::size_t i = 0; i < wanted.size(); ++i)
         a[i][j] = wanted[i].reading == Reading::toe ? r.toe : r.camber;
     }

@@ -31,6 +31,12 @@ Mechanism<double> adjusted(const Layout& layout, const Mechanism<double>& mechan
 Motion<double> motion_by(const Layout& layout, const Mechanism<double>& mechanism,
                          const Solution<double>& at, const Adjuster& adjuster);
 
+// How fast toe and camber change when the upright moves.
+struct WheelRates {
+  double toe, camber;
+};
+WheelRates wheel_rates(const At<double>& at, const Motion<double>& motion);
+
 struct WheelSetting {
   std::optional<double> toe_rad, camber_rad;
 };

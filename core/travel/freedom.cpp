@@ -147,6 +147,7 @@ std::vector<Fault> freedom_faults(const Axle& axle) {
   const auto free = null_space(a);
   const auto count = a.rows();
   std::vector<std::string> parts;
+  parts.reserve(members.size());
   for (const auto& m : members) parts.push_back(fmt::format("{} {}", m.name, m.count));
   const auto fault = [&](const std::string& what) {
     return std::vector<Fault>{{layout.line, fmt::format("{}: {}", word(layout.axle), what)}};

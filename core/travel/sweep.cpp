@@ -198,6 +198,15 @@ class Sweeper {
 
 }  // namespace
 
+std::vector<double> steps_over(const std::array<double, 2>& window_mm) {
+  const auto whole = static_cast<int>(std::ceil(window_mm[1] - window_mm[0] - 1e-9));
+  std::vector<double> travels(static_cast<std::size_t>(std::max(0, whole)));
+  for (std::size_t i = 0; i < travels.size(); ++i)
+    travels[i] = window_mm[0] + static_cast<double>(i);
+  travels.push_back(window_mm[1]);
+  return travels;
+}
+
 Sweep sweep(const Ride& ride, AxleName axle, const Ask& ask) {
   check(ride.car.at(axle).has_value() && ride.at(axle).has_value(), "an axle that is described");
   return Sweeper(ride, axle).swept(ask);

@@ -62,6 +62,9 @@ struct Ask {
   double roll_rad = 0.0;
 };
 
+// A window of travel in steps of 1 mm from its lower end, with both ends.
+std::vector<double> steps_over(const std::array<double, 2>& window_mm);
+
 // The axle must be there in the ride.
 Sweep sweep(const Ride& ride, AxleName axle, const Ask& ask);
 

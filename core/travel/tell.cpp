@@ -270,10 +270,7 @@ Answer<std::vector<AxleOverview>> overview(const Car& car,
     const auto r = ride(car, state);
     if (!r.value) return {{}, r.why};
     for (auto& o : axles) {
-      Ask ask;
-      for (double t = std::ceil(o.window_mm[0]); t <= o.window_mm[1]; t += 1.0)
-        ask.travel_mm.push_back(t);
-      o.states.push_back(sweep(*r.value, o.axle, ask));
+      o.states.push_back(sweep(*r.value, o.axle, {steps_over(o.window_mm), 0.0, 0.0}));
       o.height_mm.push_back(state ? state->at(o.axle).height_mm : 0.0);
     }
   }

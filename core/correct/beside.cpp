@@ -1,0 +1,197 @@
+#include "correct/beside.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "correct/optimise.h"
+
+namespace trammel {
+namespace {
+
+constexpr int grid_up = 41, grid_across = 21;
+constexpr double bisected_mm = 0.02;
+
+struct Span {
+  Vec3<double> inner, outer;
+  double rake() const { return std::atan2(outer.z - inner.z, outer.y - inner.y); }
+};
+
+// What one goes by under the car: the arm (its line from the hinge abreast of the ball joint), or
+// the lateral rod, whose upright end is nearest in height to the toe rod's.
+struct Guide {
+  std::string name;
+  Span span;
+};
+std::optional<Guide> guide_for(const Layout& layout, const CornerFitted& f, int toe_rod) {
+  const Placed<double> placed(f.mechanism, f.at.pose, f.at.drive.rack_mm);
+  const auto span_of = [&](std::size_t row) {
+    return Span{placed.position(f.mechanism.distance[row].inner),
+                placed.position(f.mechanism.distance[row].outer)};
+  };
+  const Span rod = span_of(static_cast<std::size_t>(rod_row(layout, toe_rod)));
+  std::optional<Guide> best;
+  const auto offer = [&](const std::string& name, const Span& span) {
+    if (!best ||
+        std::fabs(span.outer.z - rod.outer.z) < std::fabs(best->span.outer.z - rod.outer.z))
+      best = {name, span};
+  };
+  for (std::size_t i = 0; i < layout.arms.size(); ++i) {
+    const Span front = span_of(2 * i), rear = span_of(2 * i + 1);
+    const auto along = rear.inner - front.inner;
+    const double x = std::fabs(along.x) > 1.0 ? (front.outer.x - front.inner.x) / along.x : 0.5;
+    offer("arm." + layout.arms[i].name, {front.inner + x * along, front.outer});
+  }
+  if (!best)
+    for (int i = 0; i < static_cast<int>(layout.rods.size()); ++i) {
+      const Span s = span_of(static_cast<std::size_t>(rod_row(layout, i)));
+      const auto d = s.outer - s.inner;
+      if (i != toe_rod && std::fabs(d.y) > 0.7 * length(d))
+        offer("rod." + layout.rods[static_cast<std::size_t>(i)].name, s);
+    }
+  return best;
+}
+
+}  // namespace
+
+std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
+                                         const Ranking& ranking) {
+  const auto* best = ranking.best();
+  const auto& axle = *ride.car.at(ranking.axle);
+  if (!best || !axle.toe_adjuster) return {};
+  const auto& layout = axle.layout;
+  const int toe_rod = axle.toe_adjuster->rod;
+  const auto& rod = layout.rods[static_cast<std::size_t>(toe_rod)];
+  const auto& choices = ranking.shelf.choices;
+  const auto moves_rod = std::find_if(choices.begin(), choices.end(), [&](const Choice& c) {
+    return c.option->joint == rod.upright || c.option->joint == rod.inner;
+  });
+  if (moves_rod == choices.end()) return {};
+  RuleOfThumb rule;
+  rule.choice = static_cast<std::size_t>(moves_rod - choices.begin());
+  rule.rod = rod.name;
+  const auto before = corner_before(ride, ranking.axle, Side::left,
+                                    wishes.target[static_cast<std::size_t>(ranking.axle)]);
+  const auto row = static_cast<std::size_t>(rod_row(layout, toe_rod));
+  const auto rod_at = [&](const CornerFitted& f) {
+    const Placed<double> placed(f.mechanism, f.at.pose, f.at.drive.rack_mm);
+    return Span{placed.position(f.mechanism.distance[row].inner),
+                placed.position(f.mechanism.distance[row].outer)};
+  };
+  // All else as the best, the rod untouched: how far must its joint go to lie parallel?
+  Fit fit = best->fit;
+  fit.size_mm[rule.choice] = 0.0;
+  fit.by_mm[rule.choice] = {};
+  const bool outer = moves_rod->option->joint == rod.upright;
+  const Vec3<double> along =
+      moves_rod->made_to_measure() ? Vec3<double>{0, 0, 1} : moves_rod->along[0];
+  const auto untouched = fitted(before, moves_of(ranking.shelf, fit, Side::left));
+  if (!untouched.value) return {};
+  const auto guide = guide_for(layout, *untouched.value, toe_rod);
+  if (!guide) return {};
+  const Span lies = rod_at(*untouched.value);
+  const double slope = std::tan(guide->span.rake());
+  const double rise = lies.outer.z - lies.inner.z, across = lies.outer.y - lies.inner.y;
+  const double per = (outer ? 1.0 : -1.0) * (along.z - slope * along.y);
+  if (std::fabs(per) < 1e-6) return {};
+  rule.arm = guide->name;
+  rule.arm_rake_rad = guide->span.rake();
+  rule.move_mm = (slope * across - rise) / per;
+  if (moves_rod->made_to_measure()) fit.by_mm[rule.choice] = rule.move_mm * along;
+  else fit.size_mm[rule.choice] = rule.move_mm;
+  rule.candidate = judged(ride, wishes, ranking, fit);
+  if (!rule.candidate.figures) return {};
+  const auto corrected = fitted(before, moves_of(ranking.shelf, best->fit, Side::left));
+  if (!corrected.value) return {};
+  const Span as_best = rod_at(*corrected.value);
+  rule.best_rake_rad = as_best.rake();
+  // Zero velocity in the transverse plane through the rod's outer joint.
+  const auto& m = corrected.value->at.with_travel;
+  const auto centre = corrected.value->at.pose.centre_mm;
+  const double x = as_best.outer.x - centre.x;
+  if (std::fabs(m.turning.x) > 1e-7) {
+    rule.instant_centre_z_mm = centre.z + (m.velocity.y + m.turning.z * x) / m.turning.x;
+    rule.instant_centre_y_mm = centre.y - (m.velocity.z - m.turning.y * x) / m.turning.x;
+  }
+  return rule;
+}
+
+std::optional<HoleMap> hole_map(const Ride& ride, const Wishes& wishes, const Ranking& ranking) {
+  const auto* best = ranking.best();
+  if (!best) return {};
+  const auto& choices = ranking.shelf.choices;
+  const auto made = std::find_if(choices.begin(), choices.end(),
+                                 [](const Choice& c) { return c.made_to_measure(); });
+  if (made == choices.end()) return {};
+  HoleMap map;
+  map.choice = static_cast<std::size_t>(made - choices.begin());
+  // The last two axes that may move: height upwards, and what lies across it.
+  map.axes = {
+      made->axes.size() > 1 ? made->axes[made->axes.size() - 2] : (made->axes[0] == 1 ? 2 : 1),
+      made->axes.back()};
+  const auto before = corner_before(ride, ranking.axle, Side::left,
+                                    wishes.target[static_cast<std::size_t>(ranking.axle)]);
+  const auto value = [&](double across, double up) {
+    Fit fit = best->fit;
+    fit.by_mm[map.choice][map.axes[0]] = across;
+    fit.by_mm[map.choice][map.axes[1]] = up;
+    return toe_change_of(before, ranking.shelf, fit, ranking.wanted.window_mm);
+  };
+  std::array<std::array<double, 2>, 2> range{};
+  for (std::size_t k = 0; k < 2; ++k) {
+    const auto axis = static_cast<std::size_t>(map.axes[k]);
+    range[k] = made->range_mm[axis];
+    map.best_mm[k] = best->fit.by_mm[map.choice][map.axes[k]];
+    const int n = range[k][1] > range[k][0] ? (k == 0 ? grid_across : grid_up) : 1;
+    for (int i = 0; i < n; ++i)
+      map.at_mm[k].push_back(n == 1 ? range[k][0]
+                                    : range[k][0] + (range[k][1] - range[k][0]) * i / (n - 1));
+  }
+  for (const double up : map.at_mm[1]) {
+    std::vector<double> line;
+    line.reserve(map.at_mm[0].size());
+    for (const double across : map.at_mm[0]) line.push_back(value(across, up));
+    map.toe_change_rad.push_back(std::move(line));
+  }
+  const double wanted = ranking.wanted.toe_change_rad;
+  const auto holds = [&](double across, double up) {
+    return value(map.best_mm[0] + across, map.best_mm[1] + up) <= wanted;
+  };
+  if (!holds(0.0, 0.0)) {
+    for (std::size_t k = 0; k < 2; ++k) map.holds_mm[k] = {map.best_mm[k], map.best_mm[k]};
+    return map;
+  }
+  // The last distance that holds, by halving between one that does and one that does not.
+  const auto farthest = [](double limit, const auto& good) {
+    if (limit <= 0.0) return 0.0;
+    double low = 0.0, high = limit;
+    for (double d = std::min(0.5, limit); d < limit && good(d); d *= 2.0) low = d;
+    if (good(limit) && low * 2.0 >= limit) return limit;
+    high = std::min(limit, std::max(0.5, 2.0 * low));
+    while (high - low > bisected_mm) {
+      const double mid = 0.5 * (low + high);
+      (good(mid) ? low : high) = mid;
+    }
+    return low;
+  };
+  double smallest_room = 1e9;
+  for (std::size_t k = 0; k < 2; ++k) {
+    const auto along = [&](double sign) {
+      return [&, sign](double d) { return k == 0 ? holds(sign * d, 0.0) : holds(0.0, sign * d); };
+    };
+    const double down = std::max(0.0, map.best_mm[k] - range[k][0]);
+    const double up = std::max(0.0, range[k][1] - map.best_mm[k]);
+    map.holds_mm[k] = {map.best_mm[k] - farthest(down, along(-1.0)),
+                       map.best_mm[k] + farthest(up, along(1.0))};
+    if (range[k][1] > range[k][0]) smallest_room = std::min(smallest_room, std::max(down, up));
+  }
+  map.both_ways_mm = farthest(smallest_room, [&](double d) {
+    for (const double a : {-d, 0.0, d})
+      for (const double b : {-d, 0.0, d})
+        if (!holds(map.at_mm[0].size() > 1 ? a : 0.0, map.at_mm[1].size() > 1 ? b : 0.0))
+          return false;
+    return true;
+  });
+  return map;
+}
+
+}  // namespace trammel

@@ -1,0 +1,45 @@
+// What stands beside the best: the rule of thumb, and the room a made hole has.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "correct/rank.h"
+
+namespace trammel {
+
+// "Make the rod parallel to the arm", fitted and judged on this car.
+struct RuleOfThumb {
+  std::size_t choice = 0;      // the rod's option, in the shelf
+  std::string rod, arm;        // members
+  double move_mm = 0.0;        // along the option (its z where made to measure)
+  double arm_rake_rad = 0.0;   // in the front view, rising outboard; at the best candidate
+  double best_rake_rad = 0.0;  // the rod's, at the best candidate
+  Candidate candidate;         // with the rod as the rule has it, all else as the best
+  // Where the upright turns about in the front view at the best candidate: the rod should point
+  // there.
+  std::optional<double> instant_centre_y_mm, instant_centre_z_mm;
+};
+
+// None where no option moves the toe rod, or no arm or other lateral rod is there to go by.
+std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
+                                         const Ranking& ranking);
+
+// Every hole position of a made-to-measure joint, with the toe change it gives, all else as the
+// best.
+struct HoleMap {
+  std::size_t choice = 0;
+  std::array<int, 2> axes{1, 2};             // across, up; the second is the one drawn upwards
+  std::array<std::vector<double>, 2> at_mm;  // grid
+  std::vector<std::vector<double>> toe_change_rad;  // [up][across]; infinite: no position
+  std::array<double, 2> best_mm{};
+  // From the best hole along each axis until the toe change is no longer within what is wanted, or
+  // the range ends.
+  std::array<std::array<double, 2>, 2> holds_mm{};
+  double both_ways_mm = 0.0;  // a hole anywhere within so much of the best in both axes holds
+};
+
+std::optional<HoleMap> hole_map(const Ride& ride, const Wishes& wishes, const Ranking& ranking);
+
+}  // namespace trammel

@@ -1,0 +1,124 @@
+#include "correct/corner.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/check.h"
+#include "travel/sweep.h"
+
+namespace trammel {
+namespace {
+
+constexpr double longest_move_mm = 8.0;  // parts are moved in steps that Newton follows safely
+
+double middle(const std::array<double, 2>& range) { return 0.5 * (range[0] + range[1]); }
+
+// The extremum of the cubic through two values and slopes a distance h apart, if it lies between.
+std::optional<double> cubic_extremum(double y0, double s0, double y1, double s1, double h) {
+  // y = y0 + s0 t + b t^2 + a t^3
+  const double a = (s0 + s1 - 2.0 * (y1 - y0) / h) / (h * h);
+  const double b = (3.0 * (y1 - y0) / h - 2.0 * s0 - s1) / h;
+  const double root = b * b - 3.0 * a * s0;
+  if (!(root >= 0.0)) return {};
+  const double q = -(b + std::copysign(std::sqrt(root), b));
+  for (const double t : {q / (3.0 * a), s0 / q})
+    if (std::isfinite(t) && t >= 0.0 && t <= h) return y0 + t * (s0 + t * (b + t * a));
+  return {};
+}
+
+}  // namespace
+
+CornerBefore corner_before(const Ride& ride, AxleName name, Side side, const Target& target) {
+  const auto& axle = *ride.car.at(name);
+  const auto& ridden = ride.at(name)->at(side);
+  CornerBefore c{
+      &axle,         side, ridden.mechanism, ridden.at, ground_for(side, ride.pitch_rad, 0.0),
+      WheelSetting{}};
+  if (axle.toe_adjuster && axle.toe_adjuster->stated)
+    c.setting.toe_rad =
+        target.toe_rad ? middle(*target.toe_rad)
+                       : read(Reading::toe, At<double>(axle.layout, c.mechanism, c.at, c.ground));
+  if (axle.camber_adjuster && target.camber_rad) c.setting.camber_rad = middle(*target.camber_rad);
+  return c;
+}
+
+Answer<CornerFitted> fitted(const CornerBefore& before, const std::vector<Moved>& moves) {
+  CornerFitted f{before.mechanism, before.at, 0.0, 0.0};
+  double farthest = 0.0;
+  for (const auto& m : moves) farthest = std::max(farthest, length(m.by_mm));
+  const int steps = std::max(1, static_cast<int>(std::ceil(farthest / longest_move_mm)));
+  for (int i = 0; i < steps && farthest > 0.0; ++i) {
+    for (const auto& m : moves)
+      f.mechanism = moved(std::move(f.mechanism), m.point, (1.0 / steps) * m.by_mm);
+    f.at =
+        solve(f.mechanism, f.at.drive, f.at.pose, order_at(f.mechanism, f.at.pose, f.at.drive.by));
+    if (!f.at.found)
+      return {
+          {},
+          "with these parts the wheel has no position at ride height: the members do not reach"};
+  }
+  if (!before.setting.toe_rad && !before.setting.camber_rad) return {std::move(f), {}};
+  auto set = set_wheel(*before.axle, f.mechanism, f.at, before.ground, before.setting);
+  if (!set.value) return {{}, std::move(set.why)};
+  return {CornerFitted{std::move(set.value->mechanism), set.value->at, set.value->toe_rod_mm,
+                       set.value->camber_by_mm},
+          {}};
+}
+
+std::vector<Solution<double>> positions_over(const CornerFitted& corner,
+                                             const std::vector<double>& travels_mm) {
+  std::vector<std::size_t> order(travels_mm.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return std::fabs(travels_mm[a]) < std::fabs(travels_mm[b]);
+  });
+  std::vector<Solution<double>> found(travels_mm.size());
+  std::array<Solution<double>, 2> last{corner.at, corner.at};  // above ride height, below it
+  for (const std::size_t i : order) {
+    auto& from = last[travels_mm[i] < 0.0 ? 1 : 0];
+    const double travel = corner.at.drive.travel_mm + travels_mm[i];
+    const auto r = reach(corner.mechanism, from, {travel, corner.at.drive.rack_mm});
+    if (!r.arrived) return {};
+    found[i] = from = r.at;
+  }
+  return found;
+}
+
+Answer<Curve> curve_over(const CornerBefore& before, const CornerFitted& corner,
+                         const std::array<double, 2>& window_mm) {
+  check(window_mm[0] <= 0.0 && window_mm[1] >= 0.0, "a window that holds ride height",
+        {{"from", window_mm[0]}, {"to", window_mm[1]}});
+  const auto travels = steps_over(window_mm);
+  const auto positions = positions_over(corner, travels);
+  if (positions.empty())
+    return {{},
+            fmt::format("with these parts the mechanism locks within {} to {} mm of travel",
+                        shortest(window_mm[0]), shortest(window_mm[1]))};
+  struct Point {
+    double toe, slope;
+  };
+  const auto read_at = [&](const Solution<double>& s) {
+    const At<double> at(before.axle->layout, corner.mechanism, s, before.ground);
+    return Point{read(Reading::toe, at), read(Reading::bump_steer, at)};
+  };
+  const double at_ride = read_at(corner.at).toe;
+  Curve c;
+  double squares = 0.0;
+  std::optional<Point> last;
+  for (std::size_t i = 0; i < positions.size(); ++i) {
+    const Point p = read_at(positions[i]);
+    squares += (p.toe - at_ride) * (p.toe - at_ride);
+    c.toe_change_max_rad = std::max(c.toe_change_max_rad, std::fabs(p.toe - at_ride));
+    if (last && (last->slope > 0.0) != (p.slope > 0.0))
+      if (const auto peak =
+              cubic_extremum(last->toe, last->slope, p.toe, p.slope, travels[i] - travels[i - 1]))
+        c.toe_change_max_rad = std::max(c.toe_change_max_rad, std::fabs(*peak - at_ride));
+    last = p;
+  }
+  c.toe_change_rms_rad = std::sqrt(squares / static_cast<double>(positions.size()));
+  return {c, {}};
+}
+
+}  // namespace trammel

@@ -1,0 +1,41 @@
+#include "correct/correct.h"
+
+namespace trammel {
+
+Answer<AxleCorrection> correct_axle(const Ride& ride, AxleName axle, const Wishes& wishes,
+                                    const Progress& progress) {
+  auto ranking = rank(ride, axle, wishes, progress);
+  if (!ranking.value) return {{}, ranking.why};
+  AxleCorrection c;
+  c.ranking = std::move(*ranking.value);
+  c.rule = rule_of_thumb(ride, wishes, c.ranking);
+  c.map = hole_map(ride, wishes, c.ranking);
+  const auto& described = *ride.car.at(axle);
+  if (const auto* best = c.ranking.best(); best && described.toe_adjuster) {
+    const auto& rod = described.layout.rods[static_cast<std::size_t>(described.toe_adjuster->rod)];
+    Fit alone = best->fit;
+    for (std::size_t i = 0; i < c.ranking.shelf.choices.size(); ++i) {
+      const int joint = c.ranking.shelf.choices[i].option->joint;
+      if (joint != rod.inner && joint != rod.upright) continue;
+      alone.size_mm[i] = 0.0;
+      alone.by_mm[i] = {};
+    }
+    auto candidate = judged(ride, wishes, c.ranking, alone);
+    if (!candidate.stop.empty()) c.rod_left_alone = std::move(candidate);
+  }
+  return {std::move(c), {}};
+}
+
+Correction correct(const Ride& ride, const Wishes& wishes, const Progress& progress) {
+  Correction correction;
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    if (!ride.car.at(name)) continue;
+    const auto i = static_cast<std::size_t>(name);
+    auto c = correct_axle(ride, name, wishes, progress);
+    if (c.value) correction.axle[i] = std::move(*c.value);
+    else correction.why[i] = c.why;
+  }
+  return correction;
+}
+
+}  // namespace trammel

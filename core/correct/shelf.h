@@ -1,0 +1,51 @@
+// What is on the shelf for one axle: every combination of it, and what is refused.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "car/wishes.h"
+#include "correct/corner.h"
+
+namespace trammel {
+
+// An option as it can be chosen from: sizes along its direction, or a box to be made to measure.
+struct Choice {
+  const Option* option = nullptr;
+  std::array<Vec3<double>, 2> along;                // by Side, corner axes; for sizes
+  std::vector<double> sizes_mm;                     // every size that can be built; for sizes
+  std::vector<int> axes;                            // 0, 1, 2 that may move; made to measure
+  std::array<std::array<double, 2>, 3> range_mm{};  // of those axes, body axes as measured
+  bool made_to_measure() const { return !axes.empty(); }
+};
+
+struct Refused {
+  std::string option;
+  std::string why;
+};
+
+struct Shelf {
+  std::vector<Choice> choices;
+  std::vector<Refused> refused;
+  std::vector<std::string> left_out;  // what the search is bounded to, in words
+};
+
+// The options whose joint is on the axle. `right` may be the mirror image of `left`.
+Shelf shelf_for(const std::vector<Option>& options, const CornerBefore& left,
+                const CornerBefore& right);
+
+// What one candidate fits: a size for each choice, or a displacement (body axes, left side).
+struct Fit {
+  std::vector<double> size_mm;      // by choice; 0 where made to measure
+  std::vector<Vec3<double>> by_mm;  // by choice; zero where it is a size
+};
+
+// The joints of one side moved by a fit.
+std::vector<Moved> moves_of(const Shelf& shelf, const Fit& fit, Side side);
+
+// Every combination of sizes; a made-to-measure choice stays at zero. At most `most`: where there
+// are more, sizes are thinned evenly and the shelf says so.
+std::vector<Fit> combinations(Shelf& shelf, std::size_t most);
+
+}  // namespace trammel

@@ -1,0 +1,319 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "car/table_reader.h"
+#include "correct/correct.h"
+#include "travel/tell.h"
+
+namespace trammel {
+namespace {
+
+constexpr double degree = std::numbers::pi / 180.0;
+constexpr std::size_t shown_candidates = 8;
+// What a rear roll centre above the front one usually is (common practice).
+constexpr double rear_above_front_mm[2] = {10.0, 40.0};
+
+class Teller {
+ public:
+  explicit Teller(Units units) : units_(units) {}
+  std::string mm(double x) const {
+    return fmt::format("{}\u00a0{}", shown(x, Measure::length, units_),
+                       shown_unit(Measure::length, units_).symbol);
+  }
+  std::string signed_mm(double x) const {
+    return fmt::format("{}\u00a0{}", shown_signed(x, Measure::length, units_),
+                       shown_unit(Measure::length, units_).symbol);
+  }
+  std::string deg(double x) const { return shown(x, Measure::angle, units_) + "°"; }
+  std::string slope(double x) const {
+    return fmt::format("{}\u00a0{}", shown_signed(x, Measure::angle_per_length, units_),
+                       shown_unit(Measure::angle_per_length, units_).symbol);
+  }
+  Units units() const { return units_; }
+
+ private:
+  Units units_;
+};
+
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 32);
+  return text;
+}
+
+std::string answer_for(const AxleCorrection& c, const Teller& t) {
+  const auto& r = c.ranking;
+  const auto* best = r.best();
+  const std::string axle = word(r.axle);
+  if (!best)
+    return fmt::format("{}: none of the {} combinations is possible: {}.", capital(axle),
+                       r.candidates.size(), r.candidates.empty() ? "" : r.candidates.front().why);
+  const auto set = fit_words(r.shelf, best->fit, t.units());
+  if (best->meets()) return fmt::format("{}: fit {}. That meets every target.", capital(axle), set);
+  return fmt::format("{}: nothing on the shelf meets every target; the nearest is {}, where {}.",
+                     capital(axle), set, listed(best->misses));
+}
+
+std::string before_after(const Ride& ride, const AxleCorrection& c, const Teller& t) {
+  const auto& r = c.ranking;
+  const auto& f = *r.best()->figures;
+  std::string text = fmt::format(
+      "Over {} to {} of travel the toe of a {} wheel changes by up to {} as it sits and {} then "
+      "(wanted: {}{}); for small bumps {} becomes {}. The roll centre goes from {} to {} above the "
+      "ground{}.",
+      t.signed_mm(r.wanted.window_mm[0]), t.signed_mm(r.wanted.window_mm[1]), word(r.axle),
+      t.deg(r.before.toe_change_max_rad), t.deg(f.toe_change_max_rad),
+      t.deg(r.wanted.toe_change_rad),
+      r.wanted.toe_change_is_usual ? ", common practice, since the file asks for nothing" : "",
+      t.slope(r.before.bump_steer), t.slope(f.bump_steer), t.mm(r.before.roll_centre_height_mm),
+      t.mm(f.roll_centre_height_mm),
+      r.wanted.roll_centre_mm
+          ? fmt::format(" (wanted: {} to {})", t.mm((*r.wanted.roll_centre_mm)[0]),
+                        t.mm((*r.wanted.roll_centre_mm)[1]))
+          : "");
+  const auto& axle = *ride.car.at(r.axle);
+  if (r.toe_is_reset) {
+    const auto& a = *axle.toe_adjuster;
+    text += fmt::format(" Toe is set back to {}: rod '{}' {}.", t.deg(f.toe_rad),
+                        axle.layout.rods[static_cast<std::size_t>(a.rod)].name,
+                        turns_words(r.best()->toe_rod_mm[0], a.pitch_mm, a.ends, t.units()));
+    if (!axle.right_is_mirrored)
+      text += fmt::format(" On the right: {}.",
+                          turns_words(r.best()->toe_rod_mm[1], a.pitch_mm, a.ends, t.units()));
+  } else {
+    text += fmt::format(
+        " The file names no adjuster for toe ([{}.adjust] toe = ...), so it is not set "
+        "back: set it before you judge the curve.",
+        word(r.axle));
+  }
+  return text;
+}
+
+Grid candidate_grid(const AxleCorrection& c, const Teller& t) {
+  const auto& r = c.ranking;
+  Grid g;
+  const auto possible = static_cast<std::size_t>(std::count_if(
+      r.candidates.begin(), r.candidates.end(), [](const Candidate& x) { return x.figures; }));
+  const auto meet = std::count_if(r.candidates.begin(), r.candidates.end(),
+                                  [](const Candidate& x) { return x.meets(); });
+  g.title = fmt::format("{} axle: the best {} of {} combinations, {} of them meet every target",
+                        capital(word(r.axle)), std::min(shown_candidates, possible),
+                        r.candidates.size(), meet);
+  const auto unit = std::string(shown_unit(Measure::length, t.units()).symbol);
+  g.heads = {""};
+  g.units = {""};
+  for (const auto& choice : r.shelf.choices) {
+    g.heads.push_back(choice.option->name);
+    g.units.push_back(unit);
+  }
+  for (const char* head : {"toe change", "per bump", "roll centre", "camber"})
+    g.heads.emplace_back(head);
+  g.units.insert(
+      g.units.end(),
+      {"°", std::string(shown_unit(Measure::angle_per_length, t.units()).symbol), unit, "°"});
+  g.heads.emplace_back("toe rod");
+  g.units.push_back(unit);
+  for (std::size_t i = 0; i < std::min(shown_candidates, possible); ++i) {
+    const auto& x = r.candidates[i];
+    std::vector<std::string> row{!x.stop.empty() ? "STOP" : x.meets() ? "meets" : "misses"};
+    for (std::size_t k = 0; k < r.shelf.choices.size(); ++k) {
+      auto w = words(r.shelf.choices[k], x.fit, k, t.units());
+      w.resize(w.size() - unit.size() - 1);
+      row.push_back(std::move(w));
+    }
+    const auto& f = *x.figures;
+    row.push_back(shown(f.toe_change_max_rad, Measure::angle, t.units()));
+    row.push_back(shown(f.bump_steer, Measure::angle_per_length, t.units()));
+    row.push_back(shown(f.roll_centre_height_mm, Measure::length, t.units()));
+    row.push_back(shown(f.camber_rad, Measure::angle, t.units()));
+    row.push_back(shown_signed(x.toe_rod_mm[0], Measure::length, t.units()));
+    g.rows.push_back(std::move(row));
+  }
+  return g;
+}
+
+std::string rule_words(const AxleCorrection& c, const Teller& t) {
+  const auto& r = *c.rule;
+  const auto& best = *c.ranking.best()->figures;
+  const auto& f = *r.candidate.figures;
+  std::string text = fmt::format(
+      "The rule of thumb, rod '{}' parallel to {}, would move it by {} where the best set moves it "
+      "by "
+      "{}: toe would change by {} instead of {} ({} against {}).",
+      r.rod, r.arm, t.mm(r.move_mm),
+      words(c.ranking.shelf.choices[r.choice], c.ranking.best()->fit, r.choice, t.units()),
+      t.deg(f.toe_change_max_rad), t.deg(best.toe_change_max_rad), t.slope(f.bump_steer),
+      t.slope(best.bump_steer));
+  if (r.instant_centre_y_mm && r.instant_centre_z_mm && std::fabs(*r.instant_centre_y_mm) < 2e4) {
+    text += fmt::format(
+        " The rod should not be parallel to the arm but point where the upright turns: {} {} the "
+        "car's "
+        "middle, {} high. From where it sits that is a rake of {}, the arm's is {}; and its length "
+        "should be the one that belongs to that height.",
+        t.mm(std::fabs(*r.instant_centre_y_mm)),
+        *r.instant_centre_y_mm < 0.0 ? "beyond" : "short of", t.mm(*r.instant_centre_z_mm),
+        t.deg(r.best_rake_rad), t.deg(r.arm_rake_rad));
+  }
+  return text;
+}
+
+std::string map_words(const AxleCorrection& c, const Teller& t) {
+  const auto& m = *c.map;
+  const auto& choice = c.ranking.shelf.choices[m.choice];
+  constexpr std::array<const char*, 3> names{"x", "y", "z"};
+  if (!(m.holds_mm[1][1] > m.holds_mm[1][0]) && !(m.holds_mm[0][1] > m.holds_mm[0][0]))
+    return fmt::format("{}: no place in its range keeps the toe change within what is wanted.",
+                       capital(choice.option->name));
+  std::string text =
+      fmt::format("{}: with everything else as above, a hole holds", choice.option->name);
+  for (const std::size_t k : {std::size_t{1}, std::size_t{0}})
+    if (m.at_mm[k].size() > 1)
+      text +=
+          fmt::format("{} from {} to {} in {}", k == 1 ? "" : " and", t.signed_mm(m.holds_mm[k][0]),
+                      t.signed_mm(m.holds_mm[k][1]), names[static_cast<std::size_t>(m.axes[k])]);
+  text += fmt::format(
+      ", and anywhere within ±{} of the best place. That is the room for drilling only if the "
+      "joints in "
+      "the file are exact; from a tape survey they are not. Run a dial gauge over the travel "
+      "first.",
+      t.mm(m.both_ways_mm));
+  return capital(text);
+}
+
+std::string roll_axis_words(const Ride& ride, const Correction& correction, const Teller& t) {
+  std::array<double, 2> before{}, after{};
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto i = static_cast<std::size_t>(name);
+    if (!ride.car.at(name)) return {};
+    if (const auto& c = correction.axle[i]; c && c->ranking.best()) {
+      before[i] = c->ranking.before.roll_centre_height_mm;
+      after[i] = c->ranking.best()->figures->roll_centre_height_mm;
+    } else {
+      const auto& axle = *ride.car.at(name);
+      double sum = 0.0;
+      for (const Side side : {Side::left, Side::right}) {
+        const auto& corner = ride.at(name)->at(side);
+        sum +=
+            read(Reading::roll_centre_height, At<double>(axle.layout, corner.mechanism, corner.at,
+                                                         ground_for(side, ride.pitch_rad, 0.0)));
+      }
+      before[i] = after[i] = 0.5 * sum;
+    }
+  }
+  const double rise = after[1] - after[0];
+  std::string text = fmt::format(
+      "Roll axis, front to rear: from {} and {} to {} and {}. The rear then stands {} {} the "
+      "front; "
+      "usual is 10 to 40 mm above (common practice).",
+      t.mm(before[0]), t.mm(before[1]), t.mm(after[0]), t.mm(after[1]), t.mm(std::fabs(rise)),
+      rise >= 0.0 ? "above" : "below");
+  const bool one_end = correction.axle[0].has_value() != correction.axle[1].has_value();
+  if (rise < rear_above_front_mm[0])
+    text +=
+        " A front that is high against the rear takes more of the load transfer: the car pushes "
+        "wide.";
+  if (rise > rear_above_front_mm[1])
+    text +=
+        " A rear that is high against the front takes more of the load transfer: the tail comes "
+        "round sooner.";
+  if (one_end) text += " Only one end is corrected: the roll axis tips.";
+  return text;
+}
+
+}  // namespace
+
+std::string fit_words(const Shelf& shelf, const Fit& fit, Units units) {
+  std::vector<std::string> parts;
+  for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
+    const auto& choice = shelf.choices[i];
+    if (choice.made_to_measure()) {
+      parts.push_back(fmt::format("{} at {}", choice.option->name, words(choice, fit, i, units)));
+    } else if (fit.size_mm[i] != 0.0) {
+      parts.push_back(fmt::format("{} {}", words(choice, fit, i, units), choice.option->name));
+    } else {
+      parts.push_back(fmt::format("no {}", choice.option->name));
+    }
+  }
+  return listed(parts);
+}
+
+std::string turns_words(double longer_mm, double pitch_mm, int ends, Units units) {
+  if (std::fabs(longer_mm) < 0.02) return "stays as long as it is";
+  std::string text = fmt::format("{} {} {}", shown(std::fabs(longer_mm), Measure::length, units),
+                                 shown_unit(Measure::length, units).symbol,
+                                 longer_mm > 0.0 ? "longer" : "shorter");
+  if (pitch_mm > 0.0) {
+    // A turn of a turnbuckle moves both ends; six flats to a turn.
+    const int flats = static_cast<int>(std::lround(6.0 * std::fabs(longer_mm) / (pitch_mm * ends)));
+    const int turns = flats / 6, rest = flats % 6;
+    std::vector<std::string> parts;
+    if (turns > 0) parts.push_back(fmt::format("{} turn{}", turns, turns == 1 ? "" : "s"));
+    if (rest > 0 || turns == 0)
+      parts.push_back(fmt::format("{} flat{}", rest, rest == 1 ? "" : "s"));
+    text += fmt::format(": {} {}", listed(parts), longer_mm > 0.0 ? "out" : "in");
+  }
+  return text;
+}
+
+Section tell(const Ride& ride, const Correction& correction, Units units) {
+  const Teller t(units);
+  Section s;
+  s.question = "Which spacers, and how far must the bracket move the joint?";
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto& c = correction.at(name);
+    const auto& why = correction.why[static_cast<std::size_t>(name)];
+    if (c) s.answer += (s.answer.empty() ? "" : " ") + answer_for(*c, t);
+    else if (!why.empty())
+      s.answer +=
+          (s.answer.empty() ? "" : " ") + capital(std::string(word(name))) + ": " + why + ".";
+  }
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto& c = correction.at(name);
+    if (!c) continue;
+    if (const auto* best = c->ranking.best()) {
+      s.blocks.emplace_back(Paragraph{before_after(ride, *c, t)});
+      s.blocks.emplace_back(candidate_grid(*c, t));
+      if (!best->stop.empty()) s.blocks.emplace_back(Caution{best->stop});
+      if (!best->range_ends.empty())
+        s.blocks.emplace_back(Paragraph{fmt::format(
+            "{} ended at the end of its range: with more range the curve could be flatter.",
+            capital(listed(best->range_ends)))});
+      if (c->rod_left_alone && c->rod_left_alone->figures)
+        s.blocks.emplace_back(
+            Caution{fmt::format("never fit one without the other. With {} the toe of a {} wheel "
+                                "changes by {}, against {} "
+                                "as it sits: worse than lowering was. Do not drive like that, not "
+                                "even round the block.",
+                                fit_words(c->ranking.shelf, c->rod_left_alone->fit, units),
+                                word(name), t.deg(c->rod_left_alone->figures->toe_change_max_rad),
+                                t.deg(c->ranking.before.toe_change_max_rad))});
+      if (c->rule) s.blocks.emplace_back(Paragraph{rule_words(*c, t)});
+      if (c->map) s.blocks.emplace_back(Paragraph{map_words(*c, t)});
+      if (const auto& h = best->height)
+        s.blocks.emplace_back(Paragraph{fmt::format(
+            "The spring stands where the part goes: with its perch untouched the body sinks {} and "
+            "the "
+            "roll centre comes to {} only. Wind the perch by {}{}, then everything is as above.",
+            t.mm(h->body_mm), t.mm(h->roll_centre_height_mm), t.mm(std::fabs(h->perch_mm)),
+            h->perch_turns ? fmt::format(" ({:.1f} turns)", std::fabs(*h->perch_turns)) : "")});
+    }
+    for (const auto& refused : c->ranking.shelf.refused)
+      s.blocks.emplace_back(Paragraph{
+          fmt::format("'{}' is refused as a correction: {}.", refused.option, refused.why)});
+    for (const auto& left : c->ranking.shelf.left_out)
+      s.blocks.emplace_back(Paragraph{"Left out: " + left + "."});
+  }
+  if (const auto axis = roll_axis_words(ride, correction, t); !axis.empty())
+    s.blocks.emplace_back(Paragraph{axis});
+  s.blocks.emplace_back(
+      Caution{"steering and suspension faults kill. A calculated part is not a tested or approved "
+              "part: have it "
+              "inspected; local law and the maker's manual come first. Sweep full bump, full droop "
+              "and full lock "
+              "by hand before the wheels go on."});
+  return s;
+}
+
+}  // namespace trammel
