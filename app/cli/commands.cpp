@@ -4,8 +4,11 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cmath>
+#include <ctime>
+#include <filesystem>
 #include <iostream>
 
 #include "car/table_reader.h"
@@ -13,6 +16,8 @@
 #include "car/wishes.h"
 #include "cli/files.h"
 #include "correct/correct.h"
+#include "sheet/html.h"
+#include "sheet/sheet.h"
 #include "sheet/text.h"
 #include "travel/freedom.h"
 #include "travel/tell.h"
@@ -308,6 +313,46 @@ int run_correct(const CorrectWords& words) {
   std::cout << as_text(tell(*stands.value, both, words.common.units));
   const auto possible = [](const auto& c) { return c && c->ranking.best(); };
   return possible(both.axle[0]) || possible(both.axle[1]) ? 0 : no_answer;
+}
+
+int run_sheet(const SheetWords& words) {
+  const auto loaded = load(words.common.file);
+  if (!loaded) return bad_input;
+  const Car& car = loaded->car;
+  const std::filesystem::path file(words.common.file);
+  const std::string out = words.out.empty() ? file.stem().string() + "-sheet.html" : words.out;
+  // Only a sheet is written over, never somebody's file.
+  if (out != "-" && std::filesystem::exists(out)) {
+    const auto there = read_file(out);
+    if (!there.text || there.text->find(sheet_mark) == std::string::npos) {
+      complain(out, {{0, "is there and is no sheet, expected another name (--out FILE)"}});
+      return bad_input;
+    }
+  }
+  const ProgressLine progress;
+  const auto sections =
+      build_sheet(car, read_wishes(loaded->document, car), read_jobs(loaded->document),
+                  words.common.units, progress.teller("sheet"));
+  if (!sections.value) {
+    std::cerr << fmt::format("{}: {}\n", words.common.file, sections.why);
+    return no_answer;
+  }
+  std::array<char, 16> date{};
+  const std::time_t now = std::time(nullptr);
+  std::strftime(date.data(), date.size(), "%Y-%m-%d", std::localtime(&now));
+  const auto html = as_html({car.name.empty() ? file.stem().string() : car.name, date.data(),
+                             file.filename().string(), car.demo},
+                            *sections.value);
+  if (out == "-") {
+    std::cout << html;
+    return 0;
+  }
+  if (const auto failed = write_file(out, html); !failed.empty()) {
+    complain(out, {{0, failed}});
+    return bad_input;
+  }
+  std::cout << fmt::format("The build sheet is in {}: open it in a browser and print it.\n", out);
+  return 0;
 }
 
 int run_set(const std::string& file, const std::string& path, const std::string& value) {

@@ -28,6 +28,11 @@ struct CorrectWords {
 int run_check(const CommonWords& words);
 int run_travel(const TravelWords& words);
 int run_correct(const CorrectWords& words);
+struct SheetWords {
+  CommonWords common;
+  std::string out;  // a file, or - for standard output; empty: beside the working folder
+};
+int run_sheet(const SheetWords& words);
 int run_set(const std::string& file, const std::string& path, const std::string& value);
 
 }  // namespace trammel

@@ -14,6 +14,7 @@ constexpr const char* purpose =
     "  trammel check cars/pip.toml      what the file says, and whether it adds up\n"
     "  trammel travel cars/pip.toml     what lowering did, and what the wheels do now\n"
     "  trammel correct cars/pip.toml    which spacers and which bracket put it right\n"
+    "  trammel sheet cars/pip.toml      all of it as one document to print\n"
     "\n"
     "Exit status: 0 done; 1 the question has no answer (the reason is said); 2 bad input.\n";
 
@@ -47,9 +48,7 @@ constexpr const char* set_help =
     "\n"
     "Nothing is written if the file would be at fault afterwards.\n";
 
-void add_common(CLI::App& command, trammel::CommonWords& words) {
-  command.add_option("CAR", words.file, "the car file")->required();
-  command.add_flag("--json", words.json, "print one JSON object for machines");
+void add_units(CLI::App& command, trammel::CommonWords& words) {
   command.add_option("--units", words.units, "units to show: metric (mm) or inch")
       ->transform(CLI::CheckedTransformer(
                       std::map<std::string, trammel::Units>{{"metric", trammel::Units::metric},
@@ -58,6 +57,12 @@ void add_common(CLI::App& command, trammel::CommonWords& words) {
                                                             {"in", trammel::Units::inch}})
                       .description(""))
       ->option_text("metric|inch");
+}
+
+void add_common(CLI::App& command, trammel::CommonWords& words) {
+  command.add_option("CAR", words.file, "the car file")->required();
+  command.add_flag("--json", words.json, "print one JSON object for machines");
+  add_units(command, words);
 }
 
 int run(int argc, char** argv) {
@@ -105,6 +110,16 @@ int run(int argc, char** argv) {
   correct->add_option("--state", correct_words.state, "a ride state of the file")
       ->option_text("NAME");
 
+  trammel::SheetWords sheet_words;
+  auto* sheet = app.add_subcommand("sheet", "The build sheet: one printable document of all of it");
+  sheet->footer(
+      "  trammel sheet cars/pip.toml               writes pip-sheet.html\n"
+      "  trammel sheet cars/pip.toml --out -       to standard output\n");
+  sheet->add_option("CAR", sheet_words.common.file, "the car file")->required();
+  add_units(*sheet, sheet_words.common);
+  sheet->add_option("--out", sheet_words.out, "where to write it; - is standard output")
+      ->option_text("FILE");
+
   std::string set_file, set_path, set_value;
   auto* set = app.add_subcommand(
       "set", "Replace one value in a car file; comments and order stay as they are");
@@ -123,6 +138,7 @@ int run(int argc, char** argv) {
   }
   if (check->parsed()) return trammel::run_check(check_words);
   if (travel->parsed()) return trammel::run_travel(travel_words);
+  if (sheet->parsed()) return trammel::run_sheet(sheet_words);
   if (correct->parsed()) return trammel::run_correct(correct_words);
   return trammel::run_set(set_file, set_path, set_value);
 }

@@ -1,6 +1,8 @@
 // What a step says, told once: for the terminal, the printed sheet and the page.
 #pragma once
 
+#include <array>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -24,7 +26,48 @@ struct Grid {
   std::vector<std::vector<std::string>> rows;
 };
 
-using Block = std::variant<Paragraph, Caution, Grid>;
+// Lines tell states of the car apart; colour never does.
+enum class Stroke { thin_dashed, plain, heavy };
+struct Series {
+  std::string name;
+  Stroke stroke = Stroke::plain;
+  std::vector<std::array<double, 2>> points;  // in the units of the plot
+};
+struct Plot {
+  std::string title;
+  std::string x_head, x_unit, y_head, y_unit;
+  std::vector<Series> series;
+  std::optional<std::array<double, 2>> window;  // of x, that matters
+};
+
+// A picture to scale; its text says the same in words for those who cannot see it.
+struct Drawing {
+  std::string title, text;
+  std::string svg;
+};
+
+// A step of the order of work; empty where nothing is written yet.
+struct Step {
+  std::string what, mark, torque, done_by, checked_by;
+  bool done = false;
+  bool second_person = false;  // wants a second pair of eyes
+};
+struct Checklist {
+  std::string title;
+  std::string gate;  // what must be true before the next part of the work begins
+  std::vector<Step> steps;
+};
+
+// A part to get or make.
+struct Part {
+  std::string what, made_of, state;  // state: needed, ordered, here, fitted
+};
+struct PartsList {
+  std::string title;
+  std::vector<Part> parts;
+};
+
+using Block = std::variant<Paragraph, Caution, Grid, Plot, Drawing, Checklist, PartsList>;
 
 struct Section {
   std::string question;

@@ -105,6 +105,7 @@ struct Body {
 
 struct Car {
   std::string name;
+  bool demo = false;                        // an invented car, marked as such wherever it is shown
   std::array<std::optional<Axle>, 2> axle;  // by AxleName
   Body body;
   std::vector<RideState> states;

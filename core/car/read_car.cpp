@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "car/jobs.h"
 #include "car/read_axle.h"
 #include "car/table_reader.h"
 #include "car/wishes.h"
@@ -158,6 +159,7 @@ CarOnPaper car_on_paper(const Document& document) {
     return paper;
   }
   paper.car.name = root.text("name", Need::optional).value_or("");
+  paper.car.demo = root.flag("demo").value_or(false);
   bool described = false;
   for (const AxleName name : {AxleName::front, AxleName::rear})
     if (const Value* v = root.child(word(name))) {
@@ -173,7 +175,9 @@ CarOnPaper car_on_paper(const Document& document) {
   // Steps read their own tables; what is checked here is that they can be read at all.
   for (const auto& fault : read_wishes(document, paper.car).faults) faults.push_back(fault);
   root.child("option");
-  for (const char* rows : {"reading", "fastener", "job"})
+  for (const auto& fault : read_jobs(document).faults) faults.push_back(fault);
+  root.child("job");
+  for (const char* rows : {"reading", "fastener"})
     if (const Value* v = root.child(rows)) {
       const bool good = v->array() && std::all_of(v->array()->begin(), v->array()->end(),
                                                   [](const Value& row) { return row.table(); });

@@ -38,4 +38,23 @@ Correction correct(const Ride& ride, const Wishes& wishes, const Progress& progr
   return correction;
 }
 
+Ride with_parts(Ride ride, const Correction& correction, const Wishes& wishes) {
+  const Ride before = ride;
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto i = static_cast<std::size_t>(name);
+    const auto& c = correction.axle[i];
+    if (!c || !c->ranking.best() || !ride.axle[i]) continue;
+    for (const Side side : {Side::left, Side::right}) {
+      auto f = fitted(corner_before(before, name, side, wishes.target[i]),
+                      moves_of(c->ranking.shelf, c->ranking.best()->fit, side));
+      if (!f.value) continue;
+      ride.axle[i]->side[static_cast<std::size_t>(side)] = {std::move(f.value->mechanism),
+                                                            f.value->at, f.value->toe_rod_mm};
+    }
+    ride.axle[i]->toe_set = c->ranking.toe_is_reset;
+  }
+  ride.state = "corrected";
+  return ride;
+}
+
 }  // namespace trammel

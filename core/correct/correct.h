@@ -32,6 +32,10 @@ struct Correction {
 
 Correction correct(const Ride& ride, const Wishes& wishes, const Progress& progress = {});
 
+// The car standing with the best sets fitted and its adjusters set; an axle without one stays as it
+// is.
+Ride with_parts(Ride ride, const Correction& correction, const Wishes& wishes);
+
 // "25 mm ball-joint spacer and 30 mm rod-end stack", what a candidate fits.
 std::string fit_words(const Shelf& shelf, const Fit& fit, Units units);
 // "1.8 mm shorter: 1 turn and 1 flat in", for a rod length to set with an adjuster.

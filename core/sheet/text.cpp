@@ -83,11 +83,21 @@ std::string as_text(const Section& section, std::size_t width) {
   std::string out = wrapped(section.question, width, "") + "\n";
   out += wrapped(section.answer, width, "  ");
   for (const auto& block : section.blocks) {
+    if (std::holds_alternative<Plot>(block)) continue;  // its figures stand in a grid beside it
     out += "\n";
     if (const auto* p = std::get_if<Paragraph>(&block)) out += wrapped(p->text, width, "");
     if (const auto* c = std::get_if<Caution>(&block))
       out += wrapped("Take care: " + c->text, width, "");
     if (const auto* g = std::get_if<Grid>(&block)) out += grid_text(*g, width);
+    if (const auto* d = std::get_if<Drawing>(&block)) out += wrapped(d->text, width, "");
+    if (const auto* c = std::get_if<Checklist>(&block)) {
+      out += wrapped(c->title, width, "");
+      for (const auto& step : c->steps)
+        out += wrapped((step.done ? "[x] " : "[ ] ") + step.what, width, "  ");
+      if (!c->gate.empty()) out += wrapped("Gate: " + c->gate, width, "  ");
+    }
+    if (const auto* p = std::get_if<PartsList>(&block))
+      for (const auto& part : p->parts) out += wrapped(part.state + ": " + part.what, width, "  ");
   }
   return out;
 }

@@ -1,0 +1,101 @@
+#include "correct/hole_drawing.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace trammel {
+namespace {
+
+constexpr double wide_mm = 84.0, high_mm = 74.0, margin_mm = 12.0;
+constexpr std::array<const char*, 3> axis_names{"x, forward", "y, to the left", "z, up"};
+
+}  // namespace
+
+Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
+  const auto& choice = ranking.shelf.choices[m.choice];
+  const double limit = ranking.wanted.toe_change_rad;
+  const auto& xs = m.at_mm[0];
+  const auto& ys = m.at_mm[1];
+  // The old hole is shown too, where it is not far outside the range.
+  const double x0 = std::min(xs.front(), 0.0), x1 = std::max(xs.back(), 0.0);
+  const double y0 = std::min(ys.front(), 0.0), y1 = std::max(ys.back(), 0.0);
+  double scale = std::min((wide_mm - 2 * margin_mm) / std::max(2.0, x1 - x0),
+                          (high_mm - 2 * margin_mm) / std::max(2.0, y1 - y0));
+  for (const double round : {10.0, 5.0, 2.0, 1.0, 0.5})
+    if (scale >= round) {
+      scale = round;
+      break;
+    }
+  const double w = scale * (x1 - x0) + 2 * margin_mm + 26.0, h = scale * (y1 - y0) + 2 * margin_mm;
+  const auto px = [&](double v) { return margin_mm + 6.0 + scale * (x1 - v); };  // y to the left
+  const auto py = [&](double v) { return margin_mm + scale * (y1 - v); };
+  std::string svg = fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.1f}mm\" height=\"{1:.1f}mm\" "
+      "viewBox=\"0 0 "
+      "{0:.2f} {1:.2f}\" role=\"img\" aria-label=\"hole positions that work\" font-size=\"2.7\" "
+      "fill=\"currentColor\" stroke=\"currentColor\" stroke-width=\"0.2\">\n",
+      w, h);
+  const auto holds = [&](std::size_t j, std::size_t i) {
+    return j < ys.size() && i < xs.size() && m.toe_change_rad[j][i] <= limit;
+  };
+  const double cx = xs.size() > 1 ? xs[1] - xs[0] : 2.0, cy = ys.size() > 1 ? ys[1] - ys[0] : 2.0;
+  std::string hatch, outline;
+  for (std::size_t j = 0; j < ys.size(); ++j)
+    for (std::size_t i = 0; i < xs.size(); ++i) {
+      if (!holds(j, i)) continue;
+      const double l = px(xs[i] + 0.5 * cx), r = px(xs[i] - 0.5 * cx);
+      const double t = py(ys[j] + 0.5 * cy), b = py(ys[j] - 0.5 * cy);
+      hatch += fmt::format("M{:.2f} {:.2f}L{:.2f} {:.2f}", l, b, r, t);
+      if (!holds(j + 1, i)) outline += fmt::format("M{:.2f} {:.2f}H{:.2f}", l, t, r);
+      if (j == 0 || !holds(j - 1, i)) outline += fmt::format("M{:.2f} {:.2f}H{:.2f}", l, b, r);
+      if (!holds(j, i + 1)) outline += fmt::format("M{:.2f} {:.2f}V{:.2f}", l, t, b);
+      if (i == 0 || !holds(j, i - 1)) outline += fmt::format("M{:.2f} {:.2f}V{:.2f}", r, t, b);
+    }
+  svg += fmt::format(
+      "<path d=\"{}\" stroke-width=\"0.12\" fill=\"none\"/><path d=\"{}\" "
+      "stroke-width=\"0.4\" fill=\"none\"/>\n",
+      hatch, outline);
+  // The range, thin.
+  svg += fmt::format(
+      "<rect x=\"{:.2f}\" y=\"{:.2f}\" width=\"{:.2f}\" height=\"{:.2f}\" fill=\"none\" "
+      "stroke-dasharray=\"1.6 1\"/>\n",
+      px(xs.back()), py(ys.back()), scale * (xs.back() - xs.front()),
+      scale * (ys.back() - ys.front()));
+  // The old hole, crossed.
+  svg += fmt::format(
+      "<path d=\"M{0:.2f} {1:.2f}l3 3m0 -3l-3 3\" stroke-width=\"0.4\" fill=\"none\"/><text "
+      "x=\"{2:.2f}\" y=\"{3:.2f}\" stroke=\"none\">where it is</text>\n",
+      px(0) - 1.5, py(0) - 1.5, px(0) + 2.5, py(0) - 1.2);
+  // The new one, centre-punched.
+  const double bx = px(m.best_mm[0]), by = py(m.best_mm[1]);
+  svg += fmt::format(
+      "<circle cx=\"{0:.2f}\" cy=\"{1:.2f}\" r=\"2\" fill=\"none\" stroke-width=\"0.6\"/><circle "
+      "cx=\"{0:.2f}\" cy=\"{1:.2f}\" r=\"0.6\"/><text x=\"{2:.2f}\" y=\"{3:.2f}\" "
+      "stroke=\"none\">drill here</text>\n",
+      bx, by, bx + 3.0, by + 3.4);
+  for (const double v : {ys.front(), m.best_mm[1], ys.back()})
+    svg += fmt::format(
+        "<text x=\"{:.2f}\" y=\"{:.2f}\" text-anchor=\"end\" stroke=\"none\">{:.1f}</text>\n",
+        px(x1) - 1.5, py(v) + 0.9, v + 0.0);
+  if (xs.size() > 1)
+    for (const double v : {xs.front(), xs.back()})
+      svg += fmt::format(
+          "<text x=\"{:.2f}\" y=\"{:.2f}\" text-anchor=\"middle\" stroke=\"none\">{:.1f}</text>\n",
+          px(v), py(y0) + 4.5, v + 0.0);
+  svg += fmt::format(
+      "<text x=\"1\" y=\"{:.2f}\" stroke=\"none\">across: {}; upwards: {}; mm, drawn {}:1</text>\n",
+      h - 2.0, axis_names[static_cast<std::size_t>(m.axes[0])],
+      axis_names[static_cast<std::size_t>(m.axes[1])], scale);
+  svg += "</svg>";
+  return {fmt::format("{}: where the hole may be, left side as seen looking forward",
+                      choice.option->name),
+          fmt::format(
+              "Hatched: the toe change stays within {:.2f}° over the window. The right side is the "
+              "mirror image: mark both parts.",
+              in_key_unit(limit, Measure::angle)),
+          svg};
+}
+
+}  // namespace trammel

@@ -1,0 +1,21 @@
+// A plot as SVG, in mm, in one ink: states of the car differ by line.
+#pragma once
+
+#include <string>
+
+#include "base/section.h"
+
+namespace trammel {
+
+struct PlotSize {
+  double width_mm = 88.0, height_mm = 62.0;
+};
+
+// Values that are not finite are left out. Text is what the plot holds, escaped; no script, no
+// link.
+std::string plot_svg(const Plot& plot, PlotSize size = {});
+
+// Text for use in HTML and SVG.
+std::string escaped(const std::string& text);
+
+}  // namespace trammel

@@ -1,0 +1,18 @@
+// The build sheet: every step's section in the order of the job, and the order of work.
+#pragma once
+
+#include <vector>
+
+#include "base/answer.h"
+#include "base/section.h"
+#include "car/jobs.h"
+#include "car/wishes.h"
+#include "correct/correct.h"
+
+namespace trammel {
+
+// No answer where the car does not stand in one of its states.
+Answer<std::vector<Section>> build_sheet(const Car& car, const Wishes& wishes, const Jobs& jobs,
+                                         Units units, const Progress& progress = {});
+
+}  // namespace trammel

@@ -1,0 +1,235 @@
+#include "sheet/work.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "car/table_reader.h"
+
+namespace trammel {
+namespace {
+
+constexpr double newton_mm_per_newton_m = 1000.0;
+
+// Pieces of a stack that add up to `size`: largest first, with a way back.
+bool pieces_for(const std::vector<double>& pieces, std::size_t from, double size,
+                std::vector<double>& taken, int& budget) {
+  if (std::fabs(size) < 1e-6) return true;
+  if (from == pieces.size() || size < 0.0 || --budget < 0) return false;
+  taken.push_back(pieces[from]);
+  if (pieces_for(pieces, from + 1, size - pieces[from], taken, budget)) return true;
+  taken.pop_back();
+  return pieces_for(pieces, from + 1, size, taken, budget);
+}
+
+std::string stack_words(std::vector<double> pieces, double size) {
+  std::sort(pieces.rbegin(), pieces.rend());
+  std::vector<double> taken;
+  int budget = 20000;
+  if (!pieces_for(pieces, 0, size, taken, budget)) return {};
+  std::vector<std::string> words;
+  words.reserve(taken.size());
+  for (const double t : taken) words.push_back(shortest(t));
+  return words.size() > 1
+             ? fmt::format(" ({} mm; one turned sleeve is better than a stack)", listed(words))
+             : "";
+}
+
+template <class F>
+void each_fitted(const Correction& correction, F f) {
+  for (const auto& c : correction.axle) {
+    if (!c || !c->ranking.best()) continue;
+    const auto& fit = c->ranking.best()->fit;
+    for (std::size_t i = 0; i < c->ranking.shelf.choices.size(); ++i) {
+      const auto& choice = c->ranking.shelf.choices[i];
+      if (choice.made_to_measure() || std::fabs(fit.size_mm[i]) > 0.0) f(*c, choice, fit, i);
+    }
+  }
+}
+
+std::string torque_words(const Job& job) {
+  if (!job.torque_nmm) return {};
+  return fmt::format("{:.0f} N·m", *job.torque_nmm / newton_mm_per_newton_m);
+}
+
+}  // namespace
+
+PartsList parts_for(const Correction& correction, const Jobs& jobs, Units units) {
+  PartsList list;
+  list.title = "Parts: needed, ordered, here, fitted";
+  const auto state_of = [&](const std::string& part) {
+    for (const auto& j : jobs.rows)
+      if (j.part == part && !j.state.empty()) return j.state;
+    return std::string("needed");
+  };
+  double thickest = 0.0;
+  each_fitted(correction, [&](const AxleCorrection&, const Choice& choice, const Fit& fit,
+                              std::size_t i) {
+    const auto& name = choice.option->name;
+    if (choice.made_to_measure()) {
+      list.parts.push_back(
+          {fmt::format("2 × {}, hole moved by {}", name, words(choice, fit, i, units)),
+           "made; left and right are mirror images, mark them", state_of(name)});
+      return;
+    }
+    thickest = std::max(thickest, std::fabs(fit.size_mm[i]));
+    std::string stack;
+    if (const auto* any = std::get_if<AnyOf>(&choice.option->choice))
+      stack = stack_words(any->pieces_mm, fit.size_mm[i]);
+    list.parts.push_back({fmt::format("2 × {} {}{}", words(choice, fit, i, units), name, stack),
+                          "faces parallel, the pair within 0.05 mm of each other", state_of(name)});
+  });
+  if (thickest > 0.0) {
+    list.parts.push_back(
+        {"longer bolts for every joint that gets a spacer",
+         fmt::format(
+             "the grip grows by the spacer (up to {}): at least two threads proud, plain shank "
+             "through the last shear plane, nut clear of the shank",
+             fmt::format("{} {}", shown(thickest, Measure::length, units),
+                         shown_unit(Measure::length, units).symbol)),
+         state_of("longer bolts")});
+  }
+  list.parts.push_back(
+      {"new lock nuts and split pins for every steering and suspension joint touched",
+       "fitted last, once", state_of("lock nuts")});
+  for (const auto& j : jobs.rows) {
+    if (j.part.empty()) continue;
+    const bool known = std::any_of(list.parts.begin(), list.parts.end(), [&](const Part& p) {
+      return p.what.find(j.part) != std::string::npos;
+    });
+    if (!known) list.parts.push_back({j.part, j.note, j.state.empty() ? "needed" : j.state});
+  }
+  return list;
+}
+
+std::vector<Checklist> order_of_work(const Car& car, const Correction& correction, const Jobs& jobs,
+                                     Units units) {
+  std::vector<Checklist> work;
+  const auto list = [&](const char* title, const char* gate) { work.push_back({title, gate, {}}); };
+  const auto step = [&](std::string what, bool second = false) {
+    Step s;
+    s.what = std::move(what);
+    s.second_person = second;
+    work.back().steps.push_back(std::move(s));
+  };
+  const bool struts = std::any_of(car.axle.begin(), car.axle.end(),
+                                  [](const auto& a) { return a && a->layout.strut; });
+
+  list("1. Before anything is taken apart",
+       "every mark is made and photographed, every worn joint is on the parts list");
+  step(
+      "Road test noted: what it does, over which bumps, at which pressures; tyre wear at three "
+      "places");
+  step(
+      "Ball joints, bushes, rack, wheel bearings felt with a bar; what is worn goes on the parts "
+      "list");
+  step(
+      "As found, written down: ride height hub to arch at four corners, camber, toe, "
+      "steering-wheel centre");
+  step(
+      "Paint and scribe: rod lock nuts with threads showing, cam bolts against their fences, "
+      "spring "
+      "perch heights, strut to upright, top mount orientation");
+
+  list("2. Parts in hand",
+       "every part is here, measured, and the left and right of a pair compared");
+  step("Spacers and brackets measured: thickness, faces parallel, holes; left and right marked");
+  step(
+      "Bolts tried with plain nuts: two threads proud, shank through the shear plane, nut not on "
+      "the "
+      "shank, tail clear of rim and boot");
+
+  list("3. Apart and together, loose", "no joint is corrected while its rod is not");
+  step(
+      "Car on stands under its structure, on concrete, wheels chocked, shaken; never under a car "
+      "on a jack");
+  step("Springs: two opposed rated compressors, nobody in line with the spring, no air gun");
+  each_fitted(correction,
+              [&](const AxleCorrection& c, const Choice& choice, const Fit& fit, std::size_t i) {
+                step(fmt::format("{}, both sides: {} fitted ({})", word(c.ranking.axle),
+                                 choice.option->name, words(choice, fit, i, units)),
+                     true);
+              });
+  if (struts) {
+    step(
+        "Damper insert: a little fluid in the tube for the heat, 10 to 20 mm below the gland with "
+        "the "
+        "insert home; never grip the rod with pliers; the gland nut must bear on the insert");
+    step("Gland nut and top nut tightened; boots and stops fitted, retain each cable and hose");
+  }
+
+  list("4. Sweep by hand, springs out", "nothing touches, nothing binds, at any travel and lock");
+  step(
+      "Full droop to full bump, straight and at both locks: joints, boots, hoses, wires, rim, "
+      "drive shafts");
+  step(
+      "Dial gauge over the travel, both sides, up and down: the toe curve against the one "
+      "predicted here");
+
+  list("5. Lengths and torque", "every lock nut is tight and has its paint line");
+  for (const auto& c : correction.axle) {
+    if (!c || !c->ranking.best() || !c->ranking.toe_is_reset) continue;
+    const auto& axle = *car.at(c->ranking.axle);
+    const auto& a = *axle.toe_adjuster;
+    for (const Side side : {Side::left, Side::right})
+      step(fmt::format("{} {} rod '{}': {}; lock nut", word(c->ranking.axle), word(side),
+                       axle.layout.rods[static_cast<std::size_t>(a.rod)].name,
+                       turns_words(c->ranking.best()->toe_rod_mm[static_cast<std::size_t>(side)],
+                                   a.pitch_mm, a.ends, units)),
+           true);
+    if (const auto& h = c->ranking.best()->height)
+      step(fmt::format("{} spring perches wound to restore the height: {}", word(c->ranking.axle),
+                       turns_words(std::fabs(h->perch_mm),
+                                   axle.spring->perch_pitch_mm.value_or(0.0), 1, units)));
+  }
+  step(
+      "Threads engaged: one and a half diameters in steel, two in aluminium; inspection holes "
+      "tried with "
+      "a wire",
+      true);
+  step("On its wheels, rolled and settled at ride height: rubber bushes tightened only now");
+  step(
+      "Every touched fastener to the torque of your manual, new lock nuts and split pins, witness "
+      "paint",
+      true);
+
+  list("6. On the floor", "toe, camber and heights are as wanted twice running");
+  step("Pressures, driver's weight, half a tank, rolled and settled; ride height at four corners");
+  step(
+      "Caster, camber, rear toe and thrust, steering centred and locked, front toe; then all once "
+      "more");
+  step("Drop links: bolt slides out by hand at ride height, both sides");
+
+  list("7. Before driving, and the first kilometres",
+       "a second person has gone over every lock nut, split pin and wheel bolt");
+  step("Steering lock to lock with the weight on; brakes firm; nothing touches a tyre", true);
+  step(
+      "Headlamps, steering-angle sensor, camera or radar set anew after a change of height or toe");
+  step("5 km slowly on an empty road, stop, look, feel the hubs; again at 30 km");
+  step(
+      "At 100 km: wheels and every touched fastener to torque, toe measured again (moved by more "
+      "than "
+      "0.1°: find out what moved)");
+
+  for (const auto& j : jobs.rows) {
+    if (j.step.empty()) continue;
+    Step* found = nullptr;
+    for (auto& c : work)
+      for (auto& s : c.steps)
+        if (s.what == j.step || s.what.starts_with(j.step)) found = found ? found : &s;
+    if (!found) {
+      if (work.back().title != "Your own steps") list("Your own steps", "");
+      step(j.step);
+      found = &work.back().steps.back();
+    }
+    found->torque = torque_words(j);
+    found->done_by = j.done_by;
+    found->checked_by = j.checked_by;
+    found->done = j.done;
+    found->mark = j.mark.empty() ? j.note : j.note.empty() ? j.mark : j.mark + "; " + j.note;
+  }
+  return work;
+}
+
+}  // namespace trammel

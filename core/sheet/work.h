@@ -1,0 +1,18 @@
+// The order of work for what was chosen, with its stop gates, and the parts it takes.
+#pragma once
+
+#include "base/section.h"
+#include "car/jobs.h"
+#include "correct/correct.h"
+
+namespace trammel {
+
+// Parts of both axles; their state from the [[job]] rows.
+PartsList parts_for(const Correction& correction, const Jobs& jobs, Units units);
+
+// Checklists in order. A [[job]] row whose step is one of these fills it in; the others stand in a
+// list of their own at the end.
+std::vector<Checklist> order_of_work(const Car& car, const Correction& correction, const Jobs& jobs,
+                                     Units units);
+
+}  // namespace trammel
