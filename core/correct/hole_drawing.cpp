@@ -8,7 +8,7 @@
 namespace trammel {
 namespace {
 
-constexpr double wide_mm = 84.0, high_mm = 74.0, margin_mm = 12.0;
+constexpr double wide_mm = 84.0, high_mm = 74.0, margin_mm = 12.0, least_wide_mm = 90.0;
 constexpr std::array<const char*, 3> axis_names{"x, forward", "y, to the left", "z, up"};
 
 }  // namespace
@@ -28,7 +28,8 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
       scale = round;
       break;
     }
-  const double w = scale * (x1 - x0) + 2 * margin_mm + 26.0, h = scale * (y1 - y0) + 2 * margin_mm;
+  const double w = std::max(scale * (x1 - x0) + 2 * margin_mm + 26.0, least_wide_mm),
+               h = scale * (y1 - y0) + 2 * margin_mm;
   const auto px = [&](double v) { return margin_mm + 6.0 + scale * (x1 - v); };  // y to the left
   const auto py = [&](double v) { return margin_mm + scale * (y1 - v); };
   std::string svg = fmt::format(
@@ -67,14 +68,14 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
   svg += fmt::format(
       "<path d=\"M{0:.2f} {1:.2f}l3 3m0 -3l-3 3\" stroke-width=\"0.4\" fill=\"none\"/><text "
       "x=\"{2:.2f}\" y=\"{3:.2f}\" stroke=\"none\">where it is</text>\n",
-      px(0) - 1.5, py(0) - 1.5, px(0) + 2.5, py(0) - 1.2);
+      px(0) - 1.5, py(0) - 1.5, px(x0) + 4.0, py(0) + 0.9);
   // The new one, centre-punched.
   const double bx = px(m.best_mm[0]), by = py(m.best_mm[1]);
   svg += fmt::format(
       "<circle cx=\"{0:.2f}\" cy=\"{1:.2f}\" r=\"2\" fill=\"none\" stroke-width=\"0.6\"/><circle "
       "cx=\"{0:.2f}\" cy=\"{1:.2f}\" r=\"0.6\"/><text x=\"{2:.2f}\" y=\"{3:.2f}\" "
       "stroke=\"none\">drill here</text>\n",
-      bx, by, bx + 3.0, by + 3.4);
+      bx, by, px(x0) + 4.0, by + 0.9);
   for (const double v : {ys.front(), m.best_mm[1], ys.back()})
     svg += fmt::format(
         "<text x=\"{:.2f}\" y=\"{:.2f}\" text-anchor=\"end\" stroke=\"none\">{:.1f}</text>\n",

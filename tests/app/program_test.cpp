@@ -177,6 +177,85 @@ TEST_F(Program, NoPositionIsExitOneWithItsReason) {
   EXPECT_EQ(there.status, 0) << there.err;
 }
 
+TEST_F(Program, CorrectHasTheFixedKeys) {
+  const auto r = run("correct " + car("pip.toml") + " --axle front --json");
+  ASSERT_EQ(r.status, 0) << r.err;
+  EXPECT_EQ(r.err, "");
+  const auto j = nlohmann::json::parse(r.out);
+  EXPECT_EQ(j["axle"], "front");
+  EXPECT_EQ(j["window_mm"], (std::vector<double>{-30, 40}));
+  ASSERT_EQ(j["candidates"].size(), 6U * 14U);
+  double share = 0.0;
+  for (const auto& c : j["candidates"]) {
+    for (const char* key :
+         {"choices", "toe_change_max_deg", "toe_change_rms_deg", "bump_steer_deg_per_mm",
+          "roll_centre_height_mm", "camber_deg", "toe_rod_change_mm", "meets_targets"})
+      EXPECT_TRUE(c.contains(key)) << key;
+    EXPECT_FALSE(c.contains("chance"));
+    EXPECT_LE(c["toe_change_rms_deg"], c["toe_change_max_deg"]);
+    if (!c.contains("stop") && !c["meets_targets"]) {
+      EXPECT_GE(c["share_of_tolerance"].get<double>(), share);
+      share = c["share_of_tolerance"];
+    }
+  }
+  EXPECT_TRUE(j["candidates"][0]["meets_targets"]);
+  EXPECT_TRUE(j["candidates"][0]["choices"]["ball-joint spacer"].is_number());
+  const auto rear =
+      nlohmann::json::parse(run("correct " + car("pip.toml") + " --axle rear --json").out);
+  EXPECT_EQ(rear["candidates"][0]["choices"]["toe-link bracket"].size(), 3U);
+  EXPECT_TRUE(rear.contains("map"));
+  EXPECT_TRUE(rear.contains("rule_of_thumb"));
+}
+
+TEST_F(Program, CorrectSaysWhyItHasNoAnswer) {
+  const auto r = run("correct " + car("pip-as-built.toml"));
+  EXPECT_EQ(r.status, 1);
+  EXPECT_EQ(r.out, "");
+  EXPECT_NE(r.err.find("no option moves a joint"), std::string::npos) << r.err;
+  EXPECT_EQ(run("correct " + car("lark.toml") + " --axle rear").status, 1);
+}
+
+TEST_F(Program, CorrectFitsAHundredColumns) {
+  for (const char* name : {"pip.toml", "lark.toml"}) {
+    const auto r = run("correct " + car(name));
+    EXPECT_EQ(r.status, 0) << r.err;
+    std::istringstream lines(r.out);
+    for (std::string line; std::getline(lines, line);) EXPECT_LE(columns(line), 100U) << line;
+  }
+}
+
+TEST_F(Program, SheetIsWrittenAndOnlySheetsAreWrittenOver) {
+  const auto r = run("sheet " + car("pip.toml"));
+  EXPECT_EQ(r.status, 0) << r.err;
+  EXPECT_NE(r.out.find("pip-sheet.html"), std::string::npos);
+  const auto html = read("pip-sheet.html");
+  EXPECT_NE(html.find("this car is invented"), std::string::npos);
+  EXPECT_EQ(html.find("<script"), std::string::npos);
+  EXPECT_EQ(run("sheet " + car("pip.toml")).status, 0);  // over itself
+  write("mine.txt", "dear diary");
+  const auto refused = run("sheet " + car("pip.toml") + " --out mine.txt");
+  EXPECT_EQ(refused.status, 2);
+  EXPECT_EQ(read("mine.txt"), "dear diary");
+  EXPECT_EQ(run("sheet " + car("pip.toml") + " --out -").out, html);
+}
+
+TEST_F(Program, JobRowsFillTheOrderOfWork) {
+  write("job.toml",
+        slurp(car("pip.toml")) +
+            "[[job]]\npart = \"ball-joint spacer\"\nstate = \"ordered\"\n"
+            "[[job]]\nstep = \"Gland nut\"\ntorque = \"150 N·m\"\ndone_by = \"R. <b>\"\n"
+            "checked_by = \"S.\"\n"
+            "[[job]]\nstep = \"Ask the inspector\"\n");
+  const auto html = run("sheet job.toml --out -").out;
+  EXPECT_NE(html.find("<td>ordered</td>"), std::string::npos);
+  EXPECT_NE(html.find("<td>150 N·m</td><td>R. &lt;b&gt;</td><td>S.</td>"), std::string::npos);
+  EXPECT_NE(html.find("Ask the inspector"), std::string::npos);
+  write("bad.toml", slurp(car("pip.toml")) + "[[job]]\npart = \"x\"\nstate = \"lost\"\n");
+  const auto bad = run("sheet bad.toml");
+  EXPECT_EQ(bad.status, 2);
+  EXPECT_NE(bad.err.find("expected needed, ordered, here or fitted"), std::string::npos);
+}
+
 TEST_F(Program, HelpTeaches) {
   const auto r = run("--help");
   EXPECT_EQ(r.status, 0);

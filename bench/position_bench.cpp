@@ -1,0 +1,318 @@
+// What one position costs: one solved upright, from its neighbour 5 mm of travel away, in a sweep
+// up and down between -60 and 60 mm.
+//
+// Ours is timed with every reading of the corner. The general solvers are timed for the position
+// alone, warm from the neighbour, on the same six equations (Ceres, whose solver is a template in
+// this program) or the same joints (Simbody, in Debian's library, which has its assertions on),
+// each until its equations hold as far as `peer_tolerance_mm`; ours go to 1e-12 mm.
+#include <benchmark/benchmark.h>
+#include <ceres/tiny_solver.h>
+#include <ceres/tiny_solver_autodiff_function.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <map>
+#include <random>
+#include <string>
+#include <vector>
+
+#include "cars.h"
+#include "reference/simbody_corner.h"
+#include "travel/readings.h"
+
+namespace trammel::testing {
+namespace {
+
+constexpr double step_mm = 5.0, end_mm = 60.0;
+constexpr double peer_tolerance_mm = 1e-9;
+// All must stand in the same place, or the times say nothing.
+constexpr double agreement_mm = 1e-6;
+
+// A measuring tape's error, for cars that differ in every coordinate.
+constexpr double sampled_sigma_mm = 1.5;
+constexpr std::size_t band_cars = 2000;
+constexpr int band_positions_each_way = 16;
+
+// Up and down between the ends.
+class Travel {
+ public:
+  double next() {
+    if (std::fabs(mm_ + by_) > end_mm) by_ = -by_;
+    return mm_ += by_;
+  }
+
+ private:
+  double mm_ = 0.0, by_ = step_mm;
+};
+
+struct Corner {
+  explicit Corner(const NamedText& named) : axle(*car_of(named.text).at(named.axle)) {}
+  Axle axle;
+  const Layout& layout() const { return axle.layout; }
+  const Numbers<double>& numbers() const { return axle.at(Side::left).numbers; }
+};
+
+const Corner& strut_corner() {
+  static const Corner corner(all_layouts[0]);
+  return corner;
+}
+
+// The corner as four cars, each with every coordinate off by its own error.
+Numbers<Lanes> sampled(const Numbers<double>& nominal, std::mt19937_64& random) {
+  std::normal_distribution<double> error(0.0, sampled_sigma_mm);
+  Numbers<Lanes> n;
+  n.camber_rad = nominal.camber_rad;
+  n.toe_rad = nominal.toe_rad;
+  for (const auto& p : nominal.points_mm) {
+    Vec3<Lanes> q;
+    for (int axis = 0; axis < 3; ++axis)
+      for (std::size_t i = 0; i < lane_count; ++i) q[axis].set(i, p[axis] + error(random));
+    n.points_mm.push_back(q);
+  }
+  return n;
+}
+
+void ours_double(benchmark::State& state, const Corner& corner) {
+  const auto m = build(corner.layout(), corner.numbers());
+  auto at = solution_as_measured(m);
+  Travel travel;
+  for (auto _ : state) {
+    at = follow(m, at, {travel.next(), 0.0});
+    const At<double> read_at(corner.layout(), m, at, Ground<double>{});
+    auto values = read_all(read_at);
+    benchmark::DoNotOptimize(values);
+  }
+  if (!at.found) state.SkipWithError("no position");
+  state.SetItemsProcessed(state.iterations());
+}
+
+void ours_lanes(benchmark::State& state, const Corner& corner) {
+  const auto nominal = build(corner.layout(), corner.numbers());
+  std::mt19937_64 random(1);
+  const auto m = build(corner.layout(), sampled(corner.numbers(), random));
+  auto at = solve<Lanes>(m, {}, pose_as_measured(m),
+                         order_at(nominal, pose_as_measured(nominal), DrivenBy::wheel_height));
+  Travel travel;
+  for (auto _ : state) {
+    at = follow<Lanes>(m, at, {travel.next(), 0.0});
+    const At<Lanes> read_at(corner.layout(), m, at, Ground<Lanes>{});
+    auto values = read_all(read_at);
+    benchmark::DoNotOptimize(values);
+  }
+  if (!all(at.found)) state.SkipWithError("no position");
+  state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(lane_count));
+}
+
+// The strut corner for a general least squares solver: wheel centre, and the upright's turn as a
+// Gibbs vector (axis times the tangent of half the angle), which needs no trigonometry.
+struct StrutRows {
+  Vec3<double> centre, arm[2], ball, rod, rod_end, foot, top, square[2];
+  double arm_mm[2], rod_mm, height_mm = 0.0;
+
+  explicit StrutRows(const Mechanism<double>& m)
+      : centre(m.centre_mm),
+        arm{m.distance[0].inner.at, m.distance[1].inner.at},
+        ball(m.distance[0].outer.at),
+        rod(m.distance[2].inner.at),
+        rod_end(m.distance[2].outer.at),
+        foot(m.plane[0].through),
+        top(m.plane[0].point),
+        square{m.plane[0].normal, m.plane[1].normal},
+        arm_mm{m.distance[0].length_mm, m.distance[1].length_mm},
+        rod_mm(m.distance[2].length_mm) {}
+
+  template <class T>
+  bool operator()(const T* x, T* off) const {
+    const T &a = x[3], &b = x[4], &c = x[5];
+    const T s = 2.0 / (1.0 + a * a + b * b + c * c);
+    const auto turned = [&](const Vec3<double>& v, T* out) {
+      const T u0 = b * v.z - c * v.y, u1 = c * v.x - a * v.z, u2 = a * v.y - b * v.x;
+      out[0] = v.x + s * (u0 + b * u2 - c * u1);
+      out[1] = v.y + s * (u1 + c * u0 - a * u2);
+      out[2] = v.z + s * (u2 + a * u1 - b * u0);
+    };
+    const auto distance = [&](const Vec3<double>& inner, const T* lever, double mm) {
+      const T dx = x[0] + lever[0] - inner.x, dy = x[1] + lever[1] - inner.y,
+              dz = x[2] + lever[2] - inner.z;
+      return (dx * dx + dy * dy + dz * dz - mm * mm) * (0.5 / mm);
+    };
+    T lever[3];
+    off[0] = x[2] - height_mm;
+    turned(ball, lever);
+    off[1] = distance(arm[0], lever, arm_mm[0]);
+    off[2] = distance(arm[1], lever, arm_mm[1]);
+    turned(rod_end, lever);
+    off[3] = distance(rod, lever, rod_mm);
+    for (int i = 0; i < 2; ++i) {
+      turned(square[i], lever);
+      off[4 + i] = lever[0] * (top.x - x[0]) + lever[1] * (top.y - x[1]) +
+                   lever[2] * (top.z - x[2]) - dot(square[i], foot);
+    }
+    return true;
+  }
+};
+
+class CeresCorner {
+ public:
+  explicit CeresCorner(const Mechanism<double>& m) : rows_(m) {
+    x_ << m.centre_mm.x, m.centre_mm.y, m.centre_mm.z, 0.0, 0.0, 0.0;
+    // Only the equations decide that it is done.
+    solver_.options.cost_threshold = 0.5 * peer_tolerance_mm * peer_tolerance_mm;
+    solver_.options.gradient_tolerance = 0.0;
+    solver_.options.parameter_tolerance = 0.0;
+    solver_.options.function_tolerance = 0.0;
+  }
+  bool put(double travel_mm) {
+    rows_.height_mm = rows_.centre.z + travel_mm;
+    return solver_.Solve(function_, &x_).status == Solver::COST_TOO_SMALL;
+  }
+  Vec3<double> centre() const { return {x_[0], x_[1], x_[2]}; }
+
+ private:
+  using Function = ceres::TinySolverAutoDiffFunction<StrutRows, 6, 6>;
+  using Solver = ceres::TinySolver<Function>;
+  StrutRows rows_;
+  Function function_{rows_};
+  Solver solver_;
+  Solver::Parameters x_;
+};
+
+void ceres_tiny(benchmark::State& state) {
+  CeresCorner corner(build(strut_corner().layout(), strut_corner().numbers()));
+  Travel travel;
+  bool found = true;
+  for (auto _ : state) found &= corner.put(travel.next());
+  if (!found) state.SkipWithError("no position");
+  state.SetItemsProcessed(state.iterations());
+}
+
+void simbody(benchmark::State& state) {
+  SimbodyCorner corner(strut_corner().layout(), strut_corner().numbers(), peer_tolerance_mm);
+  Travel travel;
+  for (auto _ : state) corner.put(travel.next(), 0.0);
+  if (corner.error_mm() > peer_tolerance_mm) state.SkipWithError("no position");
+  state.SetItemsProcessed(state.iterations());
+}
+
+// What the spread of a survey makes of every reading at every travel: each car built, set off as
+// measured, swept down and up with all readings, and its readings summed and squared. Drawing the
+// cars is not in the time.
+void band(benchmark::State& state) {
+  const auto& layout = strut_corner().layout();
+  const auto nominal = build(layout, strut_corner().numbers());
+  const auto order = order_at(nominal, pose_as_measured(nominal), DrivenBy::wheel_height);
+  std::mt19937_64 random(1);
+  std::vector<Numbers<Lanes>> cars;
+  while (cars.size() < band_cars / lane_count)
+    cars.push_back(sampled(strut_corner().numbers(), random));
+  struct Sums {
+    std::array<Lanes, reading_count> first{}, second{};
+  };
+  constexpr int positions = 2 * band_positions_each_way + 1;
+  bool found = true;
+  for (auto _ : state) {
+    std::array<Sums, positions> sums{};
+    for (const auto& numbers : cars) {
+      const auto m = build(layout, numbers);
+      const auto as_measured = solve<Lanes>(m, {}, pose_as_measured(m), order);
+      const auto count = [&](const Solution<Lanes>& at, int position) {
+        const At<Lanes> read_at(layout, m, at, Ground<Lanes>{});
+        const auto values = read_all(read_at);
+        auto& s = sums[static_cast<std::size_t>(position)];
+        for (std::size_t i = 0; i < reading_count; ++i) {
+          s.first[i] += values[i];
+          s.second[i] += values[i] * values[i];
+        }
+        found &= all(at.found);
+      };
+      count(as_measured, band_positions_each_way);
+      for (const int way : {-1, 1}) {
+        auto at = as_measured;
+        for (int i = 1; i <= band_positions_each_way; ++i) {
+          at = follow<Lanes>(m, at, {way * i * end_mm / band_positions_each_way, 0.0});
+          count(at, band_positions_each_way + way * i);
+        }
+      }
+    }
+    benchmark::DoNotOptimize(sums);
+  }
+  if (!found) state.SkipWithError("no position");
+  state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(band_cars * positions));
+}
+
+// Whether all stand in the same place at both ends of the sweep.
+bool agree() {
+  const auto m = build(strut_corner().layout(), strut_corner().numbers());
+  auto ours = solution_as_measured(m);
+  CeresCorner tiny(m);
+  SimbodyCorner engine(strut_corner().layout(), strut_corner().numbers(), peer_tolerance_mm);
+  Travel travel;
+  double worst_mm = 0.0;
+  for (int i = 0; i < 48; ++i) {
+    const double mm = travel.next();
+    ours = follow(m, ours, {mm, 0.0});
+    tiny.put(mm);
+    engine.put(mm, 0.0);
+    worst_mm = std::max({worst_mm, length(ours.pose.centre_mm - tiny.centre()),
+                         length(ours.pose.centre_mm - engine.on_upright_now(0))});
+  }
+  std::printf("wheel centres agree within %.1e mm\n", worst_mm);
+  return worst_mm < agreement_mm;
+}
+
+// Keeps the shortest time per item of every benchmark, for the ratios.
+class Reporter : public benchmark::ConsoleReporter {
+ public:
+  void ReportRuns(const std::vector<Run>& runs) override {
+    ConsoleReporter::ReportRuns(runs);
+    for (const auto& run : runs) {
+      const auto rate = run.counters.find("items_per_second");
+      if (run.run_type != Run::RT_Iteration || rate == run.counters.end()) continue;
+      auto& best = ns_[run.run_name.function_name];
+      const double ns = 1e9 / rate->second.value;
+      best = best == 0.0 ? ns : std::min(best, ns);
+    }
+  }
+  void print_ratios() const {
+    const auto ns = [&](const char* name) {
+      const auto found = ns_.find(name);
+      return found == ns_.end() ? std::nan("") : found->second;
+    };
+    const double one = ns("double/strut"), lanes = ns("lanes/strut");
+    std::printf("\nper position and car, strut     ns  of double  of lanes\n");
+    for (const char* name : {"double/strut", "lanes/strut", "band", "ceres_tiny", "simbody"})
+      std::printf("%-24s %9.0f %10.2f %9.2f\n", name, ns(name), ns(name) / one, ns(name) / lanes);
+  }
+
+ private:
+  std::map<std::string, double> ns_;
+};
+
+int run(int argc, char** argv) {
+  benchmark::Initialize(&argc, argv);
+  if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 1;
+  static std::vector<Corner> corners(std::begin(all_layouts), std::end(all_layouts));
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const std::string name = all_layouts[i].name;
+    const auto& corner = corners[i];
+    benchmark::RegisterBenchmark(("double/" + name).c_str(),
+                                 [&](auto& state) { ours_double(state, corner); });
+    benchmark::RegisterBenchmark(("lanes/" + name).c_str(),
+                                 [&](auto& state) { ours_lanes(state, corner); });
+  }
+  benchmark::RegisterBenchmark("band", band)->Unit(benchmark::kMillisecond);
+  benchmark::RegisterBenchmark("ceres_tiny", ceres_tiny);
+  benchmark::RegisterBenchmark("simbody", simbody);
+  if (!agree()) return 1;
+  Reporter reporter;
+  benchmark::RunSpecifiedBenchmarks(&reporter);
+  reporter.print_ratios();
+  return 0;
+}
+
+}  // namespace
+}  // namespace trammel::testing
+
+int main(int argc, char** argv) { return trammel::testing::run(argc, argv); }
