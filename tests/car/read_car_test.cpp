@@ -124,9 +124,9 @@ TEST(Slips, CoincidentJoints) {
 TEST(Slips, TooFewMembersInWords) {
   const auto rod =
       strut.substr(strut.find("[front.rod"), strut.find("[front.strut") - strut.find("[front.rod"));
-  expect_fault(
-      changed(strut, rod, ""), 3,
-      {"4 equations", "arm.lower 2 and strut 2", "free to steer", "1 more equation, probably of a steering rod or toe link"});
+  expect_fault(changed(strut, rod, ""), 3,
+               {"4 equations", "arm.lower 2 and strut 2", "free to steer",
+                "1 more equation, probably of a steering rod or toe link"});
   expect_fault(strut.substr(0, strut.find("[front.strut]")), 3,
                {"3 equations", "free to", "lean over (camber)"});
   expect_fault("trammel = 1\n[front.wheel]\ncentre = [0, 700, 300]\n", 2, {"no member holds"});
