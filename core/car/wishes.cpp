@@ -120,8 +120,16 @@ Wishes read_wishes(const Document& document, const Car& car) {
     wishes.faults.push_back({rows->line, "option: is not a list of rows, expected [[option]]"});
     return wishes;
   }
-  for (std::size_t i = 0; i < rows->array()->size(); ++i)
-    wishes.options.push_back(read_option((*rows->array())[i], i, car, wishes.faults));
+  for (std::size_t i = 0; i < rows->array()->size(); ++i) {
+    auto option = read_option((*rows->array())[i], i, car, wishes.faults);
+    for (const auto& other : wishes.options)
+      if (!option.name.empty() && other.name == option.name)
+        wishes.faults.push_back(
+            {option.line, fmt::format("option[{}]: the name '{}' is taken by line "
+                                      "{}, expected a name of its own",
+                                      i, option.name, other.line)});
+    wishes.options.push_back(std::move(option));
+  }
   return wishes;
 }
 

@@ -173,6 +173,35 @@ Grid position_grid(std::string title, const Sweep& s, Side side,
   return g;
 }
 
+// Shares of braking dive, braking lift and driving squat that the geometry takes up.
+std::optional<Grid> resist_grid(const Sweep& s, Side side, const Teller& t) {
+  Grid g;
+  g.title = "How much of dive, lift and squat the geometry takes up";
+  g.heads = {"travel"};
+  g.units = {std::string(t.unit(Measure::length))};
+  const auto& ride = s.ride.at(side);
+  if (!ride) return {};
+  std::vector<std::optional<double> CornerAt::*> shown_ones;
+  const auto offer = [&](const char* head, std::optional<double> CornerAt::*which) {
+    if (!((*ride).*which)) return;
+    g.heads.emplace_back(head);
+    g.units.emplace_back("%");
+    shown_ones.push_back(which);
+  };
+  offer("anti-dive, braking", &CornerAt::anti_dive);
+  offer("anti-lift, braking", &CornerAt::anti_lift);
+  offer("anti-squat, driving", &CornerAt::anti_squat);
+  if (shown_ones.empty()) return {};
+  for (const auto& p : s.positions)
+    if (const auto& c = p.at(side)) {
+      std::vector<std::string> cells{t.mm(c->travel_mm)};
+      for (const auto which : shown_ones)
+        cells.push_back(t.value(((*c).*which).value_or(0.0), Measure::percent));
+      g.rows.push_back(std::move(cells));
+    }
+  return g;
+}
+
 Grid axle_grid(const Sweep& s, const Teller& t) {
   Grid g;
   g.title = "The axle";
@@ -372,6 +401,7 @@ Section tell(const Car& car, const Sweep& s, const std::vector<Side>& sides, Uni
         "Side view: how far the wheel moves forward as it rises", s, side,
         {Reading::contact_forward, Reading::contact_side_view, Reading::centre_side_view}, false,
         t));
+    if (auto g = resist_grid(s, side, t)) section.blocks.emplace_back(std::move(*g));
     section.blocks.emplace_back(joint_grid(s, side, t));
   }
   section.blocks.emplace_back(axle_grid(s, t));

@@ -196,6 +196,7 @@ TEST(Slips, OptionsAndTargets) {
   expect_fault(strut + changed(option, "[0, 0, -1]", "[0, 0, 0]"), 21, {"not a direction"});
   expect_fault(strut + changed(option, "[0, 10]", "[0, \"10 deg\"]"), 22, {"is an angle"});
   expect_fault(strut + changed(option, "along = [0, 0, -1]\n", ""), 18, {"'along' is missing"});
+  expect_fault(strut + option + option, 23, {"'disc' is taken by line 18"});
   expect_fault(strut + option + "moves = \"arm\"\n", 23, {"\"upright\", \"body\" or \"member\""});
   expect_fault(strut + "[front.target]\nwindow = [40, -30]\n", 19, {"runs downwards"});
   expect_fault(strut + "[front.target]\nwindow = [10, 40]\n", 19, {"does not hold ride height"});

@@ -78,15 +78,18 @@ class SimbodyCorner {
                               on_upright(layout.strut->foot), ground, at(layout.strut->top));
     system_.realizeTopology();
     state_ = system_.getDefaultState();
+    lift_.lockAt(state_, 0.0);
+    rack_.lockAt(state_, 0.0);
     put(0.0, 0.0);
   }
 
   // The position nearest to the one it stands in: small steps keep it on its branch.
   void put(double travel_mm, double rack_mm) {
+    // Locking is dear: only what moves.
+    if (travel_mm != travel_mm_) lift_.lockAt(state_, travel_mm);
+    if (rack_mm != rack_mm_) rack_.lockAt(state_, rack_mm);
     travel_mm_ = travel_mm;
     rack_mm_ = rack_mm;
-    lift_.lockAt(state_, travel_mm);
-    rack_.lockAt(state_, rack_mm);
     system_.realize(state_, SimTK::Stage::Time);
     system_.prescribeQ(state_);
     system_.realize(state_, SimTK::Stage::Position);

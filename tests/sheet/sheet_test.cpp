@@ -1,0 +1,136 @@
+// The sheet as text and HTML: nothing of a car file can break out of its place; what is told once
+// is told alike.
+
+#include "sheet/sheet.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "cars.h"
+#include "sheet/html.h"
+#include "sheet/plot_svg.h"
+#include "sheet/text.h"
+
+namespace trammel::testing {
+namespace {
+
+struct Sheet {
+  explicit Sheet(const std::string& text) {
+    const auto document = *parse(text).value;
+    const auto car = *read_car(document).value;
+    wishes = read_wishes(document, car);
+    auto built = build_sheet(car, wishes, read_jobs(document), Units::metric);
+    EXPECT_TRUE(built.value) << built.why;
+    sections = std::move(*built.value);
+  }
+  Wishes wishes;
+  std::vector<Section> sections;
+};
+
+TEST(Text, WrapsByWhatIsSeen) {
+  Section s{"Wie groß ist der Spalt?", std::string(40, 'a') + " " + std::string(70, 'b'), {}};
+  Grid g;
+  g.heads = {"", "first", "second"};
+  g.units = {"", "mm", "°"};
+  g.rows = {{"größe", "1.0", "2.0"}};
+  s.blocks.emplace_back(g);
+  const auto text = as_text(s, 60);
+  EXPECT_NE(text.find("\n  " + std::string(70, 'b')), std::string::npos);
+  EXPECT_NE(text.find("größe    1.0     2.0"), std::string::npos) << text;
+  // The non-breaking space keeps a number with its unit and comes out as a plain one.
+  const auto kept = as_text({"q", "12345678 1\u00a0mm", {}}, 12);
+  EXPECT_EQ(kept, "q\n\n  12345678\n  1 mm\n");
+}
+
+TEST(Html, NothingOfACarFileBreaksOut) {
+  auto text = demo_text("pip.toml");
+  const std::string evil = "<script>alert(1)</script>&\\\"'";
+  for (const std::string name : {"ball-joint spacer", "Brackenfell Pip 1.4 (invented)"})
+    text.replace(text.find(name), name.size(), evil);
+  const Sheet sheet(text + "[[job]]\nstep = \"" + evil + "\"\nmark = \"" + evil + "\"\n");
+  const auto html = as_html({evil, evil, evil, true}, sheet.sections);
+  EXPECT_EQ(html.find("<script"), std::string::npos);
+  EXPECT_NE(html.find("&lt;script&gt;"), std::string::npos);
+}
+
+TEST(Html, IsCompleteInItself) {
+  const Sheet sheet(demo_text("pip.toml"));
+  const auto html = as_html({"Pip", "2026-01-01", "pip.toml", true}, sheet.sections);
+  for (const char* fetch : {"src=", "href=", "url(", "@import"})
+    EXPECT_EQ(html.find(fetch), std::string::npos) << fetch;
+  // Each tag that is opened is closed.
+  for (const std::string tag : {"table", "section", "figure", "svg", "div", "p", "tr", "main"}) {
+    std::size_t opened = 0, closed = 0;
+    for (auto at = html.find("<" + tag); at != std::string::npos;
+         at = html.find("<" + tag, at + 1)) {
+      const char after = html[at + tag.size() + 1];
+      if (after == '>' || after == ' ') ++opened;
+    }
+    for (auto at = html.find("</" + tag + ">"); at != std::string::npos;
+         at = html.find("</" + tag + ">", at + 1))
+      ++closed;
+    EXPECT_EQ(opened, closed) << tag;
+  }
+}
+
+TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
+  const Sheet sheet(demo_text("pip.toml"));
+  const char* questions[] = {"What does the file say?",
+                             "What does the change of height do, and what do the wheels do?",
+                             "Which spacers, and how far must the bracket move the joint?",
+                             "How long do the rods become, and what do I turn?",
+                             "What do I need?",
+                             "In which order, and where do I stop?"};
+  ASSERT_EQ(sheet.sections.size(), std::size(questions));
+  for (std::size_t i = 0; i < std::size(questions); ++i)
+    EXPECT_EQ(sheet.sections[i].question, questions[i]);
+  // Three curves to a plot, told apart by line.
+  int plots = 0;
+  for (const auto& b : sheet.sections[1].blocks)
+    if (const auto* p = std::get_if<Plot>(&b)) {
+      ++plots;
+      ASSERT_EQ(p->series.size(), 3U);
+      EXPECT_EQ(p->series[0].stroke, Stroke::thin_dashed);
+      EXPECT_EQ(p->series[2].stroke, Stroke::heavy);
+      EXPECT_EQ(p->series[2].name, "as corrected");
+    }
+  EXPECT_EQ(plots, 6);
+}
+
+// The corrected curve of the plot is the curve that the ranking judged.
+TEST(Sheet, TheCorrectedCurveIsTheOneThatWasJudged) {
+  const Sheet sheet(demo_text("pip.toml"));
+  const auto document = *parse(demo_text("pip.toml")).value;
+  const auto car = *read_car(document).value;
+  const auto stands = *ride(car, nullptr).value;
+  const auto best = rank(stands, AxleName::front, sheet.wishes).value->candidates.front();
+  for (const auto& b : sheet.sections[1].blocks)
+    if (const auto* p = std::get_if<Plot>(&b);
+        p && p->title == "Front axle: toe-in of the left wheel") {
+      double worst = 0.0;
+      for (const auto& point : p->series[2].points)
+        if (point[0] >= -30 && point[0] <= 40) worst = std::max(worst, std::fabs(point[1]));
+      // Plotted every 3 mm: the end of the window at 40 lies between two points.
+      EXPECT_NEAR(worst, in_key_unit(best.figures->toe_change_max_rad, Measure::angle), 0.01);
+      return;
+    }
+  FAIL() << "no such plot";
+}
+
+TEST(Sheet, ACarThatHasNothingToFitStillHasASheet) {
+  const Sheet sheet(demo_text("pip-as-built.toml"));
+  EXPECT_EQ(sheet.sections.size(), 4U);
+  EXPECT_NE(sheet.sections[2].answer.find("no option moves a joint"), std::string::npos);
+}
+
+TEST(Plot, LeavesOutWhatIsNoNumber) {
+  Plot p{"t", "x", "mm", "y", "°", {{"s", Stroke::plain, {{0, 0}, {1, std::nan("")}, {2, 1}}}}, {}};
+  const auto svg = plot_svg(p);
+  EXPECT_EQ(svg.find("nan"), std::string::npos);
+  EXPECT_NE(plot_svg({"empty", "x", "", "y", "", {}, {}}).find("</svg>"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace trammel::testing
