@@ -121,7 +121,8 @@ class Builder {
     const Vec3<T> along = unit(at(s.pivot_outer) - at(s.pivot_inner));
     const auto square = across(along);
     const auto hold = [&](const Vec3<T>& normal, int point) {
-      m_.plane.push_back({false, normal, at(point), at(point) - m_.centre_mm, point, point});
+      // A part moves the pivot on the body; where the arm has its own is not for sale.
+      m_.plane.push_back({false, normal, at(point), at(point) - m_.centre_mm, point, -1});
     };
     for (const auto& normal : {along, square[0], square[1]}) hold(normal, s.pivot_inner);
     for (const auto& normal : square) hold(normal, s.pivot_outer);
