@@ -110,6 +110,55 @@ std::string syntax_fault(std::string_view said) {
   return fmt::format("the file cannot be read as TOML: {}; {}", said, expected);
 }
 
+// A sign beyond ASCII outside of quotes and comments: never TOML, mostly a unit that wants quotes.
+// It is looked for here because toml++ 3.3 runs into undefined behaviour over it (its test for
+// white space).
+struct StraySign {
+  int line;
+  std::string sign;
+};
+std::optional<StraySign> stray_sign(std::string_view text) {
+  if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
+  int line = 1;
+  std::string_view quote;  // of the string that is open; a single # while a comment is
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto rest = text.substr(i);
+    const bool newline = text[i] == '\n';
+    if (newline) {
+      ++line;
+      if (quote.size() == 1)
+        quote = {};  // neither a comment nor a plain string goes over a line's end
+      continue;
+    }
+    if (!quote.empty()) {
+      if (quote[0] == '"' && text[i] == '\\' && rest.size() > 1 && rest[1] != '\n') ++i;
+      else if (quote != "#" && rest.starts_with(quote)) {
+        i += quote.size() - 1;
+        quote = {};
+      }
+      continue;
+    }
+    if (text[i] == '#' || text[i] == '"' || text[i] == '\'') {
+      const bool triple = rest.starts_with("\"\"\"") || rest.starts_with("'''");
+      quote = rest.substr(0, triple ? 3 : 1);
+      i += quote.size() - 1;
+      continue;
+    }
+    if (static_cast<unsigned char>(text[i]) < 0x80U) continue;
+    std::size_t n = 1;
+    while (n < rest.size() && (static_cast<unsigned char>(rest[n]) & 0xC0U) == 0x80U) ++n;
+    return StraySign{line, std::string(rest.substr(0, n))};
+  }
+  return {};
+}
+
+// Whether a text is UTF-8 is the parser's to say; a stray byte must not be shown as a sign.
+bool is_whole_sign(const std::string& sign) {
+  const auto lead = static_cast<unsigned char>(sign[0]);
+  const std::size_t wanted = lead >= 0xF0U ? 4 : lead >= 0xE0U ? 3 : lead >= 0xC2U ? 2 : 0;
+  return sign.size() == wanted;
+}
+
 }  // namespace
 
 std::optional<double> Value::number() const {
@@ -129,6 +178,15 @@ Read<Document> parse(std::string text) {
   if (text.find('\0') != std::string::npos)
     return {{},
             {{1, "this is not a text file (it holds a zero byte), expected a car file in TOML"}}};
+  if (const auto stray = stray_sign(text))
+    return {{},
+            {{stray->line,
+              is_whole_sign(stray->sign)
+                  ? fmt::format(
+                        "the file cannot be read as TOML: '{}' stands outside quotes; expected a "
+                        "text with its unit in quotes, such as \"0°30'\"",
+                        stray->sign)
+                  : "this is not a text file (it is not UTF-8), expected a car file in TOML"}}};
   auto result = toml::parse(std::string_view(text));
   if (!result) {
     const auto& error = result.error();

@@ -105,6 +105,14 @@ TEST(Slips, KindsOfQuantity) {
   expect_fault(changed(strut, "camber = -0.4", "camber = 1979-05-27"), 5, {"date", "angle"});
 }
 
+TEST(Slips, UnitsWithoutQuotes) {
+  expect_fault(changed(strut, "toe = 0.05", "toe = 0°03'"), 6,
+               {"'°' stands outside quotes", "0°30'"});
+  expect_fault(changed(strut, "[5, 655, 178]", "[5, 655 ± 2, 178]"), 10,
+               {"'±' stands outside quotes"});
+  EXPECT_EQ(faults_of("# 0°03' \" ± '\n" + strut + "[body] # '°\n"), "");
+}
+
 TEST(Slips, Points) {
   expect_fault(changed(strut, "[5, 655, 178]", "[655, 178]"), 10, {"2 numbers where three belong"});
   expect_fault(changed(strut, "[5, 655, 178]", "[5, nan, 178]"), 10, {"not a number", "length"});
@@ -163,7 +171,7 @@ TEST(Slips, TheFileItself) {
   expect_fault(changed(strut, "trammel = 1", "trammel = \"one\""), 2, {"trammel = 1"});
   expect_fault(changed(strut, "trammel = 1\n", ""), 1, {"'trammel' is missing"});
   expect_fault(std::string("trammel = 1\0\n", 13), 1, {"not a text file"});
-  expect_fault("\x89PNG\r\n\x1a\n", 1, {"cannot be read"});
+  expect_fault("\x89PNG\r\n\x1a\n", 1, {"not a text file"});
   expect_fault(strut.substr(0, strut.find("292]")), 4, {"TOML"});  // cut off
   expect_fault("trammel = 1\n", 1, {"no axle"});
 }
