@@ -64,6 +64,15 @@ TEST(Document, ASyntaxFaultIsAloneAndHasItsLine) {
   EXPECT_EQ(read.faults[0].line, 2);
 }
 
+// 2026-11-25: the parser took for granted that a header begins with a key.
+TEST(Document, AHeaderWithoutAKeyIsAFault) {
+  for (const char* bad : {"[=]\n", "[[,]]\n", "[ }", "{ = }", "x = { = 1 }\n"}) {
+    const auto read = parse(bad);
+    ASSERT_EQ(read.faults.size(), 1U) << bad;
+    EXPECT_EQ(read.faults[0].line, 1) << bad;
+  }
+}
+
 // Any number of a demo car, replaced: the text changes there and nowhere else.
 RC_GTEST_PROP(DocumentProperties, AnEditOfAnyCoordinateIsLocal, ()) {
   const auto source = demo_text("pip.toml");
