@@ -111,6 +111,7 @@ class Search {
     const auto& layout = before_.axle->layout;
     const auto& m = f.value->mechanism;
     std::vector<Adjuster> adjusters;
+    adjusters.reserve(unknowns_.size() + 1);
     for (const auto& u : unknowns_) {
       Vec3<double> along{};
       along[u.axis] = 1.0;
@@ -122,6 +123,7 @@ class Search {
       const At<double> at(layout, m, s, before_.ground);
       toe = read(Reading::toe, at);
       std::vector<double> rates;
+      rates.reserve(adjusters.size());
       for (const auto& a : adjusters)
         rates.push_back(wheel_rates(at, motion_by(layout, m, s, a)).toe);
       return rates;
@@ -247,7 +249,8 @@ class Search {
 
   // Along each axis and both ways, by steps that halve when none helps.
   void halving(Place& place, double& here) const {
-    for (double step = 0.25; step > last_step_mm; step *= 0.5) {
+    for (int halvings = 2; halvings < 14; ++halvings) {  // 0.25 mm down to 1.2e-4 mm
+      const double step = std::ldexp(1.0, -halvings);
       bool better = true;
       for (int round = 0; better && round < 20; ++round) {
         better = false;
@@ -283,7 +286,7 @@ double toe_change_of(const CornerBefore& before, const Shelf& shelf, const Fit& 
   return c.value ? c.value->toe_change_max_rad : std::numeric_limits<double>::infinity();
 }
 
-Fit optimised(const CornerBefore& before, const Shelf& shelf, Fit start,
+Fit optimised(const CornerBefore& before, const Shelf& shelf, const Fit& start,
               const std::array<double, 2>& window_mm) {
   return Search(before, shelf, start, window_mm).best();
 }

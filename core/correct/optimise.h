@@ -16,7 +16,7 @@ double toe_change_of(const CornerBefore& before, const Shelf& shelf, const Fit& 
 // is smallest. Minimax steps on exact derivatives from a coarse grid's best places, then a search
 // by halving steps down to 1e-4 mm: never worse than `start` or any place of the grid. One side's
 // curve counts (the right one mirrors it, or is judged afterwards).
-Fit optimised(const CornerBefore& before, const Shelf& shelf, Fit start,
+Fit optimised(const CornerBefore& before, const Shelf& shelf, const Fit& start,
               const std::array<double, 2>& window_mm);
 
 }  // namespace trammel
