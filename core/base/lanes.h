@@ -24,7 +24,7 @@ struct Mask4 {
 
 struct Lanes {
   using Vector = double __attribute__((vector_size(32)));
-  Vector v{};
+  Vector v;  // like a double: Lanes x; is not set, Lanes x{} is zero
 
   Lanes() = default;
   Lanes(Vector x) : v(x) {}
@@ -73,7 +73,10 @@ inline Lanes root(Lanes x) {
   return r;
 }
 inline double magnitude(double x) { return std::fabs(x); }
-inline Lanes magnitude(Lanes x) { return select(x < Lanes(0.0), -x, x); }
+inline Lanes magnitude(Lanes x) {
+  constexpr std::int64_t rest = 0x7fffffffffffffff;  // all but the sign
+  return (Lanes::Vector)((Mask4::Bits)x.v & Mask4::Bits{rest, rest, rest, rest});
+}
 template <class T>
 T larger(T a, T b) {
   return select(a < b, b, a);
@@ -82,6 +85,7 @@ T larger(T a, T b) {
 // Angle of the direction (x, y) against +x, in rad, in (-pi, pi]; (0, 0) gives 0.
 inline double angle_of(double y, double x) { return std::atan2(y, x); }
 Lanes angle_of(Lanes y, Lanes x);
+void angles_of(const Lanes* y, const Lanes* x, Lanes* angle, std::size_t n);
 
 // Angle whose sine is s, |s| <= 1, in rad.
 inline double angle_of_sine(double s) { return std::asin(s); }

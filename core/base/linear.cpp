@@ -4,14 +4,16 @@
 
 namespace trammel {
 
-PivotOrder pivot_order(Matrix6<double> a) {
+PivotOrder pivot_order(Matrix6<double> a, bool unit_first) {
   PivotOrder order;
   for (int k = 0; k < 6; ++k) {
     int best_row = k, best_column = k;
     double best = -1.0;
     for (int i = k; i < 6; ++i)
       for (int j = k; j < 6; ++j)
-        if (const double size = magnitude(a[i][j]); size > best) {
+        if (const double size =
+                k == 0 && unit_first ? (i == 0 ? magnitude(a[i][j]) : -2.0) : magnitude(a[i][j]);
+            size > best) {
           best = size;
           best_row = i;
           best_column = j;

@@ -23,28 +23,31 @@ struct PivotOrder {
 };
 
 // Complete pivoting on `a`. Returns the order; the pivots of a singular matrix come last.
-PivotOrder pivot_order(Matrix6<double> a);
+PivotOrder pivot_order(Matrix6<double> a, bool unit_first = false);
 
 template <class T>
 struct Factored {
-  Matrix6<T> lu{};  // in the given order; pivots stored inverted on the diagonal
+  Matrix6<T> lu;  // in the given order; pivots stored inverted on the diagonal
   PivotOrder order;
   T determinant{};  // of the reordered matrix: its sign tells whether a singular position was
                     // passed
   T smallest_pivot{};
 };
 
-template <class T>
-Factored<T> factored(const Matrix6<T>& a, const PivotOrder& order) {
-  Factored<T> f;
-  f.order = order;
+// `unit_first`: the first row of the order has a one in the first column and nothing else, so that
+// its elimination changes nothing.
+template <bool unit_first = false, class T>
+void factor(Factored<T>& f, const Matrix6<T>& a) {
+  const auto& order = f.order;
   auto& m = f.lu;
+#pragma GCC unroll 6
   for (int i = 0; i < 6; ++i)
+#pragma GCC unroll 6
     for (int j = 0; j < 6; ++j) m[i][j] = a[order.row[i]][order.column[j]];
   T det(1.0);
   T smallest(1e300);
 #pragma GCC unroll 6
-  for (int k = 0; k < 6; ++k) {
+  for (int k = unit_first ? 1 : 0; k < 6; ++k) {
     det = det * m[k][k];
     const T size = magnitude(m[k][k]);
     smallest = select(size < smallest, size, smallest);
@@ -60,24 +63,36 @@ Factored<T> factored(const Matrix6<T>& a, const PivotOrder& order) {
   }
   f.determinant = det;
   f.smallest_pivot = smallest;
+}
+
+template <class T>
+Factored<T> factored(const Matrix6<T>& a, const PivotOrder& order) {
+  Factored<T> f;
+  f.order = order;
+  factor(f, a);
   return f;
 }
 
 // x with A x = b.
-template <class T>
-Six<T> solved(const Factored<T>& f, const Six<T>& b) {
-  Six<T> y;
+template <class T, class B>
+Six<B> solved(const Factored<T>& f, const Six<B>& b) {
+  Six<B> y;
+#pragma GCC unroll 6
   for (int i = 0; i < 6; ++i) {
-    T s = b[f.order.row[i]];
+    B s = b[f.order.row[i]];
+#pragma GCC unroll 6
     for (int j = 0; j < i; ++j) s -= f.lu[i][j] * y[j];
     y[i] = s;
   }
-  Six<T> x;
+  Six<B> x;
+#pragma GCC unroll 6
   for (int i = 5; i >= 0; --i) {
-    T s = y[i];
+    B s = y[i];
+#pragma GCC unroll 6
     for (int j = i + 1; j < 6; ++j) s -= f.lu[i][j] * y[j];
     y[i] = s * f.lu[i][i];
   }
+#pragma GCC unroll 6
   for (int i = 0; i < 6; ++i) x[f.order.column[i]] = y[i];
   return x;
 }
@@ -86,17 +101,22 @@ Six<T> solved(const Factored<T>& f, const Six<T>& b) {
 template <class T>
 Six<T> solved_transposed(const Factored<T>& f, const Six<T>& b) {
   Six<T> y;
+#pragma GCC unroll 6
   for (int i = 0; i < 6; ++i) {
     T s = b[f.order.column[i]];
+#pragma GCC unroll 6
     for (int j = 0; j < i; ++j) s -= f.lu[j][i] * y[j];
     y[i] = s * f.lu[i][i];
   }
   Six<T> x;
+#pragma GCC unroll 6
   for (int i = 5; i >= 0; --i) {
     T s = y[i];
+#pragma GCC unroll 6
     for (int j = i + 1; j < 6; ++j) s -= f.lu[j][i] * y[j];
     y[i] = s;
   }
+#pragma GCC unroll 6
   for (int i = 0; i < 6; ++i) x[f.order.row[i]] = y[i];
   return x;
 }

@@ -58,6 +58,7 @@ class Builder {
 
   Mechanism<T> built() {
     wheel();
+    m_.steered = layout_.steered();
     for (const auto& arm : layout_.arms) {
       m_.distance.push_back(
           held({Carrier::body, -1}, arm.body_front, {Carrier::upright, -1}, arm.upright));

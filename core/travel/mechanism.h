@@ -77,6 +77,7 @@ struct Mechanism {
   std::vector<ArmHinge<T>> arm;
   std::optional<Line<T>> spring, damper, strut;
   std::optional<Bar<T>> bar;
+  bool steered = false;
   bool arms_carry = false;  // some joint stands on an arm
 
   int row_count() const { return static_cast<int>(distance.size() + plane.size()); }

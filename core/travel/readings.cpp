@@ -263,12 +263,90 @@ T read(Reading reading, const At<T>& at) {
   return T(0.0);
 }
 
+// Angles are taken together at the end: four to a register where T is one number.
+template <class T>
+class Angles {
+ public:
+  explicit Angles(std::array<T, reading_count>& values) : values_(values) {}
+  void add(Reading r, T y, T x) {
+    if constexpr (std::is_same_v<T, double>) {
+      y_[n_ / lane_count].set(n_ % lane_count, y);
+      x_[n_ / lane_count].set(n_ % lane_count, x);
+    } else {
+      y_[n_] = y;
+      x_[n_] = x;
+    }
+    to_[n_++] = r;
+  }
+  void finish() {
+    constexpr std::size_t per = std::is_same_v<T, double> ? lane_count : 1;
+    std::array<Lanes, 8> a;
+    angles_of(y_.data(), x_.data(), a.data(), (n_ + per - 1) / per);
+    for (std::size_t k = 0; k < n_; ++k) {
+      if constexpr (std::is_same_v<T, double>)
+        values_[static_cast<std::size_t>(to_[k])] = a[k / lane_count][k % lane_count];
+      else values_[static_cast<std::size_t>(to_[k])] = a[k];
+    }
+  }
+
+ private:
+  std::array<T, reading_count>& values_;
+  std::array<Lanes, 8> y_, x_;
+  std::array<Reading, 8> to_;
+  std::size_t n_ = 0;
+};
+
 template <class T>
 std::array<T, reading_count> read_all(const At<T>& at) {
   std::array<T, reading_count> values{};
-  for (const auto& row : table)
-    if (applies(row.reading, at.layout))
-      values[static_cast<std::size_t>(row.reading)] = read(row.reading, at);
+  Angles<T> angles(values);
+  const auto put = [&](Reading r, const T& x) { values[static_cast<std::size_t>(r)] = x; };
+  const auto& g = at.ground;
+  const auto& m = at.mechanism;
+  const auto& move = at.solution.with_travel;
+  const T ahead = dot(at.spin, g.forward), out = dot(at.spin, g.outboard), up = dot(at.spin, g.up);
+  const T flat2 = T(1.0) - up * up;
+  const T flat = root(flat2);
+  const Vec3<T> rate = cross(move.turning, at.spin);
+  angles.add(Reading::camber, -up, flat);
+  angles.add(Reading::toe, ahead, out);
+  const T per_flat = T(1.0) / flat;
+  put(Reading::bump_steer,
+      (dot(rate, g.forward) * out - ahead * dot(rate, g.outboard)) * (per_flat * per_flat));
+  put(Reading::camber_gain, -dot(rate, g.up) * per_flat);
+  const T half_track = dot(at.contact, g.outboard);
+  const T rise = dot(at.contact_velocity, g.up);
+  put(Reading::half_track, half_track);
+  put(Reading::roll_centre_height, half_track * dot(at.contact_velocity, g.outboard) / rise);
+  put(Reading::contact_forward, dot(at.contact, g.forward));
+  angles.add(Reading::contact_side_view, dot(at.contact_velocity, g.forward), rise);
+  angles.add(Reading::centre_side_view, dot(move.velocity, g.forward), dot(move.velocity, g.up));
+  if (m.steered) {
+    const T leaning = dot(at.axis.direction, g.up);
+    angles.add(Reading::caster, -dot(at.axis.direction, g.forward), leaning);
+    angles.add(Reading::steering_axis_inclination, -dot(at.axis.direction, g.outboard), leaning);
+    const Vec3<T> from_axis = at.contact - axis_on_floor(at);
+    const Vec3<T> across = per_flat * (at.spin - up * g.up);
+    put(Reading::scrub_radius, dot(from_axis, across));
+    put(Reading::caster_trail, -dot(from_axis, cross(across, g.up)));
+  }
+  const auto put_line = [&](const std::optional<Line<T>>& line, Reading length, Reading ratio) {
+    if (!line) return;
+    const auto l = length_of(at.placed, *line);
+    put(length, l.off_mm);
+    put(ratio, -along(l.change, move));
+  };
+  put_line(m.spring, Reading::spring_length, Reading::spring_motion_ratio);
+  put_line(m.damper, Reading::damper_length, Reading::damper_motion_ratio);
+  if (m.strut)
+    put(Reading::strut_length,
+        length(at.placed.position(m.strut->foot) - at.placed.position(m.strut->top)));
+  if (m.bar) {
+    const auto turn = bar_turn(at);
+    put(Reading::bar_turn, turn.angle);
+    put(Reading::bar_motion_ratio, turn.per_travel);
+  }
+  angles.finish();
   return values;
 }
 

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 
 #include "base/linear.h"
 #include "travel/mechanism.h"
@@ -35,8 +36,10 @@ class Placed {
  public:
   Placed(const Mechanism<T>& mechanism, const Pose<T>& pose, T rack_mm)
       : m_(mechanism), centre_(pose.centre_mm), turn_(matrix(pose.turn)), rack_(rack_mm) {
-    if (m_.arms_carry)
-      for (std::size_t i = 0; i < m_.arm.size() && i < arms_.size(); ++i) place_arm(i);
+    if (m_.arms_carry) {
+      arms_.emplace();
+      for (std::size_t i = 0; i < m_.arm.size() && i < arms_->size(); ++i) place_arm(i);
+    }
   }
 
   const Vec3<T>& centre() const { return centre_; }
@@ -53,7 +56,7 @@ class Placed {
       case Carrier::arm:
         break;
     }
-    const auto& arm = arms_[static_cast<std::size_t>(a.on.arm)];
+    const auto& arm = (*arms_)[static_cast<std::size_t>(a.on.arm)];
     return arm.origin + a.at.x * arm.along + a.at.y * arm.out + a.at.z * arm.up;
   }
 
@@ -62,7 +65,7 @@ class Placed {
     if (a.on.on == Carrier::upright) {
       add(row, g, turn_ * a.at);
     } else if (a.on.on == Carrier::arm) {
-      const auto& arm = arms_[static_cast<std::size_t>(a.on.arm)];
+      const auto& arm = (*arms_)[static_cast<std::size_t>(a.on.arm)];
       const T by_turn = (a.at.y * dot(arm.up, g) - a.at.z * dot(arm.out, g)) * arm.inverse_reach;
       add(row, by_turn * arm.up, arm.ball);
     }
@@ -72,12 +75,12 @@ class Placed {
   Vec3<T> velocity(const Anchor<T>& a, const Motion<T>& motion) const {
     if (a.on.on == Carrier::upright) return motion.velocity + cross(motion.turning, turn_ * a.at);
     if (a.on.on != Carrier::arm) return {};
-    const auto& arm = arms_[static_cast<std::size_t>(a.on.arm)];
+    const auto& arm = (*arms_)[static_cast<std::size_t>(a.on.arm)];
     return velocity_on_arm(a, motion.velocity + cross(motion.turning, arm.ball));
   }
   // The same for a joint on an arm whose ball joint moves.
   Vec3<T> velocity_on_arm(const Anchor<T>& a, const Vec3<T>& ball_velocity) const {
-    const auto& arm = arms_[static_cast<std::size_t>(a.on.arm)];
+    const auto& arm = (*arms_)[static_cast<std::size_t>(a.on.arm)];
     const T rate = dot(arm.up, ball_velocity) * arm.inverse_reach;
     return rate * (a.at.y * arm.up - a.at.z * arm.out);
   }
@@ -86,7 +89,7 @@ class Placed {
   Vec3<T> direction(Standing carrier, const Vec3<T>& d) const {
     if (carrier.on == Carrier::upright) return turn_ * d;
     if (carrier.on != Carrier::arm) return d;
-    const auto& arm = arms_[static_cast<std::size_t>(carrier.arm)];
+    const auto& arm = (*arms_)[static_cast<std::size_t>(carrier.arm)];
     return d.x * arm.along + d.y * arm.out + d.z * arm.up;
   }
 
@@ -108,7 +111,7 @@ class Placed {
 
   void place_arm(std::size_t i) {
     const auto& hinge = m_.arm[i];
-    auto& arm = arms_[i];
+    auto& arm = (*arms_)[i];
     arm.origin = hinge.origin;
     arm.along = hinge.axis;
     arm.ball = turn_ * hinge.ball;
@@ -123,7 +126,7 @@ class Placed {
   Vec3<T> centre_;
   Mat3<T> turn_;
   T rack_;
-  std::array<PlacedArm, 2> arms_{};
+  std::optional<std::array<PlacedArm, 2>> arms_;  // only where something stands on an arm
 };
 
 // How far a row is from being kept, in mm, and its change with motion.
@@ -133,32 +136,51 @@ struct RowValue {
   Six<T> change;
 };
 
+// Written in place: a row copied by halves would make the elimination wait for it.
 template <class T>
-RowValue<T> value_of(const Placed<T>& placed, const DistanceRow<T>& row) {
-  const Vec3<T> span = placed.position(row.outer) - placed.position(row.inner);
-  const T inverse = T(1.0) / row.length_mm;
-  const Vec3<T> g = inverse * span;
-  RowValue<T> r{T(0.5) * (dot(span, g) - row.length_mm), {}};
-  placed.pull(r.change, row.outer, g);
-  placed.pull(r.change, row.inner, -g);
-  return r;
+void set_change(Six<T>& change, const Vec3<T>& pull, const Vec3<T>& moment) {
+  change[0] = pull.x;
+  change[1] = pull.y;
+  change[2] = pull.z;
+  change[3] = moment.x;
+  change[4] = moment.y;
+  change[5] = moment.z;
 }
 
 template <class T>
-RowValue<T> value_of(const Placed<T>& placed, const PlaneRow<T>& row) {
-  RowValue<T> r{};
+void value_of(const Placed<T>& placed, const DistanceRow<T>& row, T& off_mm, Six<T>& change) {
+  // The outer joint is always on the upright.
+  const Vec3<T> lever = placed.turn() * row.outer.at;
+  const Vec3<T> span = placed.centre() + lever - placed.position(row.inner);
+  const T inverse = T(1.0) / row.length_mm;
+  const Vec3<T> g = inverse * span;
+  off_mm = T(0.5) * (dot(span, g) - row.length_mm);
+  set_change(change, g, cross(lever, g));
+  if (row.inner.on.on == Carrier::arm) placed.pull(change, row.inner, -g);
+}
+
+template <class T>
+void value_of(const Placed<T>& placed, const PlaneRow<T>& row, T& off_mm, Six<T>& change) {
+  Vec3<T> g, moment;
   if (row.plane_on_upright) {
     const Vec3<T> normal = placed.turn() * row.normal;
     const Vec3<T> out = row.point - placed.centre();
-    r.off_mm = dot(normal, out) - dot(row.normal, row.through);
-    const Vec3<T> moment = cross(normal, out);
-    r.change = {-normal.x, -normal.y, -normal.z, moment.x, moment.y, moment.z};
+    off_mm = dot(normal, out) - dot(row.normal, row.through);
+    moment = cross(normal, out);
+    g = -normal;
   } else {
     const Vec3<T> lever = placed.turn() * row.point;
-    r.off_mm = dot(row.normal, placed.centre() + lever - row.through);
-    const Vec3<T> moment = cross(lever, row.normal);
-    r.change = {row.normal.x, row.normal.y, row.normal.z, moment.x, moment.y, moment.z};
+    off_mm = dot(row.normal, placed.centre() + lever - row.through);
+    moment = cross(lever, row.normal);
+    g = row.normal;
   }
+  set_change(change, g, moment);
+}
+
+template <class T, class Row>
+RowValue<T> value_of(const Placed<T>& placed, const Row& row) {
+  RowValue<T> r;
+  value_of(placed, row, r.off_mm, r.change);
   return r;
 }
 

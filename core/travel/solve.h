@@ -18,6 +18,14 @@ struct Drive {
   DrivenBy by = DrivenBy::wheel_height;
 };
 
+// A position and how it was moving there: what the next one is guessed from.
+template <class T>
+struct Passed {
+  Pose<T> pose;
+  Motion<T> with_travel;
+  T travel_mm{}, rack_mm{};
+};
+
 // A solved pose with what every reading needs.
 template <class T>
 struct Solution {
@@ -28,6 +36,9 @@ struct Solution {
   Motion<T> with_rack;    // per mm of rack, drive held
   Mask<T> found{};        // false: no position; pose is the last try
   int iterations = 0;
+  Passed<T> before;  // the one that it was reached from
+  Passed<T> earlier;
+  int passed = 0;
 };
 
 // The order of elimination that suits the mechanism at `pose`.
@@ -48,6 +59,9 @@ Solution<T> solve(const Mechanism<T>& mechanism, const Drive<T>& drive, const Po
 // The next position from a solved one: its velocity solution starts Newton.
 template <class T>
 Solution<T> follow(const Mechanism<T>& mechanism, const Solution<T>& from, const Drive<T>& drive);
+
+template <class T>
+void advance(const Mechanism<T>& m, Solution<T>& s, const Drive<T>& drive);
 
 // The largest |row| in mm at a solution, the drive among them.
 double residual_mm(const Mechanism<double>& mechanism, const Solution<double>& at);
