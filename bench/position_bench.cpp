@@ -79,7 +79,7 @@ void ours_double(benchmark::State& state, const Corner& corner) {
   auto at = solution_as_measured(m);
   Travel travel;
   for (auto _ : state) {
-    at = follow(m, at, {travel.next(), 0.0});
+    advance(m, at, {travel.next(), 0.0});
     const At<double> read_at(corner.layout(), m, at, Ground<double>{});
     auto values = read_all(read_at);
     benchmark::DoNotOptimize(values);
@@ -96,7 +96,7 @@ void ours_lanes(benchmark::State& state, const Corner& corner) {
                          order_at(nominal, pose_as_measured(nominal), DrivenBy::wheel_height));
   Travel travel;
   for (auto _ : state) {
-    at = follow<Lanes>(m, at, {travel.next(), 0.0});
+    advance<Lanes>(m, at, {travel.next(), 0.0});
     const At<Lanes> read_at(corner.layout(), m, at, Ground<Lanes>{});
     auto values = read_all(read_at);
     benchmark::DoNotOptimize(values);
@@ -157,7 +157,7 @@ void band(benchmark::State& state) {
       for (const int way : {-1, 1}) {
         auto at = as_measured;
         for (int i = 1; i <= band_positions_each_way; ++i) {
-          at = follow<Lanes>(m, at, {way * i * end_mm / band_positions_each_way, 0.0});
+          advance<Lanes>(m, at, {way * i * end_mm / band_positions_each_way, 0.0});
           count(at, band_positions_each_way + way * i);
         }
       }

@@ -4,11 +4,13 @@
 
 namespace trammel {
 
-// atan(t)/t as a polynomial in t^2 on |t| <= tan(pi/8): interpolation at Chebyshev nodes, computed
-// with 60 digits; its own error is below 5e-20. Two half-angle steps bring every angle into range.
-constexpr double tangent_of_eighth = 0.41421356237309503;
+namespace {
 
-static inline __attribute__((always_inline)) Lanes one_angle(Lanes y, Lanes x) {
+constexpr double tangent_of_eighth = 0.41421356237309503;  // tan(pi/8) = sqrt(2) - 1
+
+// atan(t)/t as a polynomial in t^2 on |t| <= tan(pi/8): interpolation at Chebyshev nodes, computed
+// with 60 digits; its own error is below 5e-20.
+inline __attribute__((always_inline)) Lanes one_angle(Lanes y, Lanes x) {
   static constexpr double coefficient[] = {
       1.0,
       -0.33333333333333326,
@@ -43,6 +45,8 @@ static inline __attribute__((always_inline)) Lanes one_angle(Lanes y, Lanes x) {
   a = select(x < zero, pi - a, a);
   return select(y < zero, -a, a);
 }
+
+}  // namespace
 
 Lanes angle_of(Lanes y, Lanes x) { return one_angle(y, x); }
 

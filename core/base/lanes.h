@@ -85,6 +85,7 @@ T larger(T a, T b) {
 // Angle of the direction (x, y) against +x, in rad, in (-pi, pi]; (0, 0) gives 0.
 inline double angle_of(double y, double x) { return std::atan2(y, x); }
 Lanes angle_of(Lanes y, Lanes x);
+// The same of `n` directions, side by side.
 void angles_of(const Lanes* y, const Lanes* x, Lanes* angle, std::size_t n);
 
 // Angle whose sine is s, |s| <= 1, in rad.

@@ -22,7 +22,8 @@ struct PivotOrder {
   std::array<int, 6> column{0, 1, 2, 3, 4, 5};
 };
 
-// Complete pivoting on `a`. Returns the order; the pivots of a singular matrix come last.
+// Complete pivoting on `a`. Returns the order; the pivots of a singular matrix come last. With
+// `unit_first` row 0 comes first whatever its size: for a row that is a single one.
 PivotOrder pivot_order(Matrix6<double> a, bool unit_first = false);
 
 template <class T>

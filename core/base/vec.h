@@ -81,7 +81,8 @@ Mat3<T> matrix(const Turn<T>& q) {
 }
 
 // q followed by the small rotation vector `by_rad` (about body axes). Exact to second order in
-// |by_rad|, and always a unit quaternion: enough for Newton, whose last steps are tiny.
+// |by_rad|, and brought back to length one to the third power of |by_rad|^2: enough for Newton,
+// whose last steps are tiny.
 template <class T>
 Turn<T> turned(const Turn<T>& q, const Vec3<T>& by_rad) {
   const Vec3<T> h = T(0.5) * by_rad;

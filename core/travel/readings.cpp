@@ -2,8 +2,7 @@
 
 #include <cmath>
 #include <numbers>
-
-#include "base/check.h"
+#include <type_traits>
 
 namespace trammel {
 namespace {
@@ -202,67 +201,6 @@ At<T>::At(const Layout& layout_, const Mechanism<T>& mechanism_, const Solution<
   axis = steering_axis(*this);
 }
 
-template <class T>
-T read(Reading reading, const At<T>& at) {
-  const auto& g = at.ground;
-  const auto spin_rate = [&] { return cross(at.solution.with_travel.turning, at.spin); };
-  switch (reading) {
-    case Reading::camber:
-      return angle_of_sine(-dot(at.spin, g.up));
-    case Reading::toe:
-      return angle_of(dot(at.spin, g.forward), dot(at.spin, g.outboard));
-    case Reading::bump_steer: {
-      const Vec3<T> rate = spin_rate();
-      const T x = dot(at.spin, g.forward), y = dot(at.spin, g.outboard);
-      return (dot(rate, g.forward) * y - x * dot(rate, g.outboard)) / (x * x + y * y);
-    }
-    case Reading::camber_gain: {
-      const T up = dot(at.spin, g.up);
-      return -dot(spin_rate(), g.up) / root(T(1.0) - up * up);
-    }
-    case Reading::half_track:
-      return dot(at.contact, g.outboard);
-    case Reading::roll_centre_height:
-      return dot(at.contact, g.outboard) * dot(at.contact_velocity, g.outboard) /
-             dot(at.contact_velocity, g.up);
-    case Reading::caster:
-      return angle_of(-dot(at.axis.direction, g.forward), dot(at.axis.direction, g.up));
-    case Reading::steering_axis_inclination:
-      return angle_of(-dot(at.axis.direction, g.outboard), dot(at.axis.direction, g.up));
-    case Reading::scrub_radius:
-    case Reading::caster_trail: {
-      const Vec3<T> out = unit(at.spin - dot(at.spin, g.up) * g.up);
-      const Vec3<T> from_axis = at.contact - axis_on_floor(at);
-      return reading == Reading::scrub_radius ? dot(from_axis, out)
-                                              : -dot(from_axis, cross(out, g.up));
-    }
-    case Reading::contact_forward:
-      return dot(at.contact, g.forward);
-    case Reading::contact_side_view:
-      return angle_of(dot(at.contact_velocity, g.forward), dot(at.contact_velocity, g.up));
-    case Reading::centre_side_view: {
-      const auto& v = at.solution.with_travel.velocity;
-      return angle_of(dot(v, g.forward), dot(v, g.up));
-    }
-    case Reading::spring_length:
-      return length_of(at.placed, *at.mechanism.spring).off_mm;
-    case Reading::spring_motion_ratio:
-      return -along(length_of(at.placed, *at.mechanism.spring).change, at.solution.with_travel);
-    case Reading::damper_length:
-      return length_of(at.placed, *at.mechanism.damper).off_mm;
-    case Reading::damper_motion_ratio:
-      return -along(length_of(at.placed, *at.mechanism.damper).change, at.solution.with_travel);
-    case Reading::strut_length:
-      return length_of(at.placed, *at.mechanism.strut).off_mm;
-    case Reading::bar_turn:
-      return bar_turn(at).angle;
-    case Reading::bar_motion_ratio:
-      return bar_turn(at).per_travel;
-  }
-  check(false, "a reading of the table", {{"reading", static_cast<double>(reading)}});
-  return T(0.0);
-}
-
 // Angles are taken together at the end: four to a register where T is one number.
 template <class T>
 class Angles {
@@ -291,8 +229,8 @@ class Angles {
 
  private:
   std::array<T, reading_count>& values_;
-  std::array<Lanes, 8> y_, x_;
-  std::array<Reading, 8> to_;
+  std::array<Lanes, 8> y_{}, x_{};
+  std::array<Reading, 8> to_{};
   std::size_t n_ = 0;
 };
 
@@ -348,6 +286,11 @@ std::array<T, reading_count> read_all(const At<T>& at) {
   }
   angles.finish();
   return values;
+}
+
+template <class T>
+T read(Reading reading, const At<T>& at) {
+  return read_all(at)[static_cast<std::size_t>(reading)];
 }
 
 std::vector<JointAngle> joint_angles(const At<double>& at) {

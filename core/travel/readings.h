@@ -90,7 +90,7 @@ struct At {
   AxisLine<T> axis;          // where the corner steers
 };
 
-// One reading. `applies` must hold.
+// One reading of read_all: where several are wanted, take all at once.
 template <class T>
 T read(Reading reading, const At<T>& at);
 

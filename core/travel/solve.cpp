@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <type_traits>
 
 #include "base/check.h"
 
@@ -97,6 +98,9 @@ void solve_into(Solution<T>& s, const Mechanism<T>& m, const Drive<T>& drive,
   check(m.row_count() == 5, "a mechanism of five rows",
         {{"rows", static_cast<double>(m.row_count())}});
   check(drive.by == DrivenBy::wheel_height || m.spring.has_value(), "a spring to drive by");
+  check(drive.by != DrivenBy::wheel_height ||
+            (s.factored.order.row[0] == 0 && s.factored.order.column[0] == 2),
+        "an order of elimination that begins with the wheel's height");
   s.pose = start;
   s.drive = drive;
   for (s.iterations = 1; s.iterations <= most_iterations; ++s.iterations) {
@@ -140,8 +144,7 @@ Solution<T> solve(const Mechanism<T>& m, const Drive<T>& drive, const Pose<T>& s
   return s;
 }
 
-// The cubic through two positions and their velocities, carried on: over 5 mm it is within 1e-5 mm,
-// so that one step of Newton ends it.
+// How a turn changes when the upright turns.
 template <class T>
 Turn<T> rate_of(const Turn<T>& q, const Vec3<T>& turning) {
   const Vec3<T> h = T(0.5) * turning;
@@ -149,6 +152,7 @@ Turn<T> rate_of(const Turn<T>& q, const Vec3<T>& turning) {
           h.y * q.w + h.z * q.x - h.x * q.z, h.z * q.w + h.x * q.y - h.y * q.x};
 }
 
+// The cubic through two positions and their velocities, carried on.
 template <class T>
 Pose<T> carried_on(const Solution<T>& from, T by_mm) {
   const auto& p0 = from.before;
@@ -238,9 +242,6 @@ Solution<T> follow(const Mechanism<T>& m, const Solution<T>& from, const Drive<T
   return s;
 }
 
-template void advance(const Mechanism<double>&, Solution<double>&, const Drive<double>&);
-template void advance(const Mechanism<Lanes>&, Solution<Lanes>&, const Drive<Lanes>&);
-
 double residual_mm(const Mechanism<double>& m, const Solution<double>& at) {
   const Placed<double> placed(m, at.pose, at.drive.rack_mm);
   double worst = 0.0;
@@ -307,6 +308,8 @@ template Solution<double> solve(const Mechanism<double>&, const Drive<double>&, 
                                 const PivotOrder&);
 template Solution<Lanes> solve(const Mechanism<Lanes>&, const Drive<Lanes>&, const Pose<Lanes>&,
                                const PivotOrder&);
+template void advance(const Mechanism<double>&, Solution<double>&, const Drive<double>&);
+template void advance(const Mechanism<Lanes>&, Solution<Lanes>&, const Drive<Lanes>&);
 template Solution<double> follow(const Mechanism<double>&, const Solution<double>&,
                                  const Drive<double>&);
 template Solution<Lanes> follow(const Mechanism<Lanes>&, const Solution<Lanes>&,

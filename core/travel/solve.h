@@ -36,9 +36,8 @@ struct Solution {
   Motion<T> with_rack;    // per mm of rack, drive held
   Mask<T> found{};        // false: no position; pose is the last try
   int iterations = 0;
-  Passed<T> before;  // the one that it was reached from
-  Passed<T> earlier;
-  int passed = 0;
+  Passed<T> before, earlier;  // the two that it was reached through
+  int passed = 0;             // how many of them there are, and more
 };
 
 // The order of elimination that suits the mechanism at `pose`.
@@ -60,6 +59,8 @@ Solution<T> solve(const Mechanism<T>& mechanism, const Drive<T>& drive, const Po
 template <class T>
 Solution<T> follow(const Mechanism<T>& mechanism, const Solution<T>& from, const Drive<T>& drive);
 
+// The same in place. The first guess is the cubic or quintic through the last positions and their
+// velocities where travel alone goes on in steps of about one size, else the velocity solution.
 template <class T>
 void advance(const Mechanism<T>& m, Solution<T>& s, const Drive<T>& drive);
 
