@@ -307,6 +307,11 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
   }
   if (const auto axis = roll_axis_words(ride, correction, t); !axis.empty())
     s.blocks.emplace_back(Paragraph{axis});
+  s.blocks.emplace_back(Paragraph{
+      "How sure: what a part changes is known some ten times better than where the car starts. "
+      "From a "
+      "tape survey alone the toe figures above may be off by 0.08° per 25 mm (one standard "
+      "uncertainty), all candidates alike; run a dial gauge over the travel before metal is cut."});
   s.blocks.emplace_back(
       Caution{"steering and suspension faults kill. A calculated part is not a tested or approved "
               "part: have it "
