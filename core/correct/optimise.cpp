@@ -125,7 +125,7 @@ class Search {
       std::vector<double> rates;
       rates.reserve(adjusters.size());
       for (const auto& a : adjusters)
-        rates.push_back(wheel_rates(at, motion_by(layout, m, s, a)).toe);
+        rates.push_back(wheel_rates(at.spin, at.ground, motion_by(layout, m, s, a)).toe);
       return rates;
     };
     double toe0 = 0.0;

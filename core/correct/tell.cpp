@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/in_units.h"
 #include "car/table_reader.h"
 #include "correct/correct.h"
 #include "travel/tell.h"
@@ -16,34 +17,7 @@ constexpr std::size_t shown_candidates = 8;
 // What a rear roll centre above the front one usually is (common practice).
 constexpr double rear_above_front_mm[2] = {10.0, 40.0};
 
-class Teller {
- public:
-  explicit Teller(Units units) : units_(units) {}
-  std::string mm(double x) const {
-    return fmt::format("{}\u00a0{}", shown(x, Measure::length, units_),
-                       shown_unit(Measure::length, units_).symbol);
-  }
-  std::string signed_mm(double x) const {
-    return fmt::format("{}\u00a0{}", shown_signed(x, Measure::length, units_),
-                       shown_unit(Measure::length, units_).symbol);
-  }
-  std::string deg(double x) const { return shown(x, Measure::angle, units_) + "°"; }
-  std::string slope(double x) const {
-    return fmt::format("{}\u00a0{}", shown_signed(x, Measure::angle_per_length, units_),
-                       shown_unit(Measure::angle_per_length, units_).symbol);
-  }
-  Units units() const { return units_; }
-
- private:
-  Units units_;
-};
-
-std::string capital(std::string text) {
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 32);
-  return text;
-}
-
-std::string answer_for(const AxleCorrection& c, const Teller& t) {
+std::string answer_for(const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
   const auto* best = r.best();
   const std::string axle = word(r.axle);
@@ -56,7 +30,7 @@ std::string answer_for(const AxleCorrection& c, const Teller& t) {
                      capital(axle), set, listed(best->misses));
 }
 
-std::string before_after(const Ride& ride, const AxleCorrection& c, const Teller& t) {
+std::string before_after(const Ride& ride, const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
   const auto& f = *r.best()->figures;
   std::string text = fmt::format(
@@ -91,7 +65,7 @@ std::string before_after(const Ride& ride, const AxleCorrection& c, const Teller
   return text;
 }
 
-Grid candidate_grid(const AxleCorrection& c, const Teller& t) {
+Grid candidate_grid(const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
   Grid g;
   const auto possible = static_cast<std::size_t>(std::count_if(
@@ -134,7 +108,7 @@ Grid candidate_grid(const AxleCorrection& c, const Teller& t) {
   return g;
 }
 
-std::string rule_words(const AxleCorrection& c, const Teller& t) {
+std::string rule_words(const AxleCorrection& c, const InUnits& t) {
   const auto& r = *c.rule;
   const auto& best = *c.ranking.best()->figures;
   const auto& f = *r.candidate.figures;
@@ -159,7 +133,7 @@ std::string rule_words(const AxleCorrection& c, const Teller& t) {
   return text;
 }
 
-std::string map_words(const AxleCorrection& c, const Teller& t) {
+std::string map_words(const AxleCorrection& c, const InUnits& t) {
   const auto& m = *c.map;
   const auto& choice = c.ranking.shelf.choices[m.choice];
   constexpr std::array<const char*, 3> names{"x", "y", "z"};
@@ -182,7 +156,7 @@ std::string map_words(const AxleCorrection& c, const Teller& t) {
   return capital(text);
 }
 
-std::string roll_axis_words(const Ride& ride, const Correction& correction, const Teller& t) {
+std::string roll_axis_words(const Ride& ride, const Correction& correction, const InUnits& t) {
   std::array<double, 2> before{}, after{};
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     const auto i = static_cast<std::size_t>(name);
@@ -258,7 +232,7 @@ std::string turns_words(double longer_mm, double pitch_mm, int ends, Units units
 }
 
 Section tell(const Ride& ride, const Correction& correction, Units units) {
-  const Teller t(units);
+  const InUnits t(units);
   Section s;
   s.question = "Which spacers, and how far must the bracket move the joint?";
   for (const AxleName name : {AxleName::front, AxleName::rear}) {

@@ -23,34 +23,53 @@ struct Adjuster {
 };
 
 // The mechanism with an adjuster moved by `by_mm` (a rod: longer).
-Mechanism<double> adjusted(const Layout& layout, const Mechanism<double>& mechanism,
-                           const Adjuster& adjuster, double by_mm);
+template <class T>
+Mechanism<T> adjusted(const Layout& layout, const Mechanism<T>& mechanism, const Adjuster& adjuster,
+                      T by_mm);
 
 // The upright's motion per mm of an adjuster, drive held: the implicit function theorem on the
 // rows.
-Motion<double> motion_by(const Layout& layout, const Mechanism<double>& mechanism,
-                         const Solution<double>& at, const Adjuster& adjuster);
+template <class T>
+Motion<T> motion_by(const Layout& layout, const Mechanism<T>& mechanism, const Solution<T>& at,
+                    const Adjuster& adjuster);
 
-// How fast toe and camber change when the upright moves.
-struct WheelRates {
-  double toe, camber;
+// Toe and camber of a wheel whose spin axis is `spin`, and how fast they change when the upright
+// moves.
+template <class T>
+struct WheelAngles {
+  T toe{}, camber{};
 };
-WheelRates wheel_rates(const At<double>& at, const Motion<double>& motion);
+template <class T>
+WheelAngles<T> wheel_angles(const Vec3<T>& spin, const Ground<T>& ground);
+template <class T>
+WheelAngles<T> wheel_rates(const Vec3<T>& spin, const Ground<T>& ground, const Motion<T>& motion);
+// The spin axis at a solved position.
+template <class T>
+Vec3<T> spin_at(const Mechanism<T>& mechanism, const Solution<T>& at) {
+  return matrix(at.pose.turn) * mechanism.wheel.spin;
+}
 
 struct WheelSetting {
   std::optional<double> toe_rad, camber_rad;
 };
 
+template <class T>
 struct SetWheel {
-  Mechanism<double> mechanism;
-  Solution<double> at;
-  double toe_rod_mm = 0.0;    // how much longer the toe rod became
-  double camber_by_mm = 0.0;  // how far the camber adjuster moved
+  Mechanism<T> mechanism;
+  Solution<T> at;
+  T toe_rod_mm{};    // how much longer the toe rod became
+  T camber_by_mm{};  // how far the camber adjuster moved
+  Mask<T> set{};     // false: no length of the adjusters gives it
 };
 
-// Both adjusters together, wheel height held, to 1e-12 rad. No answer where no length gives it.
-Answer<SetWheel> set_wheel(const Axle& axle, const Mechanism<double>& mechanism,
-                           const Solution<double>& at, const Ground<double>& ground,
-                           const WheelSetting& setting);
+// Both adjusters together, wheel height held, to 1e-12 rad.
+template <class T>
+SetWheel<T> wheel_set(const Axle& axle, const Mechanism<T>& mechanism, const Solution<T>& at,
+                      const Ground<T>& ground, const WheelSetting& setting);
+
+// The same of one car, with words where no length gives it.
+Answer<SetWheel<double>> set_wheel(const Axle& axle, const Mechanism<double>& mechanism,
+                                   const Solution<double>& at, const Ground<double>& ground,
+                                   const WheelSetting& setting);
 
 }  // namespace trammel

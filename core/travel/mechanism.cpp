@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "base/dual.h"
+
 namespace trammel {
 namespace {
 
@@ -59,6 +61,9 @@ class Builder {
   Mechanism<T> built() {
     wheel();
     m_.steered = layout_.steered();
+    m_.distance.reserve(2 * layout_.arms.size() + layout_.rods.size());
+    m_.arm.reserve(layout_.arms.size());
+    m_.plane.reserve(5);
     for (const auto& arm : layout_.arms) {
       m_.distance.push_back(
           held({Carrier::body, -1}, arm.body_front, {Carrier::upright, -1}, arm.upright));
@@ -185,9 +190,12 @@ Mechanism<T> moved(Mechanism<T> m, int point, const Vec3<T>& by_mm) {
 
 template Mechanism<double> build(const Layout&, const Numbers<double>&);
 template Mechanism<Lanes> build(const Layout&, const Numbers<Lanes>&);
+template Mechanism<Dual> build(const Layout&, const Numbers<Dual>&);
 template Vec3<double> on_carrier(const Mechanism<double>&, Standing, const Vec3<double>&);
 template Vec3<Lanes> on_carrier(const Mechanism<Lanes>&, Standing, const Vec3<Lanes>&);
+template Vec3<Dual> on_carrier(const Mechanism<Dual>&, Standing, const Vec3<Dual>&);
 template Mechanism<double> moved(Mechanism<double>, int, const Vec3<double>&);
 template Mechanism<Lanes> moved(Mechanism<Lanes>, int, const Vec3<Lanes>&);
+template Mechanism<Dual> moved(Mechanism<Dual>, int, const Vec3<Dual>&);
 
 }  // namespace trammel

@@ -4,6 +4,8 @@
 #include <numbers>
 #include <type_traits>
 
+#include "base/dual.h"
+
 namespace trammel {
 namespace {
 
@@ -207,7 +209,9 @@ class Angles {
  public:
   explicit Angles(std::array<T, reading_count>& values) : values_(values) {}
   void add(Reading r, T y, T x) {
-    if constexpr (std::is_same_v<T, double>) {
+    if constexpr (std::is_same_v<T, Dual>) {
+      values_[static_cast<std::size_t>(r)] = angle_of(y, x);
+    } else if constexpr (std::is_same_v<T, double>) {
       y_[n_ / lane_count].set(n_ % lane_count, y);
       x_[n_ / lane_count].set(n_ % lane_count, x);
     } else {
@@ -217,13 +221,15 @@ class Angles {
     to_[n_++] = r;
   }
   void finish() {
-    constexpr std::size_t per = std::is_same_v<T, double> ? lane_count : 1;
-    std::array<Lanes, 8> a;
-    angles_of(y_.data(), x_.data(), a.data(), (n_ + per - 1) / per);
-    for (std::size_t k = 0; k < n_; ++k) {
-      if constexpr (std::is_same_v<T, double>)
-        values_[static_cast<std::size_t>(to_[k])] = a[k / lane_count][k % lane_count];
-      else values_[static_cast<std::size_t>(to_[k])] = a[k];
+    if constexpr (!std::is_same_v<T, Dual>) {
+      constexpr std::size_t per = std::is_same_v<T, double> ? lane_count : 1;
+      std::array<Lanes, 8> a;
+      angles_of(y_.data(), x_.data(), a.data(), (n_ + per - 1) / per);
+      for (std::size_t k = 0; k < n_; ++k) {
+        if constexpr (std::is_same_v<T, double>)
+          values_[static_cast<std::size_t>(to_[k])] = a[k / lane_count][k % lane_count];
+        else values_[static_cast<std::size_t>(to_[k])] = a[k];
+      }
     }
   }
 
@@ -331,9 +337,12 @@ std::optional<AxisLine<double>> instant_axis(const At<double>& at) {
 
 template struct At<double>;
 template struct At<Lanes>;
+template struct At<Dual>;
 template double read(Reading, const At<double>&);
 template Lanes read(Reading, const At<Lanes>&);
+template Dual read(Reading, const At<Dual>&);
 template std::array<double, reading_count> read_all(const At<double>&);
 template std::array<Lanes, reading_count> read_all(const At<Lanes>&);
+template std::array<Dual, reading_count> read_all(const At<Dual>&);
 
 }  // namespace trammel

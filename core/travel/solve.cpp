@@ -5,6 +5,7 @@
 #include <type_traits>
 
 #include "base/check.h"
+#include "base/dual.h"
 
 namespace trammel {
 namespace {
@@ -308,6 +309,8 @@ template Solution<double> solve(const Mechanism<double>&, const Drive<double>&, 
                                 const PivotOrder&);
 template Solution<Lanes> solve(const Mechanism<Lanes>&, const Drive<Lanes>&, const Pose<Lanes>&,
                                const PivotOrder&);
+template Solution<Dual> solve(const Mechanism<Dual>&, const Drive<Dual>&, const Pose<Dual>&,
+                              const PivotOrder&);
 template void advance(const Mechanism<double>&, Solution<double>&, const Drive<double>&);
 template void advance(const Mechanism<Lanes>&, Solution<Lanes>&, const Drive<Lanes>&);
 template Solution<double> follow(const Mechanism<double>&, const Solution<double>&,
