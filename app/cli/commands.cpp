@@ -16,6 +16,7 @@
 #include "car/wishes.h"
 #include "cli/files.h"
 #include "correct/correct.h"
+#include "measure/tell.h"
 #include "sheet/html.h"
 #include "sheet/sheet.h"
 #include "sheet/text.h"
@@ -23,6 +24,7 @@
 #include "travel/tell.h"
 #include "wire/check_json.h"
 #include "wire/correct_json.h"
+#include "wire/measure_json.h"
 #include "wire/travel_json.h"
 
 namespace trammel {
@@ -67,6 +69,32 @@ std::optional<Loaded> load(const std::string& file) {
     return {};
   }
   return Loaded{std::move(*document.value), std::move(*car.value)};
+}
+
+// The car with its joints where the readings of its file put them.
+struct Known {
+  Document document;
+  Adjusted adjusted;
+  const Car& car() const { return adjusted.car; }
+};
+std::optional<Known> load_and_adjust(const std::string& file, int& status) {
+  status = bad_input;
+  auto loaded = load(file);
+  if (!loaded) return {};
+  auto adjusted = adjust(loaded->car, read_survey(loaded->document, loaded->car));
+  if (!adjusted.value) {
+    std::cerr << fmt::format("{}: {}\n", file, adjusted.why);
+    status = no_answer;
+    return {};
+  }
+  return Known{std::move(loaded->document), std::move(*adjusted.value)};
+}
+
+// A section with what the survey leaves to be desired said at its end.
+std::string told(Section section, const Known& known) {
+  if (auto doubt = doubt_words(known.adjusted); !doubt.empty())
+    section.blocks.emplace_back(Paragraph{std::move(doubt)});
+  return as_text(section);
 }
 
 // One quantity typed as an option.
@@ -185,18 +213,18 @@ std::optional<const RideState*> typed_state(const std::string& text, const Car& 
   return {};
 }
 
-int travel_overview(const TravelWords& words, const Loaded& loaded) {
-  const auto wishes = read_wishes(loaded.document, loaded.car);
+int travel_overview(const TravelWords& words, const Known& known) {
+  const auto wishes = read_wishes(known.document, known.car());
   std::array<std::array<double, 2>, 2> windows{};
   for (std::size_t i = 0; i < 2; ++i)
     windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);
-  const auto axles = overview(loaded.car, windows);
+  const auto axles = overview(known.car(), windows);
   if (!axles.value) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, axles.why);
     return no_answer;
   }
-  if (!loaded.car.name.empty()) std::cout << loaded.car.name << "\n\n";
-  std::cout << as_text(tell(loaded.car, *axles.value, words.common.units));
+  if (!known.car().name.empty()) std::cout << known.car().name << "\n\n";
+  std::cout << told(tell(known.car(), *axles.value, words.common.units), known);
   return 0;
 }
 
@@ -213,15 +241,29 @@ int run_check(const CommonWords& words) {
   return 0;
 }
 
+int run_measure(const MeasureWords& words) {
+  int status = 0;
+  const auto known = load_and_adjust(words.common.file, status);
+  if (!known) return status;
+  if (words.common.json) {
+    std::cout << to_json(known->adjusted).dump(2) << "\n";
+    return 0;
+  }
+  if (!known->car().name.empty()) std::cout << known->car().name << "\n\n";
+  std::cout << as_text(tell(known->adjusted, words.common.units, words.every_reading));
+  return 0;
+}
+
 int run_travel(const TravelWords& words) {
-  const auto loaded = load(words.common.file);
-  if (!loaded) return bad_input;
-  const Car& car = loaded->car;
+  int status = 0;
+  const auto known = load_and_adjust(words.common.file, status);
+  if (!known) return status;
+  const Car& car = known->car();
   std::string why;
 
   const bool details = !words.axle.empty() || !words.side.empty() || !words.state.empty() ||
                        !words.travel.empty() || !words.rack.empty() || !words.roll.empty();
-  if (!details && !words.common.json) return travel_overview(words, *loaded);
+  if (!details && !words.common.json) return travel_overview(words, *known);
 
   const auto axle = typed_axle(words.axle, car, words.common.file, why);
   if (!axle) return misused(why);
@@ -261,12 +303,12 @@ int run_travel(const TravelWords& words) {
     std::cout << to_json(swept, sides.front(), car.at(*axle)->layout).dump(2) << "\n";
   } else {
     if (!car.name.empty()) std::cout << car.name << "\n\n";
-    std::cout << as_text(tell(car, swept, sides, words.common.units));
+    std::cout << told(tell(car, swept, sides, words.common.units), *known);
   }
-  int status = 0;
-  const auto told = words.common.json ? std::vector<Side>{sides.front()} : sides;
+  status = 0;
+  const auto sides_told = words.common.json ? std::vector<Side>{sides.front()} : sides;
   for (const auto& p : swept.positions)
-    for (const Side side : told)
+    for (const Side side : sides_told)
       if (const auto& l = p.locked[static_cast<std::size_t>(side)]) {
         if (words.common.json) std::cerr << fmt::format("{}: {}\n", words.common.file, l->why);
         status = no_answer;
@@ -275,13 +317,14 @@ int run_travel(const TravelWords& words) {
 }
 
 int run_correct(const CorrectWords& words) {
-  const auto loaded = load(words.common.file);
-  if (!loaded) return bad_input;
-  const Car& car = loaded->car;
+  int status = 0;
+  const auto known = load_and_adjust(words.common.file, status);
+  if (!known) return status;
+  const Car& car = known->car();
   std::string why;
   const auto state = typed_state(words.state, car, words.common.file, why);
   if (!state) return misused(why);
-  const auto wishes = read_wishes(loaded->document, car);
+  const auto wishes = read_wishes(known->document, car);
   const auto stands = ride(car, *state);
   const auto no = [&](const std::string& reason) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, reason);
@@ -304,21 +347,22 @@ int run_correct(const CorrectWords& words) {
     }
     Correction one;
     one.axle[static_cast<std::size_t>(*axle)] = std::move(*c.value);
-    std::cout << as_text(tell(*stands.value, one, words.common.units));
+    std::cout << told(tell(*stands.value, one, words.common.units), *known);
     return 0;
   }
   const auto both = correct(*stands.value, wishes, progress.teller("both axles"));
   if (!both.axle[0] && !both.axle[1]) return no(both.why[0].empty() ? both.why[1] : both.why[0]);
   if (!car.name.empty()) std::cout << car.name << "\n\n";
-  std::cout << as_text(tell(*stands.value, both, words.common.units));
+  std::cout << told(tell(*stands.value, both, words.common.units), *known);
   const auto possible = [](const auto& c) { return c && c->ranking.best(); };
   return possible(both.axle[0]) || possible(both.axle[1]) ? 0 : no_answer;
 }
 
 int run_sheet(const SheetWords& words) {
-  const auto loaded = load(words.common.file);
-  if (!loaded) return bad_input;
-  const Car& car = loaded->car;
+  int status = 0;
+  const auto known = load_and_adjust(words.common.file, status);
+  if (!known) return status;
+  const Car& car = known->car();
   const std::filesystem::path file(words.common.file);
   const std::string out = words.out.empty() ? file.stem().string() + "-sheet.html" : words.out;
   // Only a sheet is written over, never somebody's file.
@@ -331,7 +375,7 @@ int run_sheet(const SheetWords& words) {
   }
   const ProgressLine progress;
   const auto sections =
-      build_sheet(car, read_wishes(loaded->document, car), read_jobs(loaded->document),
+      build_sheet(car, read_wishes(known->document, car), read_jobs(known->document),
                   words.common.units, progress.teller("sheet"));
   if (!sections.value) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, sections.why);

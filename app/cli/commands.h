@@ -25,7 +25,13 @@ struct CorrectWords {
   std::string axle, state;  // as typed; empty where not given
 };
 
+struct MeasureWords {
+  CommonWords common;
+  bool every_reading = false;
+};
+
 int run_check(const CommonWords& words);
+int run_measure(const MeasureWords& words);
 int run_travel(const TravelWords& words);
 int run_correct(const CorrectWords& words);
 struct SheetWords {

@@ -12,11 +12,21 @@ constexpr const char* purpose =
     "A car file is a text you write by hand (docs/writing-a-car-file.md, cars/*.toml).\n"
     "Begin with:\n"
     "  trammel check cars/pip.toml      what the file says, and whether it adds up\n"
+    "  trammel measure cars/pip-survey.toml   where the joints are, how sure, and what was "
+    "misread\n"
     "  trammel travel cars/pip.toml     what lowering did, and what the wheels do now\n"
     "  trammel correct cars/pip.toml    which spacers and which bracket put it right\n"
     "  trammel sheet cars/pip.toml      all of it as one document to print\n"
     "\n"
     "Exit status: 0 done; 1 the question has no answer (the reason is said); 2 bad input.\n";
+
+constexpr const char* measure_help =
+    "All readings of the file in one adjustment: the joints with their uncertainty, and the\n"
+    "readings that disagree with the others (docs/measuring.md tells how each is taken).\n"
+    "\n"
+    "  trammel measure cars/pip-survey.toml\n"
+    "  trammel measure cars/pip-survey.toml --all       every reading with its test\n"
+    "  trammel measure cars/pip-survey.toml --json\n";
 
 constexpr const char* travel_help =
     "Without options: every axle in every ride state of the file, side by side.\n"
@@ -73,6 +83,13 @@ int run(int argc, char** argv) {
   trammel::CommonWords check_words;
   auto* check = app.add_subcommand("check", "What a car file says, and every slip in it");
   add_common(*check, check_words);
+
+  trammel::MeasureWords measure_words;
+  auto* measure = app.add_subcommand(
+      "measure", "Where the joints are by the readings, how sure that is, and what was misread");
+  measure->footer(measure_help);
+  add_common(*measure, measure_words.common);
+  measure->add_flag("--all", measure_words.every_reading, "list every reading");
 
   trammel::TravelWords travel_words;
   auto* travel = app.add_subcommand(
@@ -137,6 +154,7 @@ int run(int argc, char** argv) {
     return 2;
   }
   if (check->parsed()) return trammel::run_check(check_words);
+  if (measure->parsed()) return trammel::run_measure(measure_words);
   if (travel->parsed()) return trammel::run_travel(travel_words);
   if (sheet->parsed()) return trammel::run_sheet(sheet_words);
   if (correct->parsed()) return trammel::run_correct(correct_words);

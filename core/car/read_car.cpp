@@ -7,6 +7,7 @@
 
 #include "car/jobs.h"
 #include "car/read_axle.h"
+#include "car/survey.h"
 #include "car/table_reader.h"
 #include "car/wishes.h"
 
@@ -177,14 +178,15 @@ CarOnPaper car_on_paper(const Document& document) {
   root.child("option");
   for (const auto& fault : read_jobs(document).faults) faults.push_back(fault);
   root.child("job");
-  for (const char* rows : {"reading", "fastener"})
-    if (const Value* v = root.child(rows)) {
-      const bool good = v->array() && std::all_of(v->array()->begin(), v->array()->end(),
-                                                  [](const Value& row) { return row.table(); });
-      if (!good)
-        faults.push_back(
-            {v->line, fmt::format("{0}: is not a list of rows, expected [[{0}]]", rows)});
-    }
+  for (const auto& fault : read_survey(document, paper.car).faults) faults.push_back(fault);
+  root.child("survey");
+  root.child("reading");
+  if (const Value* v = root.child("fastener")) {
+    const bool good = v->array() && std::all_of(v->array()->begin(), v->array()->end(),
+                                                [](const Value& row) { return row.table(); });
+    if (!good)
+      faults.push_back({v->line, "fastener: is not a list of rows, expected [[fastener]]"});
+  }
   root.close();
   std::stable_sort(faults.begin(), faults.end(),
                    [](const Fault& a, const Fault& b) { return a.line < b.line; });

@@ -225,6 +225,31 @@ std::optional<std::vector<double>> TableReader::list(std::string_view key, Kind 
   return numbers;
 }
 
+std::optional<std::vector<Quantity>> TableReader::quantities(std::string_view key, Kind kind,
+                                                             Need need) {
+  const Value* v = asked(key, need, example_of(kind));
+  if (!v) return {};
+  const auto where = fmt::format("{}{}{}", path_, path_.empty() ? "" : ".", key);
+  if (!v->array()) {
+    const auto one = quantity_of(*v, where, kind);
+    if (!one) return {};
+    return std::vector<Quantity>{*one};
+  }
+  if (v->array()->empty()) {
+    fault_at(key, fmt::format("is an empty list, expected {}", example_of(kind)));
+    return {};
+  }
+  std::vector<Quantity> all;
+  bool good = true;
+  for (std::size_t i = 0; i < v->array()->size(); ++i) {
+    const auto q = quantity_of((*v->array())[i], fmt::format("{}[{}]", where, i), kind);
+    good = good && q.has_value();
+    if (q) all.push_back(*q);
+  }
+  if (!good) return {};
+  return all;
+}
+
 std::optional<std::array<double, 2>> TableReader::range(std::string_view key, Kind kind,
                                                         Need need) {
   const Value* v = asked(key, need, "two limits [from, to]");

@@ -46,6 +46,8 @@ class TableReader {
   std::optional<bool> flag(std::string_view key);
   std::optional<std::array<double, 2>> range(std::string_view key, Kind kind, Need need);
   std::optional<std::vector<double>> list(std::string_view key, Kind kind);
+  // One quantity, or a list of them. Nothing where any of them is at fault.
+  std::optional<std::vector<Quantity>> quantities(std::string_view key, Kind kind, Need need);
   // A table or anything below; marks the key.
   const Value* child(std::string_view key);
 

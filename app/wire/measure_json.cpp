@@ -1,0 +1,81 @@
+#include "wire/measure_json.h"
+
+#include "travel/readings.h"
+
+namespace trammel {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json list(const Vec3<double>& v) { return Json::array({v.x, v.y, v.z}); }
+double degrees(double rad) { return in_key_unit(rad, Measure::angle); }
+
+// Of a reading: mm, or degrees where it is an angle.
+double in_its_unit(ReadingKind kind, double x) {
+  return quantity_kind(kind) == Kind::length ? x : degrees(x);
+}
+
+Json reading_json(const ReadingResult& r) {
+  Json j;
+  j["name"] = r.name;
+  j["kind"] = word(r.kind);
+  j["where"] = r.where;
+  j["line"] = r.line;
+  j["unit"] = quantity_kind(r.kind) == Kind::length ? "mm" : "deg";
+  j["value"] = in_its_unit(r.kind, r.value);
+  j["sigma"] = in_its_unit(r.kind, r.sigma);
+  j["residual"] = in_its_unit(r.kind, r.residual);
+  j["normalised_residual"] = r.normalised;
+  j["redundancy"] = r.redundancy;
+  j["suspect"] = r.suspect;
+  j["left_out"] = r.left_out;
+  j["set_aside"] = r.set_aside;
+  j["unchecked"] = r.unchecked;
+  if (r.suspect) j["disagrees"] = in_its_unit(r.kind, r.disagrees);
+  if (r.slip)
+    j["likely_slip"] = {{"what", r.slip->what}, {"value", in_its_unit(r.kind, r.slip->value)}};
+  return j;
+}
+
+}  // namespace
+
+Json to_json(const Adjusted& a) {
+  Json j;
+  j["points"] = Json::object();
+  for (const auto& p : a.points)
+    j["points"][p.name] = {{"at_mm", list(p.at_mm)}, {"sigma_mm", list(p.sigma_mm)}};
+  j["readings"] = Json::array();
+  for (const auto& r : a.readings) j["readings"].push_back(reading_json(r));
+  j["chi_square"] = a.chi_square;
+  j["degrees_of_freedom"] = a.degrees_of_freedom;
+  j["chance_of_worse_fit"] = a.chance;
+  j["groups"] = Json::array();
+  for (const auto& g : a.groups) {
+    Json names = Json::array();
+    for (const std::size_t i : g.readings) names.push_back(a.readings[i].name);
+    j["groups"].push_back({{"readings", std::move(names)}, {"decided_by", g.decides}});
+  }
+  j["gauges"] = Json::array();
+  for (const auto& g : a.gauges) {
+    Json run{{"name", g.name},
+             {"axle", word(g.axle)},
+             {"side", word(g.side)},
+             {"rows", g.rows},
+             {"largest_normalised_residual", g.largest_normalised},
+             {"set_aside", g.set_aside}};
+    if (g.hysteresis_rad) {
+      run["hysteresis_deg"] = degrees(*g.hysteresis_rad);
+      run["hysteresis_sigma_deg"] = degrees(*g.hysteresis_sigma_rad);
+    }
+    j["gauges"].push_back(std::move(run));
+  }
+  j["sides_that_differ"] = Json::array();
+  for (const auto& m : a.sides)
+    j["sides_that_differ"].push_back({{"what", m.what}, {"by_mm", m.by_mm}});
+  j["free"] = a.free;
+  j["only_by_prior"] = a.only_by_prior;
+  j["remarks"] = a.remarks;
+  return j;
+}
+
+}  // namespace trammel

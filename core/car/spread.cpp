@@ -1,0 +1,103 @@
+#include "car/spread.h"
+
+#include "base/check.h"
+
+namespace trammel {
+
+Spread stated_spread(const Car& car) {
+  Spread s;
+  std::vector<double> sigma;
+  const auto add = [&](CarNumber n, double sd) {
+    if (!(sd > 0.0)) return;
+    s.numbers.push_back(n);
+    sigma.push_back(sd);
+  };
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto& axle = car.at(name);
+    if (!axle) continue;
+    for (const Side side : {Side::left, Side::right}) {
+      if (side == Side::right && axle->right_is_mirrored) continue;
+      const auto& corner = axle->at(side);
+      CarNumber n;
+      n.axle = name;
+      n.side = side;
+      n.both_sides = axle->right_is_mirrored;
+      for (std::size_t p = 0; p < corner.sigma_mm.size(); ++p)
+        for (int axis = 0; axis < 3; ++axis) {
+          n.point = static_cast<int>(p);
+          n.axis = axis;
+          add(n, corner.sigma_mm[p][axis]);
+        }
+      n.point = n.axis = 0;
+      n.of = CarNumber::Of::camber;
+      add(n, corner.camber_sigma_rad);
+      n.of = CarNumber::Of::toe;
+      add(n, corner.toe_sigma_rad);
+    }
+  }
+  const int count = static_cast<int>(sigma.size());
+  s.covariance = Matrix(count, count);
+  for (int i = 0; i < count; ++i) {
+    const double sd = sigma[static_cast<std::size_t>(i)];
+    s.covariance(i, i) = sd * sd;
+  }
+  return s;
+}
+
+AxleSpread axle_spread(const Spread& spread, AxleName axle) {
+  AxleSpread part;
+  std::vector<int> at;
+  for (std::size_t i = 0; i < spread.numbers.size(); ++i)
+    if (spread.numbers[i].axle == axle) {
+      part.numbers.push_back(spread.numbers[i]);
+      at.push_back(static_cast<int>(i));
+    }
+  const int n = static_cast<int>(at.size());
+  Matrix c(n, n);
+  for (int i = 0; i < n; ++i)
+    for (int j = 0; j < n; ++j)
+      c(i, j) = spread.covariance(at[static_cast<std::size_t>(i)], at[static_cast<std::size_t>(j)]);
+  part.factor = factor_of(c);
+  return part;
+}
+
+DrawnSides drawn(const Axle& mean, const AxleSpread& spread, const std::vector<Lanes>& normals) {
+  check(normals.size() == spread.numbers.size(), "a normal for each number",
+        {{"normals", static_cast<double>(normals.size())},
+         {"numbers", static_cast<double>(spread.numbers.size())}});
+  DrawnSides sides;
+  for (const Side side : {Side::left, Side::right}) {
+    const auto& from = mean.at(side).numbers;
+    auto& to = sides[static_cast<std::size_t>(side)];
+    to.camber_rad = from.camber_rad;
+    to.toe_rad = from.toe_rad;
+    for (const auto& p : from.points_mm) to.points_mm.push_back({p.x, p.y, p.z});
+  }
+  for (std::size_t i = 0; i < spread.numbers.size(); ++i) {
+    Lanes by(0.0);
+    for (std::size_t j = 0; j < normals.size(); ++j)
+      by += Lanes(spread.factor(static_cast<int>(i), static_cast<int>(j))) * normals[j];
+    const auto& n = spread.numbers[i];
+    for (const Side side : {Side::left, Side::right}) {
+      if (side != n.side && !n.both_sides) continue;
+      auto& to = sides[static_cast<std::size_t>(side)];
+      const bool mirror = side != n.side && n.of == CarNumber::Of::coordinate && n.axis == 1;
+      auto& value = n.of == CarNumber::Of::camber ? to.camber_rad
+                    : n.of == CarNumber::Of::toe
+                        ? to.toe_rad
+                        : to.points_mm[static_cast<std::size_t>(n.point)][n.axis];
+      value += mirror ? -by : by;
+    }
+  }
+  sides[1] = mirrored(std::move(sides[1]));
+  return sides;
+}
+
+std::vector<Lanes> four_normals(Sampler& sampler, std::size_t count) {
+  std::vector<Lanes> normals(count);
+  for (auto& n : normals)
+    for (std::size_t i = 0; i < lane_count; ++i) n.set(i, sampler.normal());
+  return normals;
+}
+
+}  // namespace trammel

@@ -1,0 +1,254 @@
+#include "measure/tell.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "base/in_units.h"
+#include "car/table_reader.h"
+#include "travel/band.h"
+
+namespace trammel {
+namespace {
+
+constexpr double degree = std::numbers::pi / 180.0;
+// A bump steer that is known no better than this cannot be judged: what production cars differ by.
+constexpr double too_vague_rad_per_mm = 0.03 * degree / 25.0;
+
+std::size_t count(const std::vector<ReadingResult>& readings, bool ReadingResult::*which) {
+  return static_cast<std::size_t>(std::count_if(readings.begin(), readings.end(),
+                                                [&](const ReadingResult& r) { return r.*which; }));
+}
+
+std::vector<std::string> names(const std::vector<ReadingResult>& readings,
+                               bool ReadingResult::*which) {
+  std::vector<std::string> list;
+  for (const auto& r : readings)
+    if (r.*which) list.push_back(r.name);
+  return list;
+}
+
+// The few that are told by name, and how many more there are.
+std::string some(std::vector<std::string> list, std::size_t most) {
+  const auto all = list.size();
+  if (all > most) {
+    list.resize(most);
+    list.push_back(fmt::format("{} more", all - most));
+  }
+  return listed(list);
+}
+
+std::string suspect_words(const ReadingResult& r, Units units) {
+  auto text = fmt::format(
+      "{} ({} of {}): {} read, and every other reading says {}; it disagrees "
+      "by {}.",
+      r.name, word(r.kind), r.where, reading_value(r.kind, r.value, units),
+      reading_value(r.kind, r.value - r.disagrees, units),
+      reading_value(r.kind, std::fabs(r.disagrees), units));
+  if (r.slip)
+    text += fmt::format(" Perhaps {}: then it would be {}.", r.slip->what,
+                        reading_value(r.kind, r.slip->value, units));
+  return text + " Read it again.";
+}
+
+struct Known {
+  Reading reading;
+  const char* label;
+};
+
+// What the readings are worth for the questions that follow, to first order.
+Grid worth_grid(const Adjusted& a, Units units, bool& vague) {
+  const InUnits t(units);
+  Grid g;
+  g.title = "What that is worth: the car as measured, with one standard uncertainty";
+  g.heads = {"axle", "bump steer", "roll centre", "camber per bump", "camber"};
+  g.units = {"", "", "", "", ""};
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto& axle = a.car.at(name);
+    if (!axle) continue;
+    const auto m = corner_mechanism(*axle, Side::left);
+    const auto at = solution_as_measured(m);
+    const auto value = read_all(At<double>(axle->layout, m, at, {}));
+    const auto slopes = reading_slopes(*axle, a.spread, Side::left, 0.0);
+    std::vector<std::string> row{fmt::format("{} left", word(name))};
+    for (const Reading r : {Reading::bump_steer, Reading::roll_centre_height, Reading::camber_gain,
+                            Reading::camber}) {
+      const auto i = static_cast<std::size_t>(r);
+      const double sigma =
+          std::sqrt(std::max(0.0, product(slopes[i], a.spread.covariance, slopes[i])));
+      row.push_back(sigma > 1e-9 ? t.with_sigma(value[i], sigma, info(r).measure)
+                                 : fmt::format("{} {}", shown(value[i], info(r).measure, units),
+                                               t.unit(info(r).measure)));
+      if (r == Reading::bump_steer) vague = vague || sigma > too_vague_rad_per_mm;
+    }
+    g.rows.push_back(std::move(row));
+  }
+  return g;
+}
+
+Grid point_grid(const Adjusted& a, Units units) {
+  Grid g;
+  g.title = "The joints: forward, to the left, up, each with one standard uncertainty";
+  const auto unit = std::string(shown_unit(Measure::length, units).symbol);
+  g.heads = {"joint", "x", "±", "y", "±", "z", "±"};
+  g.units = {"", unit, "", unit, "", unit, ""};
+  for (const auto& p : a.points) {
+    std::vector<std::string> row{p.name};
+    for (int axis = 0; axis < 3; ++axis) {
+      row.push_back(shown(p.at_mm[axis], Measure::length, units));
+      row.push_back(p.sigma_mm[axis] > 0.0 ? shown(p.sigma_mm[axis], Measure::length, units)
+                                           : "as given");
+    }
+    g.rows.push_back(std::move(row));
+  }
+  return g;
+}
+
+Grid reading_grid(const Adjusted& a, Units units) {
+  Grid g;
+  g.title = "Every reading, and what the joints say of it";
+  g.heads = {"reading", "kind", "where", "read", "±", "joints less read", "test", "checked"};
+  g.units = {"", "", "", "", "", "", "", "%"};
+  for (const auto& r : a.readings)
+    g.rows.push_back({r.name, std::string(word(r.kind)), r.where,
+                      reading_value(r.kind, r.value, units), reading_value(r.kind, r.sigma, units),
+                      reading_value(r.kind, r.residual, units), fmt::format("{:.1f}", r.normalised),
+                      r.set_aside ? "aside" : fmt::format("{:.0f}", 100.0 * r.redundancy)});
+  return g;
+}
+
+std::string range_of_sigmas(const Adjusted& a, Units units) {
+  std::vector<double> all;
+  for (const auto& p : a.points)
+    for (int axis = 0; axis < 3; ++axis)
+      if (p.sigma_mm[axis] > 0.0) all.push_back(p.sigma_mm[axis]);
+  if (all.empty()) return "every coordinate is taken as exact";
+  std::sort(all.begin(), all.end());
+  const auto low = all[all.size() / 20], high = all[all.size() - 1 - all.size() / 20];
+  const InUnits t(units);
+  return fmt::format("the joints are known to between ± {} and ± {}",
+                     shown(low, Measure::length, units), t.mm(high));
+}
+
+}  // namespace
+
+std::string reading_value(ReadingKind kind, double value, Units units) {
+  if (quantity_kind(kind) == Kind::length) return InUnits(units).mm(value);
+  return fmt::format("{:.2f}°", std::round(value / degree * 100.0) / 100.0 + 0.0);
+}
+
+std::string doubt_words(const Adjusted& a) {
+  std::vector<std::string> doubts;
+  const auto left_out = names(a.readings, &ReadingResult::left_out);
+  if (!left_out.empty())
+    doubts.push_back(
+        fmt::format("{} looks misread and is left out until read again", some(left_out, 4)));
+  for (const auto& g : a.groups) {
+    std::vector<std::string> list;
+    for (const std::size_t i : g.readings) list.push_back(a.readings[i].name);
+    doubts.push_back(fmt::format("{} contradict each other", listed(list)));
+  }
+  if (!a.sides.empty()) doubts.emplace_back("left and right differ more than they should");
+  if (!a.free.empty()) doubts.emplace_back("no reading holds some of the joints");
+  if (!a.fits()) doubts.emplace_back("the readings fit worse than their own ± allows");
+  if (doubts.empty()) return {};
+  return "Of the survey: " + listed(doubts) + ".";
+}
+
+Section tell(const Adjusted& a, Units units, bool every_reading) {
+  Section s;
+  s.question = "Where are the joints, and how sure is that?";
+  const auto suspects = names(a.readings, &ReadingResult::suspect);
+  if (a.taken == 0) {
+    s.answer = fmt::format(
+        "The file holds no readings: the joints are where it says, and {}. Write what was measured "
+        "into [[reading]] rows and everything below becomes surer.",
+        a.spread.empty() ? "nothing is known of how sure that is" : range_of_sigmas(a, units));
+  } else {
+    s.answer = fmt::format("From {} readings {}.", a.taken, range_of_sigmas(a, units));
+    if (suspects.size() == 1)
+      s.answer += fmt::format(" One looks misread: read {} again.", suspects[0]);
+    if (suspects.size() > 1)
+      s.answer +=
+          fmt::format(" {} look misread: read {} again.", suspects.size(), some(suspects, 6));
+    if (suspects.empty() && a.fits()) s.answer += " None of them disagrees with the others.";
+    if (!a.free.empty()) s.answer += " Some joints are held by nothing yet.";
+  }
+  for (const auto& r : a.readings)
+    if (r.left_out) s.blocks.emplace_back(Paragraph{suspect_words(r, units)});
+  for (const auto& g : a.groups) {
+    std::vector<std::string> list;
+    for (const std::size_t i : g.readings) {
+      const auto& r = a.readings[i];
+      list.push_back(fmt::format("{} ({} of {}, {})", r.name, word(r.kind), r.where,
+                                 reading_value(r.kind, r.value, units)));
+    }
+    s.blocks.emplace_back(Paragraph{
+        fmt::format("{}: one of these is misread and the readings cannot tell which; all stay in "
+                    "the sums. It would be decided by {}.",
+                    listed(list, "or"), g.decides)});
+  }
+  for (const auto& m : a.sides)
+    s.blocks.emplace_back(Paragraph{fmt::format(
+        "{} differ by {}, more than sides taken as alike should. A bent arm, a subframe "
+        "shifted in its holes, or a misread value: measure both sides again before "
+        "anything is made.",
+        m.what, InUnits(units).mm(m.by_mm))});
+  for (const auto& f : a.free) s.blocks.emplace_back(Paragraph{"Not measured: " + f + "."});
+  if (a.degrees_of_freedom > 0) {
+    std::string text = fmt::format(
+        "Taken together: chi-square {:.1f} with {} degrees of freedom; honest readings fit worse "
+        "than that {:.0f} times in 100.",
+        a.chi_square, a.degrees_of_freedom, 100.0 * a.chance);
+    if (!a.fits())
+      text +=
+          " That is too seldom: some ± are too small, a reading is wrong that nothing checks, "
+          "or the car is not the one described. Trust no figure below until that is found.";
+    s.blocks.emplace_back(Paragraph{text});
+  }
+  if (const auto n = count(a.readings, &ReadingResult::unchecked); n > 0)
+    s.blocks.emplace_back(Paragraph{fmt::format(
+        "Nothing checks {} reading{}: a slip there would not show. A repeat from a new mark, the "
+        "other side or a tape to another joint would. ({})",
+        n, n == 1 ? "" : "s", some(names(a.readings, &ReadingResult::unchecked), 12))});
+  if (!a.only_by_prior.empty() && a.taken > 0)
+    s.blocks.emplace_back(Paragraph{
+        fmt::format("Held by nothing but the ± in the file: {}.", some(a.only_by_prior, 12))});
+  for (const auto& g : a.gauges) {
+    if (g.set_aside) continue;
+    std::string text = fmt::format("Gauge run '{}', {} {} wheel, {} rows: ", g.name, word(g.axle),
+                                   word(g.side), g.rows);
+    if (g.hysteresis_rad)
+      text += fmt::format("going up against coming down differ by {}.",
+                          InUnits(units).with_sigma(std::fabs(*g.hysteresis_rad),
+                                                    *g.hysteresis_sigma_rad, Measure::angle));
+    else text += "read one way only.";
+    if (!g.suspect_rows.empty())
+      text += fmt::format(
+          " Rows that disagree: {}. Read the run again; if they stay, look for a "
+          "dial that slipped, a bush that binds or a stop that is touched.",
+          listed(g.suspect_rows));
+    s.blocks.emplace_back(Paragraph{text});
+  }
+  for (const auto& r : a.remarks) s.blocks.emplace_back(Paragraph{r});
+  bool vague = false;
+  if (!a.spread.empty()) {
+    s.blocks.emplace_back(worth_grid(a, units, vague));
+    if (vague)
+      s.blocks.emplace_back(Paragraph{
+          "The bump steer of the car as it sits is known no better than production cars differ. "
+          "That is enough to say what a part changes, and not enough to say where the car starts: "
+          "run two dial gauges over the travel, and put the rows into the file."});
+  }
+  s.blocks.emplace_back(point_grid(a, units));
+  if (every_reading && !a.readings.empty()) s.blocks.emplace_back(reading_grid(a, units));
+  if (a.taken > 0)
+    s.blocks.emplace_back(
+        Caution{"never measure under a car on a jack. Wheels on equal, checked blocks or ramps, on "
+                "level ground, chocked; shake it before you lie down."});
+  return s;
+}
+
+}  // namespace trammel

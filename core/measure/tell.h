@@ -1,0 +1,19 @@
+// What the step measure says, told once.
+#pragma once
+
+#include "base/section.h"
+#include "measure/adjustment.h"
+
+namespace trammel {
+
+// `every_reading`: the list of all of them as well, not only those that need a look.
+Section tell(const Adjusted& adjusted, Units units, bool every_reading);
+
+// A sentence for the steps that build on the joints: what stands against trusting them. Empty where
+// nothing does.
+std::string doubt_words(const Adjusted& adjusted);
+
+// A reading's value as its kind is written: "178 mm", "0.50°".
+std::string reading_value(ReadingKind kind, double value, Units units);
+
+}  // namespace trammel

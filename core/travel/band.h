@@ -1,0 +1,53 @@
+// How sure a curve is: bands from samples of what is uncertain, and standard uncertainties to first
+// order.
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "car/spread.h"
+#include "travel/ride.h"
+
+namespace trammel {
+
+// Four drawn cars' corner standing in a ride's state: at its height, its wheels set there where the
+// state says so.
+struct DrawnCorner {
+  Mechanism<Lanes> mechanism;
+  Solution<Lanes> at;
+  Mask4 stands;  // false: that car has no position there
+};
+DrawnCorner stand_drawn(const Ride& ride, AxleName axle, Side side, const Numbers<Lanes>& numbers);
+
+// From a solved position to `travel_mm` (of the drive) in steps that Newton follows; cars that get
+// lost on the way leave `stands`.
+void reach_drawn(const Mechanism<Lanes>& mechanism, Solution<Lanes>& at, double travel_mm,
+                 Mask4& stands);
+
+// What a band is wanted of: a reading, or how far it has gone from its value at ride height.
+struct BandOf {
+  Reading reading;
+  bool change = false;
+};
+inline constexpr std::array<double, 3> band_shares{0.05, 0.50, 0.95};
+using LowMiddleHigh = std::array<double, 3>;
+
+struct Bands {
+  std::vector<double> travel_mm;
+  // [side][what][travel]
+  std::array<std::vector<std::vector<LowMiddleHigh>>, 2> side;
+  std::vector<LowMiddleHigh> roll_centre_height_mm;  // of the axle: mean of both sides
+  int samples = 0, lost = 0;  // lost: cars without a position somewhere; they are left out
+};
+
+// `samples` is rounded up to fours. Same seed, same bands. Empty where nothing of the axle is
+// uncertain.
+Bands bands(const Ride& ride, const Spread& spread, AxleName axle,
+            const std::vector<double>& travel_mm, const std::vector<BandOf>& of, int samples = 2000,
+            std::uint64_t seed = 1);
+
+// How every reading of a corner as measured, at a travel, changes with the uncertain numbers.
+std::array<Slopes, reading_count> reading_slopes(const Axle& axle, const Spread& spread, Side side,
+                                                 double travel_mm);
+
+}  // namespace trammel
