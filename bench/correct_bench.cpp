@@ -52,7 +52,7 @@ void rank_thousand(benchmark::State& state) {
   const auto& a = thousand();
   std::size_t candidates = 0;
   for (auto _ : state) {
-    const auto r = rank(a.stands, AxleName::front, a.wishes);
+    const auto r = rank(a.stands, {}, AxleName::front, a.wishes);
     candidates = r.value->candidates.size();
     benchmark::DoNotOptimize(r.value->candidates.front().share);
   }
@@ -67,7 +67,8 @@ void rank_of(benchmark::State& state) {
   std::get<OneOf>(a.wishes.options[0].choice)
       .sizes_mm.resize(static_cast<std::size_t>(state.range(0)));
   for (auto _ : state)
-    benchmark::DoNotOptimize(rank(a.stands, AxleName::front, a.wishes).value->candidates.size());
+    benchmark::DoNotOptimize(
+        rank(a.stands, {}, AxleName::front, a.wishes).value->candidates.size());
   state.SetComplexityN(state.range(0));
 }
 BENCHMARK(rank_of)
@@ -96,7 +97,8 @@ void whole_sheet(benchmark::State& state) {
   const Asked a(demo_text("pip.toml"));
   const auto jobs = read_jobs(a.document);
   for (auto _ : state)
-    benchmark::DoNotOptimize(build_sheet(a.car, a.wishes, jobs, Units::metric).value->size());
+    benchmark::DoNotOptimize(
+        build_sheet(a.car, stated_spread(a.car), a.wishes, jobs, Units::metric).value->size());
 }
 BENCHMARK(whole_sheet)->Unit(benchmark::kMillisecond);
 

@@ -15,6 +15,7 @@
 #include "car/tell.h"
 #include "car/wishes.h"
 #include "cli/files.h"
+#include "correct/advice.h"
 #include "correct/correct.h"
 #include "measure/tell.h"
 #include "sheet/html.h"
@@ -245,12 +246,34 @@ int run_measure(const MeasureWords& words) {
   int status = 0;
   const auto known = load_and_adjust(words.common.file, status);
   if (!known) return status;
+  const Car& car = known->car();
+  const auto& spread = known->adjusted.spread;
+  const auto what = words.narrow == "bump_steer"    ? NarrowWhat::bump_steer
+                    : words.narrow == "roll_centre" ? NarrowWhat::roll_centre
+                                                    : NarrowWhat::chance;
+  // Advice needs the candidates; a file without options is advised on the car as it sits.
+  const auto wishes = read_wishes(known->document, car);
+  std::vector<Advices> advices;
+  if (const auto stands = ride(car, nullptr); stands.value) {
+    const ProgressLine progress;
+    for (const AxleName name : {AxleName::front, AxleName::rear}) {
+      if (!car.at(name)) continue;
+      const auto ranking =
+          rank(*stands.value, spread, name, wishes, progress.teller("what to measure next"));
+      advices.push_back(what_next(*stands.value, spread, name,
+                                  ranking.value ? &*ranking.value : nullptr,
+                                  wishes.target[static_cast<std::size_t>(name)], what));
+    }
+  }
   if (words.common.json) {
-    std::cout << to_json(known->adjusted).dump(2) << "\n";
+    auto j = to_json(known->adjusted);
+    j["next"] = to_json(advices);
+    std::cout << j.dump(2) << "\n";
     return 0;
   }
-  if (!known->car().name.empty()) std::cout << known->car().name << "\n\n";
-  std::cout << as_text(tell(known->adjusted, words.common.units, words.every_reading));
+  if (!car.name.empty()) std::cout << car.name << "\n\n";
+  std::cout << as_text(tell(known->adjusted, words.common.units, words.every_reading)) << "\n"
+            << as_text(tell(advices, what, words.common.units));
   return 0;
 }
 
@@ -335,7 +358,8 @@ int run_correct(const CorrectWords& words) {
   if (words.common.json || !words.axle.empty()) {
     const auto axle = typed_axle(words.axle, car, words.common.file, why);
     if (!axle) return misused(why);
-    auto c = correct_axle(*stands.value, *axle, wishes, progress.teller(word(*axle)));
+    auto c = correct_axle(*stands.value, known->adjusted.spread, *axle, wishes,
+                          progress.teller(word(*axle)));
     if (!c.value) return no(c.why);
     if (!c.value->ranking.best())
       return no(fmt::format("none of the {} combinations is possible: {}",
@@ -350,7 +374,8 @@ int run_correct(const CorrectWords& words) {
     std::cout << told(tell(*stands.value, one, words.common.units), *known);
     return 0;
   }
-  const auto both = correct(*stands.value, wishes, progress.teller("both axles"));
+  const auto both =
+      correct(*stands.value, known->adjusted.spread, wishes, progress.teller("both axles"));
   if (!both.axle[0] && !both.axle[1]) return no(both.why[0].empty() ? both.why[1] : both.why[0]);
   if (!car.name.empty()) std::cout << car.name << "\n\n";
   std::cout << told(tell(*stands.value, both, words.common.units), *known);
@@ -375,8 +400,8 @@ int run_sheet(const SheetWords& words) {
   }
   const ProgressLine progress;
   const auto sections =
-      build_sheet(car, read_wishes(known->document, car), read_jobs(known->document),
-                  words.common.units, progress.teller("sheet"));
+      build_sheet(car, known->adjusted.spread, read_wishes(known->document, car),
+                  read_jobs(known->document), words.common.units, progress.teller("sheet"));
   if (!sections.value) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, sections.why);
     return no_answer;

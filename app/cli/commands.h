@@ -28,6 +28,7 @@ struct CorrectWords {
 struct MeasureWords {
   CommonWords common;
   bool every_reading = false;
+  std::string narrow;  // "chance", "bump_steer", "roll_centre"; empty: chance
 };
 
 int run_check(const CommonWords& words);

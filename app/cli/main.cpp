@@ -89,6 +89,12 @@ int run(int argc, char** argv) {
       "measure", "Where the joints are by the readings, how sure that is, and what was misread");
   measure->footer(measure_help);
   add_common(*measure, measure_words.common);
+  measure
+      ->add_option("--for", measure_words.narrow,
+                   "what the next reading should serve: the chance of the best set, or one figure")
+      ->check(CLI::IsMember(std::vector<std::string>{"chance", "bump_steer", "roll_centre"})
+                  .description(""))
+      ->option_text("chance|bump_steer|roll_centre");
   measure->add_flag("--all", measure_words.every_reading, "list every reading");
 
   trammel::TravelWords travel_words;

@@ -43,6 +43,11 @@ Json to_json(const Shelf& shelf, const Candidate& c) {
   if (c.toe_rod_mm[1] != c.toe_rod_mm[0]) j["toe_rod_change_right_mm"] = c.toe_rod_mm[1];
   j["meets_targets"] = c.meets();
   j["share_of_tolerance"] = c.share;
+  if (c.chance) {
+    j["chance"] = *c.chance;
+    j["chance_samples"] = c.chance_samples;
+    j["equal_to_best"] = c.equal_to_best;
+  }
   if (!c.misses.empty()) j["misses"] = c.misses;
   if (!c.stop.empty()) j["stop"] = c.stop;
   if (c.height) {
@@ -85,6 +90,19 @@ Json to_json(const AxleCorrection& c) {
       for (const double x : line) cells.push_back(std::isfinite(x) ? Json(degrees(x)) : Json());
       m["toe_change_max_deg"].push_back(std::move(cells));
     }
+  }
+  if (c.sure) {
+    const auto one = [](const Sureness& s, double unit) {
+      return Json{{"as_it_sits", s.as_it_sits * unit},
+                  {"change", s.change * unit},
+                  {"corrected", s.corrected * unit},
+                  {"as_it_sits_after_gauge", s.as_it_sits_after_gauge * unit},
+                  {"corrected_after_gauge", s.corrected_after_gauge * unit}};
+    };
+    j["standard_uncertainty"] = {{"bump_steer_deg_per_mm", one(c.sure->bump_steer, degrees(1.0))},
+                                 {"roll_centre_height_mm", one(c.sure->roll_centre, 1.0)}};
+    j["toe_change_max_deg_5_95_percent"] = {degrees(c.sure->toe_change_low_rad),
+                                            degrees(c.sure->toe_change_high_rad)};
   }
   for (const auto& refused : r.shelf.refused)
     j["refused"].push_back({{"option", refused.option}, {"why", refused.why}});

@@ -78,4 +78,27 @@ Json to_json(const Adjusted& a) {
   return j;
 }
 
+Json to_json(const std::vector<Advices>& axles) {
+  Json j = Json::array();
+  for (const auto& a : axles) {
+    Json one{{"axle", word(a.axle)},
+             {"bump_steer_sigma_deg_per_mm", degrees(a.bump_steer_sigma)},
+             {"roll_centre_sigma_mm", a.roll_centre_sigma}};
+    if (a.chance_today) one["chance_today"] = *a.chance_today;
+    one["readings"] = Json::array();
+    for (const auto& x : a.best) {
+      Json r{{"what", x.action.what}, {"tool", x.action.tool}, {"how", x.action.how}};
+      if (x.chance_after) {
+        r["chance_after"] = *x.chance_after;
+        r["gain"] = x.gain;
+      }
+      r["bump_steer_sigma_deg_per_mm"] = degrees(x.bump_steer_sigma);
+      r["roll_centre_sigma_mm"] = x.roll_centre_sigma;
+      one["readings"].push_back(std::move(r));
+    }
+    j.push_back(std::move(one));
+  }
+  return j;
+}
+
 }  // namespace trammel

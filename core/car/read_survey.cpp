@@ -16,10 +16,7 @@ constexpr double degree = std::numbers::pi / 180.0;
 constexpr double farthest_mm = 10000.0;
 constexpr double steepest_rad = 89.0 * degree;
 constexpr double most_wheel_rad = 0.5;
-constexpr double usual_dial_sigma_mm = 0.03;
-constexpr double usual_zero_sigma_mm = 1.0;
-// What backlash and dry bushes may add to a slope over a run (common practice).
-constexpr double usual_drag_rad_per_mm = 0.003 * degree / 25.0;
+constexpr double usual_zero_sigma_mm = 0.5;  // hub to arch set to within a millimetre
 
 struct KindWord {
   ReadingKind kind;

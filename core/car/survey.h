@@ -42,6 +42,9 @@ Kind quantity_kind(ReadingKind kind);
 // What one careful reading by an amateur is worth (one standard uncertainty): used where the file
 // gives none. Common practice.
 double usual_sigma(ReadingKind kind);
+inline constexpr double usual_dial_sigma_mm = 0.03;
+// What backlash and dry bushes may add to a slope over a run: 0.003 degrees per 25 mm.
+inline constexpr double usual_drag_rad_per_mm = 0.003 * 3.14159265358979 / 180.0 / 25.0;
 
 // One value of one row.
 struct TakenReading {
@@ -77,7 +80,7 @@ struct GaugeRun {
   AxleName axle = AxleName::front;
   Side side = Side::left;
   double base_mm = 0.0, sigma_mm = 0.0;
-  double zero_sigma_mm = 1.0;     // of travel zero against the height as measured
+  double zero_sigma_mm = 0.5;     // of travel zero against the height as measured
   double drag_rad_per_mm = 0.0;   // standard uncertainty of a slope from backlash and friction
   std::optional<double> drop_mm;  // third dial below the others
   std::optional<DialPlaces> places;

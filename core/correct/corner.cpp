@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <type_traits>
 
 #include "base/check.h"
 #include "travel/sweep.h"
@@ -44,27 +45,48 @@ CornerBefore corner_before(const Ride& ride, AxleName name, Side side, const Tar
   return c;
 }
 
-Answer<CornerFitted> fitted(const CornerBefore& before, const std::vector<Moved>& moves) {
-  CornerFitted f{before.mechanism, before.at, 0.0, 0.0};
+template <class T>
+CornerWithParts<T> fit_parts(const Axle& axle, const Mechanism<T>& mechanism, const Solution<T>& at,
+                             const Ground<T>& ground, const WheelSetting& setting,
+                             const std::vector<PartMove<T>>& moves) {
+  CornerWithParts<T> f{mechanism, at, T(0.0), T(0.0), {}};
+  Mask<T> found = at.found;
   double farthest = 0.0;
-  for (const auto& m : moves) farthest = std::max(farthest, length(m.by_mm));
+  for (const auto& m : moves) farthest = std::max(farthest, lane(length(m.by_mm), 0));
   const int steps = std::max(1, static_cast<int>(std::ceil(farthest / longest_move_mm)));
   for (int i = 0; i < steps && farthest > 0.0; ++i) {
     for (const auto& m : moves)
-      f.mechanism = moved(std::move(f.mechanism), m.point, (1.0 / steps) * m.by_mm);
-    f.at =
-        solve(f.mechanism, f.at.drive, f.at.pose, order_at(f.mechanism, f.at.pose, f.at.drive.by));
-    if (!f.at.found)
-      return {
-          {},
-          "with these parts the wheel has no position at ride height: the members do not reach"};
+      f.mechanism = moved(std::move(f.mechanism), m.point, T(1.0 / steps) * m.by_mm);
+    // Of one car the order is found anew; lanes keep the one of the car they are drawn about.
+    PivotOrder order = f.at.factored.order;
+    if constexpr (std::is_same_v<T, double>)
+      order = order_at(f.mechanism, f.at.pose, f.at.drive.by);
+    f.at = solve(f.mechanism, f.at.drive, f.at.pose, order);
+    found = found & f.at.found;
   }
-  if (!before.setting.toe_rad && !before.setting.camber_rad) return {std::move(f), {}};
-  auto set = set_wheel(*before.axle, f.mechanism, f.at, before.ground, before.setting);
-  if (!set.value) return {{}, std::move(set.why)};
-  return {CornerFitted{std::move(set.value->mechanism), set.value->at, set.value->toe_rod_mm,
-                       set.value->camber_by_mm},
-          {}};
+  f.set = found;
+  if (!any(found) || (!setting.toe_rad && !setting.camber_rad)) return f;
+  f = wheel_set(axle, f.mechanism, f.at, ground, setting);
+  f.set = f.set & found;
+  return f;
+}
+template CornerWithParts<double> fit_parts(const Axle&, const Mechanism<double>&,
+                                           const Solution<double>&, const Ground<double>&,
+                                           const WheelSetting&,
+                                           const std::vector<PartMove<double>>&);
+template CornerWithParts<Lanes> fit_parts(const Axle&, const Mechanism<Lanes>&,
+                                          const Solution<Lanes>&, const Ground<Lanes>&,
+                                          const WheelSetting&, const std::vector<PartMove<Lanes>>&);
+
+Answer<CornerFitted> fitted(const CornerBefore& before,
+                            const std::vector<PartMove<double>>& moves) {
+  auto f =
+      fit_parts(*before.axle, before.mechanism, before.at, before.ground, before.setting, moves);
+  if (f.set) return {std::move(f), {}};
+  if (!f.at.found)
+    return {{},
+            "with these parts the wheel has no position at ride height: the members do not reach"};
+  return {{}, cannot_set_words(before.axle->layout.axle)};
 }
 
 std::vector<Solution<double>> positions_over(const CornerFitted& corner,

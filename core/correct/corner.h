@@ -12,12 +12,6 @@
 
 namespace trammel {
 
-// A joint moved by a part.
-struct Moved {
-  int point = -1;      // in the layout
-  Vec3<double> by_mm;  // corner axes as measured
-};
-
 // A corner at ride height before anything is fitted, and how it is to be set afterwards.
 struct CornerBefore {
   const Axle* axle = nullptr;
@@ -30,16 +24,26 @@ struct CornerBefore {
 
 CornerBefore corner_before(const Ride& ride, AxleName axle, Side side, const Target& target);
 
-struct CornerFitted {
-  Mechanism<double> mechanism;
-  Solution<double> at;        // same wheel height, adjusters set
-  double toe_rod_mm = 0.0;    // how much longer the toe rod is
-  double camber_by_mm = 0.0;  // how far the camber adjuster went
+// A corner with parts: at the same wheel height, adjusters set. `set` says whether it has a
+// position and the adjusters reach.
+template <class T>
+using CornerWithParts = SetWheel<T>;
+using CornerFitted = CornerWithParts<double>;
+
+template <class T>
+struct PartMove {
+  int point = -1;  // in the layout
+  Vec3<T> by_mm;   // corner axes as measured
 };
+
+template <class T>
+CornerWithParts<T> fit_parts(const Axle& axle, const Mechanism<T>& mechanism, const Solution<T>& at,
+                             const Ground<T>& ground, const WheelSetting& setting,
+                             const std::vector<PartMove<T>>& moves);
 
 // Lengths stay, the joints move, the mechanism is solved again at the same wheel height, then toe
 // and camber are set together. No answer where that has no position, or the adjusters do not reach.
-Answer<CornerFitted> fitted(const CornerBefore& before, const std::vector<Moved>& moves);
+Answer<CornerFitted> fitted(const CornerBefore& before, const std::vector<PartMove<double>>& moves);
 
 // What counts of a curve over the window of travel.
 struct Curve {

@@ -1,10 +1,16 @@
 #include "correct/correct.h"
 
 namespace trammel {
+namespace {
 
-Answer<AxleCorrection> correct_axle(const Ride& ride, AxleName axle, const Wishes& wishes,
-                                    const Progress& progress) {
-  auto ranking = rank(ride, axle, wishes, progress);
+constexpr std::uint64_t sureness_seed = 700;
+constexpr int sureness_samples = 2000;
+
+}  // namespace
+
+Answer<AxleCorrection> correct_axle(const Ride& ride, const Spread& spread, AxleName axle,
+                                    const Wishes& wishes, const Progress& progress) {
+  auto ranking = rank(ride, spread, axle, wishes, progress);
   if (!ranking.value) return {{}, ranking.why};
   AxleCorrection c;
   c.ranking = std::move(*ranking.value);
@@ -23,15 +29,21 @@ Answer<AxleCorrection> correct_axle(const Ride& ride, AxleName axle, const Wishe
     auto candidate = judged(ride, wishes, c.ranking, alone);
     if (!candidate.stop.empty()) c.rod_left_alone = std::move(candidate);
   }
+  if (const auto* best = c.ranking.best()) {
+    DrawnAxle cars(ride, spread, axle, wishes.target[static_cast<std::size_t>(axle)],
+                   sureness_seed);
+    if (cars.uncertain()) c.sure = sureness(cars, c.ranking.shelf, best->fit, sureness_samples);
+  }
   return {std::move(c), {}};
 }
 
-Correction correct(const Ride& ride, const Wishes& wishes, const Progress& progress) {
+Correction correct(const Ride& ride, const Spread& spread, const Wishes& wishes,
+                   const Progress& progress) {
   Correction correction;
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     if (!ride.car.at(name)) continue;
     const auto i = static_cast<std::size_t>(name);
-    auto c = correct_axle(ride, name, wishes, progress);
+    auto c = correct_axle(ride, spread, name, wishes, progress);
     if (c.value) correction.axle[i] = std::move(*c.value);
     else correction.why[i] = c.why;
   }

@@ -7,6 +7,7 @@
 
 #include "base/section.h"
 #include "correct/beside.h"
+#include "correct/chance.h"
 
 namespace trammel {
 
@@ -17,10 +18,11 @@ struct AxleCorrection {
   // The best set with the toe rod left alone: what the stop sign is about. None where the best
   // leaves everything else alone.
   std::optional<Candidate> rod_left_alone;
+  std::optional<Surenesses> sure;  // of the best; none where nothing is uncertain
 };
 
-Answer<AxleCorrection> correct_axle(const Ride& ride, AxleName axle, const Wishes& wishes,
-                                    const Progress& progress = {});
+Answer<AxleCorrection> correct_axle(const Ride& ride, const Spread& spread, AxleName axle,
+                                    const Wishes& wishes, const Progress& progress = {});
 
 struct Correction {
   std::array<std::optional<AxleCorrection>, 2> axle;  // by AxleName
@@ -30,7 +32,8 @@ struct Correction {
   }
 };
 
-Correction correct(const Ride& ride, const Wishes& wishes, const Progress& progress = {});
+Correction correct(const Ride& ride, const Spread& spread, const Wishes& wishes,
+                   const Progress& progress = {});
 
 // The car standing with the best sets fitted and its adjusters set; an axle without one stays as it
 // is.

@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "base/check.h"
+#include "correct/chance.h"
 #include "correct/optimise.h"
 #include "travel/sweep.h"
 #include "travel/tell.h"
@@ -24,8 +25,30 @@ constexpr double joint_in_hand_rad =
 constexpr double moves_at_all_mm = 0.05;
 constexpr double range_end_mm = 0.02;
 constexpr double height_worth_saying_mm = 0.5;
+constexpr int samples_for_all = 200, samples_for_leaders = 2000;
+constexpr std::size_t leaders = 12;
+constexpr int most_rounds = 6;
+constexpr std::uint64_t first_seed = 7, fresh_seed = 70;
 constexpr std::size_t most_combinations = 4000;
 constexpr std::size_t most_optimised = 300;  // each costs some milliseconds
+
+// The share of each target's tolerance; zero where nothing is asked.
+struct Shares {
+  double toe_change = 0.0, roll_centre = 0.0, camber = 0.0;
+};
+double largest(const Shares& s) { return std::max({s.toe_change, s.roll_centre, s.camber}); }
+Shares shares_used(const Wanted& w, double toe_change_rad, double roll_centre_mm,
+                   double camber_rad) {
+  const auto of_range = [](const std::optional<std::array<double, 2>>& r, double value,
+                           double least) {
+    if (!r) return 0.0;
+    const double half = std::max(least, 0.5 * ((*r)[1] - (*r)[0]));
+    return std::fabs(value - 0.5 * ((*r)[0] + (*r)[1])) / half;
+  };
+  return {toe_change_rad / w.toe_change_rad,
+          of_range(w.roll_centre_mm, roll_centre_mm, least_half_mm),
+          of_range(w.camber_rad, camber_rad, least_half_rad)};
+}
 
 class Judge {
  public:
@@ -48,7 +71,7 @@ class Judge {
     for (std::size_t i = 0; i < 2; ++i) {
       auto c = corners_[i];
       c.setting = {};
-      auto s = side_of(c, CornerFitted{c.mechanism, c.at, 0.0, 0.0});
+      auto s = side_of(c, CornerFitted{c.mechanism, c.at, 0.0, 0.0, true});
       if (!s.value) return {{}, s.why};
       sides[i] = *s.value;
     }
@@ -86,7 +109,9 @@ class Judge {
     c.figures = both(sides);
     at_range_ends(shelf, c);
     against_targets(c);
+    const auto targets_missed = c.misses.size();
     against_limits(c, *corners[0]);
+    c.at_a_limit = c.misses.size() > targets_missed;
     c.stop = stop_sign(shelf, fit, *c.figures);
     c.height = height_lost(*corners[0]);
     return c;
@@ -149,27 +174,20 @@ class Judge {
 
   void against_targets(Candidate& c) const {
     const auto& f = *c.figures;
-    const auto take = [&](double share, const std::string& miss) {
-      c.share = std::max(c.share, share);
-      if (share > 1.0 + 1e-9) c.misses.push_back(miss);
-    };
-    take(f.toe_change_max_rad / wanted_.toe_change_rad,
-         fmt::format("toe changes by {}°, wanted {}° at most", deg(f.toe_change_max_rad),
-                     deg(wanted_.toe_change_rad)));
-    const auto range = [&](const std::optional<std::array<double, 2>>& r, double value,
-                           double least, const std::string& miss) {
-      if (!r) return;
-      const double half = std::max(least, 0.5 * ((*r)[1] - (*r)[0]));
-      take(std::fabs(value - 0.5 * ((*r)[0] + (*r)[1])) / half, miss);
-    };
-    if (const auto& r = wanted_.roll_centre_mm)
-      range(r, f.roll_centre_height_mm, least_half_mm,
-            fmt::format("roll centre at {} mm, wanted {} to {} mm", mm(f.roll_centre_height_mm),
-                        mm((*r)[0]), mm((*r)[1])));
-    if (const auto& r = wanted_.camber_rad)
-      range(r, f.camber_rad, least_half_rad,
-            fmt::format("camber {}°, wanted {} to {}°", deg(f.camber_rad), deg((*r)[0]),
-                        deg((*r)[1])));
+    const auto shares =
+        shares_used(wanted_, f.toe_change_max_rad, f.roll_centre_height_mm, f.camber_rad);
+    c.share = std::max(c.share, largest(shares));
+    const auto missed = [](double share) { return share > 1.0 + 1e-9; };
+    if (missed(shares.toe_change))
+      c.misses.push_back(fmt::format("toe changes by {}°, wanted {}° at most",
+                                     deg(f.toe_change_max_rad), deg(wanted_.toe_change_rad)));
+    if (missed(shares.roll_centre))
+      c.misses.push_back(fmt::format("roll centre at {} mm, wanted {} to {} mm",
+                                     mm(f.roll_centre_height_mm), mm((*wanted_.roll_centre_mm)[0]),
+                                     mm((*wanted_.roll_centre_mm)[1])));
+    if (missed(shares.camber))
+      c.misses.push_back(fmt::format("camber {}°, wanted {} to {}°", deg(f.camber_rad),
+                                     deg((*wanted_.camber_rad)[0]), deg((*wanted_.camber_rad)[1])));
   }
 
   // Joint angles over all travel and lock, and room to the rim, where the file gives the limits.
@@ -296,6 +314,74 @@ class Judge {
   std::array<CornerBefore, 2> corners_;
 };
 
+double thickness(const Fit& fit);
+
+// The impossible last; by chance where it is known, then by what is missed and used up.
+void sort_best_first(std::vector<Candidate>& candidates) {
+  std::stable_sort(
+      candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
+        const auto key = [](const Candidate& c) {
+          return std::make_tuple(!c.figures.has_value(), -c.chance.value_or(0.0), !c.meets(),
+                                 !c.stop.empty(), c.share,
+                                 c.figures ? c.figures->toe_change_max_rad : 0.0, thickness(c.fit));
+        };
+        return key(a) < key(b);
+      });
+}
+
+// Every candidate on the same cars.
+void give_chances(DrawnAxle& cars, const Shelf& shelf, std::vector<Candidate>& candidates,
+                  const Progress& progress) {
+  std::vector<Fit> fits;
+  std::vector<Candidate*> of;
+  for (auto& c : candidates) {
+    if (!c.figures) continue;
+    c.chance = 0.0;
+    c.chance_samples = samples_for_all;
+    if (c.at_a_limit) continue;
+    fits.push_back(c.fit);
+    of.push_back(&c);
+  }
+  const auto count = met(cars, shelf, fits, samples_for_all, progress);
+  for (std::size_t i = 0; i < of.size(); ++i)
+    of[i]->chance = static_cast<double>(count[i]) / samples_for_all;
+  sort_best_first(candidates);
+}
+
+// The best of many always looks too good: the leaders are counted again on fresh cars until those
+// in front are all leaders, and compared car by car.
+void compare_leaders(DrawnAxle& fresh, const Shelf& shelf, std::vector<Candidate>& candidates) {
+  const auto stale = [](const Candidate& c) {
+    return c.chance && c.chance_samples == samples_for_all && !c.at_a_limit && *c.chance > 0.0;
+  };
+  for (int round = 0; round < most_rounds; ++round) {
+    const auto front = std::min(leaders, candidates.size());
+    const bool any = std::any_of(candidates.begin(),
+                                 candidates.begin() + static_cast<std::ptrdiff_t>(front), stale);
+    if (!any) break;
+    std::vector<Fit> fits;
+    std::vector<Candidate*> of;
+    for (auto& c : candidates)
+      if (stale(c) && of.size() < leaders) {
+        fits.push_back(c.fit);
+        of.push_back(&c);
+      }
+    const auto count = met(fresh, shelf, fits, samples_for_leaders);
+    for (std::size_t i = 0; i < of.size(); ++i) {
+      of[i]->chance = static_cast<double>(count[i]) / samples_for_leaders;
+      of[i]->chance_samples = samples_for_leaders;
+    }
+    sort_best_first(candidates);
+  }
+  std::vector<Fit> fits;
+  for (std::size_t i = 0; i < std::min(leaders, candidates.size()); ++i)
+    if (candidates[i].chance.value_or(0.0) > 0.0) fits.push_back(candidates[i].fit);
+  if (fits.size() < 2) return;
+  const auto by_car = met_by_sample(fresh, shelf, fits, samples_for_leaders);
+  for (std::size_t i = 1; i < fits.size(); ++i)
+    candidates[i].equal_to_best = equal_chances(by_car[0], by_car[i]);
+}
+
 double thickness(const Fit& fit) {
   double t = 0.0;
   for (const double s : fit.size_mm) t += std::fabs(s);
@@ -304,6 +390,11 @@ double thickness(const Fit& fit) {
 }
 
 }  // namespace
+
+double share_used(const Wanted& wanted, double toe_change_max_rad, double roll_centre_height_mm,
+                  double camber_rad) {
+  return largest(shares_used(wanted, toe_change_max_rad, roll_centre_height_mm, camber_rad));
+}
 
 Wanted wanted_of(const Target& t) {
   Wanted w{};
@@ -315,7 +406,7 @@ Wanted wanted_of(const Target& t) {
   return w;
 }
 
-Answer<Ranking> rank(const Ride& ride, AxleName name, const Wishes& wishes,
+Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName name, const Wishes& wishes,
                      const Progress& progress) {
   const Judge judge(ride, name, wishes);
   Ranking r;
@@ -341,14 +432,13 @@ Answer<Ranking> rank(const Ride& ride, AxleName name, const Wishes& wishes,
                       : fits[i]));
     if (progress) progress(static_cast<double>(i + 1) / static_cast<double>(fits.size()));
   }
-  std::stable_sort(
-      r.candidates.begin(), r.candidates.end(), [](const Candidate& a, const Candidate& b) {
-        const auto key = [](const Candidate& c) {
-          return std::make_tuple(!c.figures.has_value(), !c.meets(), !c.stop.empty(), c.share,
-                                 c.figures ? c.figures->toe_change_max_rad : 0.0, thickness(c.fit));
-        };
-        return key(a) < key(b);
-      });
+  sort_best_first(r.candidates);
+  DrawnAxle cars(ride, spread, name, wishes.target[static_cast<std::size_t>(name)], first_seed);
+  if (cars.uncertain()) {
+    give_chances(cars, r.shelf, r.candidates, progress);
+    DrawnAxle fresh(ride, spread, name, wishes.target[static_cast<std::size_t>(name)], fresh_seed);
+    compare_leaders(fresh, r.shelf, r.candidates);
+  }
   return {std::move(r), {}};
 }
 

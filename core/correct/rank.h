@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "car/spread.h"
 #include "correct/shelf.h"
 
 namespace trammel {
@@ -19,6 +20,9 @@ struct Wanted {
   std::optional<std::array<double, 2>> roll_centre_mm, camber_rad;
 };
 Wanted wanted_of(const Target& target);
+// The largest share of any target's tolerance that is used: up to 1 meets them all.
+double share_used(const Wanted& wanted, double toe_change_max_rad, double roll_centre_height_mm,
+                  double camber_rad);
 
 // The axle at ride height: left corner, or the worse of both where they differ.
 struct AxleFigures {
@@ -45,6 +49,10 @@ struct Candidate {
   std::array<double, 2> camber_by_mm{};  // how far the camber adjuster
   std::vector<std::string> misses;       // the targets and limits not met, in words
   double share = 0.0;                    // largest share of a tolerance used; up to 1 meets all
+  bool at_a_limit = false;               // a joint's limit, the rim or a lock is among the misses
+  std::optional<double> chance;          // to meet every target; none where nothing is uncertain
+  int chance_samples = 0;                // it was counted over
+  bool equal_to_best = false;            // its chance cannot be told from the best one's
   std::vector<std::string> range_ends;  // made-to-measure axes that ended at the end of their range
   std::string stop;                     // the stop sign, where one belongs
   std::optional<HeightLost> height;
@@ -66,8 +74,9 @@ struct Ranking {
 // Called now and then with the share done, 0 to 1.
 using Progress = std::function<void(double)>;
 
+// By chance where the spread leaves something uncertain, else by the share of the tolerance used.
 // No answer where nothing on the shelf moves anything, or the car has no position in its window.
-Answer<Ranking> rank(const Ride& ride, AxleName axle, const Wishes& wishes,
+Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName axle, const Wishes& wishes,
                      const Progress& progress = {});
 
 // One candidate, judged: for what stands beside the ranking.

@@ -110,8 +110,8 @@ Shelf shelf_for(const std::vector<Option>& options, const CornerBefore& left,
   return shelf;
 }
 
-std::vector<Moved> moves_of(const Shelf& shelf, const Fit& fit, Side side) {
-  std::vector<Moved> moves;
+std::vector<PartMove<double>> moves_of(const Shelf& shelf, const Fit& fit, Side side) {
+  std::vector<PartMove<double>> moves;
   for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
     const auto& c = shelf.choices[i];
     // Body axes of the left side are its corner axes; on the right both are mirror images.

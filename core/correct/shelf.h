@@ -42,7 +42,7 @@ struct Fit {
 };
 
 // The joints of one side moved by a fit.
-std::vector<Moved> moves_of(const Shelf& shelf, const Fit& fit, Side side);
+std::vector<PartMove<double>> moves_of(const Shelf& shelf, const Fit& fit, Side side);
 
 // Every combination of sizes; a made-to-measure choice stays at zero. At most `most`: where there
 // are more, sizes are thinned evenly and the shelf says so.

@@ -14,8 +14,18 @@ namespace {
 
 constexpr double degree = std::numbers::pi / 180.0;
 constexpr std::size_t shown_candidates = 8;
+constexpr double good_chance = 0.9;  // below it, measure before metal is cut
 // What a rear roll centre above the front one usually is (common practice).
 constexpr double rear_above_front_mm[2] = {10.0, 40.0};
+
+// "9 chances in 10", as finely as the samples tell.
+std::string chance_words(double chance) {
+  if (chance > 0.995) return "more than 99 chances in 100";
+  if (chance > 0.945) return fmt::format("{:.0f} chances in 100", 100.0 * chance);
+  if (chance < 0.05) return "less than 1 chance in 20";
+  const auto tenths = std::clamp(std::lround(10.0 * chance), 1L, 9L);
+  return fmt::format("{} chance{} in 10", tenths, tenths == 1 ? "" : "s");
+}
 
 std::string answer_for(const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
@@ -25,7 +35,13 @@ std::string answer_for(const AxleCorrection& c, const InUnits& t) {
     return fmt::format("{}: none of the {} combinations is possible: {}.", capital(axle),
                        r.candidates.size(), r.candidates.empty() ? "" : r.candidates.front().why);
   const auto set = fit_words(r.shelf, best->fit, t.units());
-  if (best->meets()) return fmt::format("{}: fit {}. That meets every target.", capital(axle), set);
+  if (best->chance && *best->chance > 0.0) {
+    return fmt::format(
+        "{}: fit {}: {} to meet every target{}.", capital(axle), set, chance_words(*best->chance),
+        *best->chance < good_chance ? ", as well as the joints are known today" : "");
+  }
+  if (best->meets() && !best->chance)
+    return fmt::format("{}: fit {}. That meets every target.", capital(axle), set);
   return fmt::format("{}: nothing on the shelf meets every target; the nearest is {}, where {}.",
                      capital(axle), set, listed(best->misses));
 }
@@ -89,6 +105,11 @@ Grid candidate_grid(const AxleCorrection& c, const InUnits& t) {
       {"°", std::string(shown_unit(Measure::angle_per_length, t.units()).symbol), unit, "°"});
   g.heads.emplace_back("toe rod");
   g.units.push_back(unit);
+  const bool chances = r.candidates.front().chance.has_value();
+  if (chances) {
+    g.heads.emplace_back("chance");
+    g.units.emplace_back("%");
+  }
   for (std::size_t i = 0; i < std::min(shown_candidates, possible); ++i) {
     const auto& x = r.candidates[i];
     std::vector<std::string> row{!x.stop.empty() ? "STOP" : x.meets() ? "meets" : "misses"};
@@ -103,9 +124,57 @@ Grid candidate_grid(const AxleCorrection& c, const InUnits& t) {
     row.push_back(shown(f.roll_centre_height_mm, Measure::length, t.units()));
     row.push_back(shown(f.camber_rad, Measure::angle, t.units()));
     row.push_back(shown_signed(x.toe_rod_mm[0], Measure::length, t.units()));
+    if (chances)
+      row.push_back(
+          fmt::format("{}{:.0f}", x.equal_to_best ? "= " : "", 100.0 * x.chance.value_or(0)));
     g.rows.push_back(std::move(row));
   }
   return g;
+}
+
+// Which figures are known how well, and what that means for the decision.
+std::string sure_words(const AxleCorrection& c, const InUnits& t) {
+  const auto& r = c.ranking;
+  const auto& b = c.sure->bump_steer;
+  const auto& f = *r.best()->figures;
+  const auto slope = [&](double value, double sigma) {
+    return t.with_sigma(value, sigma, Measure::angle_per_length);
+  };
+  const auto off = [&](double sigma) {
+    return fmt::format("± {:.3f}",
+                       sigma * shown_unit(Measure::angle_per_length, t.units()).per_inside);
+  };
+  std::string text = fmt::format(
+      "How sure: bump steer as it sits is {}, the change by the parts {}, and corrected {}. The "
+      "roll "
+      "centre changes by {}. With nine chances in ten the corrected toe change lies between {} and "
+      "{}.",
+      slope(r.before.bump_steer, b.as_it_sits), slope(f.bump_steer - r.before.bump_steer, b.change),
+      slope(f.bump_steer, b.corrected),
+      t.with_sigma(f.roll_centre_height_mm - r.before.roll_centre_height_mm,
+                   c.sure->roll_centre.change, Measure::length),
+      t.deg(c.sure->toe_change_low_rad), t.deg(c.sure->toe_change_high_rad));
+  if (b.corrected > 1.5 * b.corrected_after_gauge)
+    text += fmt::format(
+        " A run with two dial gauges would leave {} of the first and {} of the last: what a part "
+        "changes is known far better than where the car starts, so measure that before metal is "
+        "cut.",
+        off(b.as_it_sits_after_gauge), off(b.corrected_after_gauge));
+  return text;
+}
+
+std::string equal_words(const AxleCorrection& c, const InUnits& t) {
+  std::vector<std::string> sets;
+  for (const auto& x : c.ranking.candidates)
+    if (x.equal_to_best) sets.push_back(fit_words(c.ranking.shelf, x.fit, t.units()));
+  if (sets.empty()) return {};
+  const auto all = sets.size();
+  if (all > 3) {
+    sets.resize(3);
+    sets.push_back(fmt::format("{} more", all - 3));
+  }
+  return fmt::format("As good by all that is known, so choose by what is at hand: {}.",
+                     listed(sets, "or"));
 }
 
 std::string rule_words(const AxleCorrection& c, const InUnits& t) {
@@ -249,6 +318,9 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
     if (const auto* best = c->ranking.best()) {
       s.blocks.emplace_back(Paragraph{before_after(ride, *c, t)});
       s.blocks.emplace_back(candidate_grid(*c, t));
+      if (const auto equal = equal_words(*c, t); !equal.empty())
+        s.blocks.emplace_back(Paragraph{equal});
+      if (c->sure) s.blocks.emplace_back(Paragraph{sure_words(*c, t)});
       if (!best->stop.empty()) s.blocks.emplace_back(Caution{best->stop});
       if (!best->range_ends.empty())
         s.blocks.emplace_back(Paragraph{fmt::format(
@@ -281,11 +353,14 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
   }
   if (const auto axis = roll_axis_words(ride, correction, t); !axis.empty())
     s.blocks.emplace_back(Paragraph{axis});
-  s.blocks.emplace_back(Paragraph{
-      "How sure: what a part changes is known some ten times better than where the car starts. "
-      "From a "
-      "tape survey alone the toe figures above may be off by 0.08° per 25 mm (one standard "
-      "uncertainty), all candidates alike; run a dial gauge over the travel before metal is cut."});
+  const bool exact = std::none_of(correction.axle.begin(), correction.axle.end(),
+                                  [](const auto& c) { return c && c->sure; });
+  if (exact)
+    s.blocks.emplace_back(Paragraph{
+        "How sure: the file gives its joints without ±, so the figures stand without one and no "
+        "chance is named. From a tape survey they may be off by 0.08° per 25 mm (one standard "
+        "uncertainty), all candidates alike: write what was measured into [[reading]] rows, or a ± "
+        "at the joints, and run a dial gauge over the travel before metal is cut."});
   s.blocks.emplace_back(
       Caution{"steering and suspension faults kill. A calculated part is not a tested or approved "
               "part: have it "

@@ -105,8 +105,8 @@ Section rods_section(const Car& car, const Correction& correction, Units units) 
 
 }  // namespace
 
-Answer<std::vector<Section>> build_sheet(const Car& car, const Wishes& wishes, const Jobs& jobs,
-                                         Units units, const Progress& progress) {
+Answer<std::vector<Section>> build_sheet(const Car& car, const Spread& spread, const Wishes& wishes,
+                                         const Jobs& jobs, Units units, const Progress& progress) {
   std::array<std::array<double, 2>, 2> windows{};
   for (std::size_t i = 0; i < 2; ++i)
     windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);
@@ -114,7 +114,7 @@ Answer<std::vector<Section>> build_sheet(const Car& car, const Wishes& wishes, c
   if (!axles.value) return {{}, axles.why};
   const auto sits = ride(car, nullptr);
   if (!sits.value) return {{}, sits.why};
-  const auto correction = correct(*sits.value, wishes, progress);
+  const auto correction = correct(*sits.value, spread, wishes, progress);
   const auto corrected = with_parts(*sits.value, correction, wishes);
   const bool any = std::any_of(correction.axle.begin(), correction.axle.end(),
                                [](const auto& c) { return c && c->ranking.best(); });

@@ -12,7 +12,8 @@
 namespace trammel {
 
 // No answer where the car does not stand in one of its states.
-Answer<std::vector<Section>> build_sheet(const Car& car, const Wishes& wishes, const Jobs& jobs,
-                                         Units units, const Progress& progress = {});
+Answer<std::vector<Section>> build_sheet(const Car& car, const Spread& spread, const Wishes& wishes,
+                                         const Jobs& jobs, Units units,
+                                         const Progress& progress = {});
 
 }  // namespace trammel

@@ -164,9 +164,12 @@ Answer<SetWheel<double>> set_wheel(const Axle& axle, const Mechanism<double>& me
   from.factored.order = order_at(mechanism, start.pose, start.drive.by);
   auto set = wheel_set(axle, mechanism, from, ground, setting);
   if (set.set) return {std::move(set), {}};
-  return {{},
-          fmt::format("the {} wheels cannot be set as asked: no length of the adjuster reaches it",
-                      word(axle.layout.axle))};
+  return {{}, cannot_set_words(axle.layout.axle)};
+}
+
+std::string cannot_set_words(AxleName axle) {
+  return fmt::format("the {} wheels cannot be set as asked: no length of the adjuster reaches it",
+                     word(axle));
 }
 
 template WheelAngles<double> wheel_angles(const Vec3<double>&, const Ground<double>&);

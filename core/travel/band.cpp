@@ -19,9 +19,47 @@ using Column = std::vector<double>;
 LowMiddleHigh low_middle_high(Column& samples) {
   LowMiddleHigh b{};
   if (samples.empty()) return b;
-  for (std::size_t i = 0; i < b.size(); ++i) b[i] = quantile(samples, band_shares[i]);
-  return b;
+  // The middle first: the others then lie in a half each.
+  const auto at = [&](double share) {
+    return samples.begin() + std::lround(share * static_cast<double>(samples.size() - 1));
+  };
+  const auto low = at(band_shares[0]), middle = at(band_shares[1]), high = at(band_shares[2]);
+  std::nth_element(samples.begin(), middle, samples.end());
+  if (low != middle) std::nth_element(samples.begin(), low, middle);
+  if (high != middle) std::nth_element(middle + 1, high, samples.end());
+  return {*low, *middle, *high};
 }
+
+// The readings of `of` at a solved position; where they are all angles of the wheel, only those.
+class Values {
+ public:
+  Values(const Layout& layout, const std::vector<BandOf>& of)
+      : layout_(layout),
+        of_(of),
+        angles_only_(std::all_of(of.begin(), of.end(), [](const BandOf& b) {
+          return b.reading == Reading::toe || b.reading == Reading::camber;
+        })) {}
+
+  // One value for each of `of`.
+  void at(const Mechanism<Lanes>& m, const Solution<Lanes>& s, const Ground<Lanes>& ground,
+          std::vector<Lanes>& values) const {
+    values.resize(of_.size());
+    if (angles_only_) {
+      const auto angles = wheel_angles(spin_at(m, s), ground);
+      for (std::size_t k = 0; k < of_.size(); ++k)
+        values[k] = of_[k].reading == Reading::toe ? angles.toe : angles.camber;
+      return;
+    }
+    const auto all = read_all(At<Lanes>(layout_, m, s, ground));
+    for (std::size_t k = 0; k < of_.size(); ++k)
+      values[k] = all[static_cast<std::size_t>(of_[k].reading)];
+  }
+
+ private:
+  const Layout& layout_;
+  const std::vector<BandOf>& of_;
+  bool angles_only_;
+};
 
 }  // namespace
 
@@ -35,13 +73,17 @@ void reach_drawn(const Mechanism<Lanes>& m, Solution<Lanes>& at, double travel_m
   }
 }
 
-DrawnCorner stand_drawn(const Ride& ride, AxleName name, Side side, const Numbers<Lanes>& numbers) {
+PivotOrder drawn_order(const Axle& axle, Side side) {
+  const auto mean = corner_mechanism(axle, side);
+  return order_at(mean, pose_as_measured(mean), DrivenBy::wheel_height);
+}
+
+DrawnCorner stand_drawn(const Ride& ride, AxleName name, Side side, const Numbers<Lanes>& numbers,
+                        const PivotOrder& order) {
   const auto& axle = *ride.car.at(name);
   const auto& ridden = *ride.at(name);
   DrawnCorner c;
   c.mechanism = build(axle.layout, numbers);
-  const auto mean = corner_mechanism(axle, side);
-  const auto order = order_at(mean, pose_as_measured(mean), DrivenBy::wheel_height);
   c.at = solve(c.mechanism, Drive<Lanes>{}, pose_as_measured(c.mechanism), order);
   c.stands = c.at.found;
   reach_drawn(c.mechanism, c.at, ridden.ride_travel_mm, c.stands);
@@ -73,61 +115,68 @@ Bands bands(const Ride& ride, const Spread& spread, AxleName name,
     return std::fabs(travel_mm[i]) < std::fabs(travel_mm[j]);
   });
   const bool mirror = axle.right_is_mirrored;
-  const std::size_t sides = mirror ? 1 : 2;
-  std::array<std::vector<std::vector<Column>>, 2> columns;
+  const std::size_t sides = mirror ? 1 : 2, places = travel_mm.size();
+  // The axle's roll centre is the mean of its sides'.
+  const auto rolls = std::find_if(of.begin(), of.end(), [](const BandOf& x) {
+    return x.reading == Reading::roll_centre_height && !x.change;
+  });
+  const auto roll = static_cast<std::size_t>(rolls - of.begin());
+  std::array<std::vector<Column>, 2> columns;  // [side][what x travel]
+  for (std::size_t s = 0; s < sides; ++s) columns[s].assign(of.size() * places, {});
   for (std::size_t s = 0; s < sides; ++s)
-    columns[s].assign(of.size(), std::vector<Column>(travel_mm.size()));
-  std::vector<Column> roll(travel_mm.size());
+    for (auto& c : columns[s]) c.reserve(static_cast<std::size_t>(samples) + lane_count);
+  std::vector<Column> axle_roll(rolls == of.end() || mirror ? 0 : places);
+  const Values read(axle.layout, of);
+  std::array<PivotOrder, 2> pivots;
+  std::array<Ground<Lanes>, 2> ground;
+  for (std::size_t s = 0; s < sides; ++s) {
+    pivots[s] = drawn_order(axle, both_sides[s]);
+    ground[s] = ground_as<Lanes>(ground_for(both_sides[s], ride.pitch_rad, 0.0));
+  }
   Sampler sampler(seed);
-  std::vector<Lanes> height(travel_mm.size());
+  std::vector<Lanes> at_ride, here;
+  std::array<std::vector<Lanes>, 2> values;
   for (int done = 0; done < samples; done += static_cast<int>(lane_count)) {
     const auto cars = drawn(axle, part, four_normals(sampler, part.numbers.size()));
     Mask4 stands = !Mask4{};
-    std::array<std::vector<std::vector<Lanes>>, 2> values;
     for (std::size_t s = 0; s < sides; ++s) {
-      const Side side = both_sides[s];
-      const auto ground = ground_as<Lanes>(ground_for(side, ride.pitch_rad, 0.0));
-      auto corner = stand_drawn(ride, name, side, cars[s]);
+      auto corner = stand_drawn(ride, name, both_sides[s], cars[s], pivots[s]);
       stands = stands & corner.stands;
-      const auto at_ride = read_all(At<Lanes>(axle.layout, corner.mechanism, corner.at, ground));
+      read.at(corner.mechanism, corner.at, ground[s], at_ride);
       std::array<Solution<Lanes>, 2> last{corner.at, corner.at};  // above ride height, below it
-      values[s].assign(of.size(), std::vector<Lanes>(travel_mm.size()));
+      values[s].resize(of.size() * places);
       for (const std::size_t i : order) {
         auto& at = last[travel_mm[i] < 0.0 ? 1 : 0];
         reach_drawn(corner.mechanism, at, ride.at(name)->ride_travel_mm + travel_mm[i], stands);
-        const auto all = read_all(At<Lanes>(axle.layout, corner.mechanism, at, ground));
-        for (std::size_t k = 0; k < of.size(); ++k) {
-          const auto r = static_cast<std::size_t>(of[k].reading);
-          values[s][k][i] = of[k].change ? all[r] - at_ride[r] : all[r];
-        }
-        const auto rc = all[static_cast<std::size_t>(Reading::roll_centre_height)];
-        height[i] = s == 0 ? rc : Lanes(0.5) * (height[i] + rc);
+        read.at(corner.mechanism, at, ground[s], here);
+        for (std::size_t k = 0; k < of.size(); ++k)
+          values[s][k * places + i] = of[k].change ? here[k] - at_ride[k] : here[k];
       }
     }
-    for (std::size_t lane_no = 0; lane_no < lane_count; ++lane_no) {
-      ++b.samples;
-      if (!stands[lane_no]) {
+    b.samples += static_cast<int>(lane_count);
+    for (std::size_t n = 0; n < lane_count; ++n) {
+      if (!stands[n]) {
         ++b.lost;
         continue;
       }
-      for (std::size_t i = 0; i < travel_mm.size(); ++i) {
-        for (std::size_t s = 0; s < sides; ++s)
-          for (std::size_t k = 0; k < of.size(); ++k)
-            columns[s][k][i].push_back(values[s][k][i][lane_no]);
-        roll[i].push_back(height[i][lane_no]);
-      }
+      for (std::size_t s = 0; s < sides; ++s)
+        for (std::size_t j = 0; j < values[s].size(); ++j) columns[s][j].push_back(values[s][j][n]);
+      for (std::size_t i = 0; i < axle_roll.size(); ++i)
+        axle_roll[i].push_back(0.5 *
+                               (values[0][roll * places + i][n] + values[1][roll * places + i][n]));
     }
   }
   for (std::size_t s = 0; s < sides; ++s)
-    for (auto& what : columns[s]) {
+    for (std::size_t k = 0; k < of.size(); ++k) {
       std::vector<LowMiddleHigh> band;
-      band.reserve(what.size());
-      for (auto& column : what) band.push_back(low_middle_high(column));
+      band.reserve(places);
+      for (std::size_t i = 0; i < places; ++i)
+        band.push_back(low_middle_high(columns[s][k * places + i]));
       b.side[s].push_back(std::move(band));
     }
   if (mirror) b.side[1] = b.side[0];
-  b.roll_centre_height_mm.reserve(roll.size());
-  for (auto& column : roll) b.roll_centre_height_mm.push_back(low_middle_high(column));
+  if (rolls != of.end() && mirror) b.roll_centre_height_mm = b.side[0][roll];
+  for (auto& column : axle_roll) b.roll_centre_height_mm.push_back(low_middle_high(column));
   return b;
 }
 

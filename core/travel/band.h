@@ -17,7 +17,10 @@ struct DrawnCorner {
   Solution<Lanes> at;
   Mask4 stands;  // false: that car has no position there
 };
-DrawnCorner stand_drawn(const Ride& ride, AxleName axle, Side side, const Numbers<Lanes>& numbers);
+DrawnCorner stand_drawn(const Ride& ride, AxleName axle, Side side, const Numbers<Lanes>& numbers,
+                        const PivotOrder& order);
+// The order of elimination that suits every car drawn about this one.
+PivotOrder drawn_order(const Axle& axle, Side side);
 
 // From a solved position to `travel_mm` (of the drive) in steps that Newton follows; cars that get
 // lost on the way leave `stands`.
@@ -36,7 +39,8 @@ struct Bands {
   std::vector<double> travel_mm;
   // [side][what][travel]
   std::array<std::vector<std::vector<LowMiddleHigh>>, 2> side;
-  std::vector<LowMiddleHigh> roll_centre_height_mm;  // of the axle: mean of both sides
+  // Of the axle, mean of both sides; where the roll centre height is among what is wanted.
+  std::vector<LowMiddleHigh> roll_centre_height_mm;
   int samples = 0, lost = 0;  // lost: cars without a position somewhere; they are left out
 };
 

@@ -185,19 +185,23 @@ TEST_F(Program, CorrectHasTheFixedKeys) {
   EXPECT_EQ(j["axle"], "front");
   EXPECT_EQ(j["window_mm"], (std::vector<double>{-30, 40}));
   ASSERT_EQ(j["candidates"].size(), 6U * 14U);
-  double share = 0.0;
+  double chance = 1.0;
+  int keyless = 0;
   for (const auto& c : j["candidates"]) {
     for (const char* key :
          {"choices", "toe_change_max_deg", "toe_change_rms_deg", "bump_steer_deg_per_mm",
-          "roll_centre_height_mm", "camber_deg", "toe_rod_change_mm", "meets_targets"})
-      EXPECT_TRUE(c.contains(key)) << key;
-    EXPECT_FALSE(c.contains("chance"));
+          "roll_centre_height_mm", "camber_deg", "toe_rod_change_mm", "meets_targets", "chance"})
+      keyless += c.contains(key) ? 0 : 1;
     EXPECT_LE(c["toe_change_rms_deg"], c["toe_change_max_deg"]);
-    if (!c.contains("stop") && !c["meets_targets"]) {
-      EXPECT_GE(c["share_of_tolerance"].get<double>(), share);
-      share = c["share_of_tolerance"];
-    }
+    EXPECT_LE(c["chance"].get<double>(), chance);
+    chance = c["chance"];
   }
+  EXPECT_EQ(keyless, 0);
+  EXPECT_GT(j["candidates"][0]["chance"], 0.2);
+  // A file without any ± names no chance.
+  const auto exact =
+      nlohmann::json::parse(run("correct " + car("lark.toml") + " --axle front --json").out);
+  EXPECT_FALSE(exact["candidates"][0].contains("chance"));
   EXPECT_TRUE(j["candidates"][0]["meets_targets"]);
   EXPECT_TRUE(j["candidates"][0]["choices"]["ball-joint spacer"].is_number());
   const auto rear =

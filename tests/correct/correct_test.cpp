@@ -62,7 +62,7 @@ const std::string rear_options =
     "sizes = [0, 15, 17]\n";
 
 Ranking ranked(const Asked& a, AxleName axle) {
-  auto r = rank(a.ride, axle, a.wishes);
+  auto r = rank(a.ride, {}, axle, a.wishes);
   EXPECT_TRUE(r.value) << r.why;
   return std::move(*r.value);
 }
@@ -168,7 +168,7 @@ TEST(Hatch, ADiscOnTheWrongSideOfTheJointIsRefused) {
       asked(lowered_hatch("[[option]]\nname = \"wrong disc\"\njoint = \"front.arm.lower.upright\"\n"
                           "along = [0, 0, -1]\nsizes = [25]\nmoves = \"member\"\n"),
             "lowered");
-  EXPECT_NE(rank(only.ride, AxleName::front, only.wishes).why.find("wrong disc"),
+  EXPECT_NE(rank(only.ride, {}, AxleName::front, only.wishes).why.find("wrong disc"),
             std::string::npos);
 }
 
@@ -240,7 +240,7 @@ RC_GTEST_PROP(Exact, TheSearchFindsTheZeroBumpSteerPlace, ()) {
       "[front.adjust]\ntoe = { rod = \"steering\" }\n[front.target]\nwindow = [-60, 60]\n"
       "[[option]]\nname = \"end\"\njoint = \"front.rod.steering.upright\"\nrange = { y = [-20, "
       "20], z = [-25, 25] }\n");
-  const auto r = rank(a.ride, AxleName::front, a.wishes);
+  const auto r = rank(a.ride, {}, AxleName::front, a.wishes);
   RC_ASSERT(r.value.has_value());
   const auto* best = r.value->best();
   RC_ASSERT(best != nullptr);
@@ -300,8 +300,8 @@ RC_GTEST_PROP(Properties, MoreChoiceIsNeverWorse, ()) {
   all.insert(all.end(), more.begin(), more.end());
   const auto few = asked(lowered_hatch(options(sizes)), "lowered");
   const auto many = asked(lowered_hatch(options(all)), "lowered");
-  const auto a = rank(few.ride, AxleName::front, few.wishes),
-             b = rank(many.ride, AxleName::front, many.wishes);
+  const auto a = rank(few.ride, {}, AxleName::front, few.wishes),
+             b = rank(many.ride, {}, AxleName::front, many.wishes);
   RC_ASSERT(a.value.has_value() && b.value.has_value());
   const auto key = [](const Candidate& c) {
     return std::make_tuple(!c.meets(), !c.stop.empty(), c.share);
@@ -409,7 +409,7 @@ TEST(Told, TurnsOfAnAdjuster) {
 
 TEST(Told, FrontAndRearAreJudgedTogether) {
   const auto a = asked(demo_text("pip.toml"));
-  const auto section = tell(a.ride, correct(a.ride, a.wishes), Units::metric);
+  const auto section = tell(a.ride, correct(a.ride, {}, a.wishes), Units::metric);
   std::string all;
   for (const auto& b : section.blocks)
     if (const auto* p = std::get_if<Paragraph>(&b)) all += p->text + "\n";

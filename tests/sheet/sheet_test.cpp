@@ -21,7 +21,7 @@ struct Sheet {
     const auto document = *parse(text).value;
     const auto car = *read_car(document).value;
     wishes = read_wishes(document, car);
-    auto built = build_sheet(car, wishes, read_jobs(document), Units::metric);
+    auto built = build_sheet(car, stated_spread(car), wishes, read_jobs(document), Units::metric);
     EXPECT_TRUE(built.value) << built.why;
     sections = std::move(*built.value);
   }
@@ -105,7 +105,7 @@ TEST(Sheet, TheCorrectedCurveIsTheOneThatWasJudged) {
   const auto document = *parse(demo_text("pip.toml")).value;
   const auto car = *read_car(document).value;
   const auto stands = *ride(car, nullptr).value;
-  const auto best = rank(stands, AxleName::front, sheet.wishes).value->candidates.front();
+  const auto best = rank(stands, {}, AxleName::front, sheet.wishes).value->candidates.front();
   for (const auto& b : sheet.sections[1].blocks)
     if (const auto* p = std::get_if<Plot>(&b);
         p && p->title == "Front axle: toe-in of the left wheel") {

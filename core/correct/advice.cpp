@@ -1,0 +1,586 @@
+#include "correct/advice.h"
+
+#include <fmt/format.h>
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+#include "base/check.h"
+#include "base/in_units.h"
+#include "car/table_reader.h"
+#include "travel/sensitivity.h"
+
+namespace trammel {
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+constexpr int cars_drawn = 192;  // for the chances once a reading is known
+constexpr int outcomes = 240;    // that a reading may have, each of a car that may be the true one
+constexpr double narrows_by = 0.98;  // of a figure
+constexpr std::size_t pool = 20;     // candidates that may turn out best
+constexpr std::uint64_t cars_seed = 31, noise_seed = 32, truth_seed = 33;
+constexpr double unknown_zero_mm = 1e3;  // of a dial, a priori
+constexpr double gauge_end_mm = 40.0;
+constexpr int gauge_steps = 4;  // each way
+constexpr double gauge_step_mm = gauge_end_mm / gauge_steps;
+constexpr std::size_t shown_advices = 8;
+constexpr double gain_step = 0.03;
+constexpr double worth_saying = 0.01;  // of a chance
+// Where a made hole may turn out to belong, from where it is thought to belong today.
+constexpr std::array<double, 10> hole_shifts_mm{-12, -8, -6, -4, -2, 2, 4, 6, 8, 12};
+
+// ------------------------------------------------------------------ what could be read
+
+class Actions {
+ public:
+  Actions(const Car& car, AxleName axle, Side side)
+      : layout_(car.at(axle)->layout), axle_(axle), side_(side) {
+    // As far as the wheel goes, in whole steps.
+    const auto m = corner_mechanism(*car.at(axle), side);
+    const auto start = solution_as_measured(m);
+    for (std::size_t i = 0; i < 2; ++i) {
+      const double sign = i == 0 ? 1.0 : -1.0;
+      const auto r = reach(m, start, {sign * gauge_end_mm, 0.0});
+      const double reached =
+          r.arrived ? gauge_end_mm : std::fabs(r.at.drive.travel_mm) - gauge_step_mm;
+      ends_mm_[i] = gauge_step_mm * std::floor(std::max(0.0, reached) / gauge_step_mm);
+    }
+  }
+
+  std::vector<Action> all() {
+    gauge(false);
+    gauge(true);
+    levels();
+    for (const int p : holding_points(layout_)) point(p);
+    tapes();
+    camber();
+    return std::move(actions_);
+  }
+
+ private:
+  Spot at(int point) const {
+    Spot s;
+    s.axle = axle_;
+    s.side = side_;
+    s.index = point;
+    return s;
+  }
+  std::string name(int point) const { return layout_.points[static_cast<std::size_t>(point)]; }
+  TakenReading reading(ReadingKind kind, int a, int b = 0) const {
+    TakenReading r;
+    r.kind = kind;
+    r.spot = at(a);
+    r.other = at(b);
+    r.sigma = usual_sigma(kind);
+    return r;
+  }
+  Action& add(std::string what, std::string tool, std::string how) {
+    Action a;
+    a.what = fmt::format("{}, {}", what, word(side_));
+    a.tool = std::move(tool);
+    a.how = std::move(how);
+    a.axle = axle_;
+    a.side = side_;
+    actions_.push_back(std::move(a));
+    return actions_.back();
+  }
+
+  void gauge(bool low_dial) {
+    if (ends_mm_[0] + ends_mm_[1] < 2.0 * gauge_step_mm) return;
+    auto& a = add(low_dial ? "gauge run with a third dial set low" : "gauge run with two dials",
+                  low_dial ? "three dials of 0.01 mm, plate at the hub, stand"
+                           : "two dials of 0.01 mm, plate at the hub, stand",
+                  "springs out, drop link off, rack locked, body on stands at ride height: 10 mm "
+                  "steps up, down and back, both dials at each step");
+    GaugeRun g;
+    g.axle = axle_;
+    g.side = side_;
+    g.base_mm = 300.0;
+    g.sigma_mm = usual_dial_sigma_mm;
+    g.drag_rad_per_mm = usual_drag_rad_per_mm;
+    if (low_dial) g.drop_mm = 150.0;
+    // Up, down through ride height, and back.
+    const auto step = [&](double travel) {
+      g.rows.push_back({travel, 0.0, 0.0, low_dial ? std::optional(0.0) : std::nullopt});
+    };
+    const int up = static_cast<int>(std::lround(ends_mm_[0] / gauge_step_mm));
+    const int down = static_cast<int>(std::lround(ends_mm_[1] / gauge_step_mm));
+    for (int i = 0; i <= up; ++i) step(i * gauge_step_mm);
+    for (int i = up - 1; i >= -down; --i) step(i * gauge_step_mm);
+    for (int i = 1 - down; i <= 0; ++i) step(i * gauge_step_mm);
+    a.gauges.push_back(std::move(g));
+  }
+
+  // A digital level on the toe rod and on what it must swing with.
+  void levels() {
+    struct Member {
+      std::string name;
+      int inner, outer;
+      bool toe;
+    };
+    std::vector<Member> members;
+    for (const auto& arm : layout_.arms)
+      members.push_back({fmt::format("arm '{}'", arm.name), arm.body_front, arm.upright, false});
+    for (const auto& rod : layout_.rods)
+      members.push_back({fmt::format("rod '{}'", rod.name), rod.inner, rod.upright,
+                         rod.steered() || rod.name.find("toe") != std::string::npos});
+    const auto tool = "digital level of 0.1°, a straight edge where the member is bent";
+    const auto how =
+        "along the line between the joints' centres, read both ways round and averaged";
+    for (const auto& m : members) {
+      add("level along " + m.name, tool, how)
+          .readings.push_back(reading(ReadingKind::slope, m.inner, m.outer));
+      if (!m.toe) continue;
+      for (const auto& other : members) {
+        if (other.outer == m.outer) continue;
+        auto& both = add(fmt::format("level along {} and {}", m.name, other.name), tool, how);
+        both.readings = {reading(ReadingKind::slope, m.inner, m.outer),
+                         reading(ReadingKind::slope, other.inner, other.outer)};
+      }
+    }
+  }
+
+  void point(int p) {
+    add("height of " + name(p), "height stick or combination square",
+        "from the floor spot below it, corrected by the floor map; read once more from the start")
+        .readings.push_back(reading(ReadingKind::height, p));
+    auto& mark = add("floor mark of " + name(p), "plumb bob, tape and square",
+                     "a new mark, not the old one read again: back from the baseline, out from the "
+                     "centreline");
+    mark.readings = {reading(ReadingKind::back, p), reading(ReadingKind::out, p)};
+  }
+
+  void tapes() {
+    std::vector<std::array<int, 2>> pairs;
+    for (const auto& arm : layout_.arms) {
+      pairs.push_back({arm.body_front, arm.upright});
+      pairs.push_back({arm.body_rear, arm.upright});
+    }
+    for (const auto& rod : layout_.rods) pairs.push_back({rod.inner, rod.upright});
+    std::vector<int> outer;
+    for (const auto& arm : layout_.arms) outer.push_back(arm.upright);
+    for (const auto& rod : layout_.rods) outer.push_back(rod.upright);
+    for (std::size_t i = 0; i < outer.size(); ++i)
+      for (std::size_t j = 0; j < i; ++j) pairs.push_back({outer[j], outer[i]});
+    const auto tool = "trammel bar with two points, or tape";
+    for (const auto& p : pairs)
+      add(fmt::format("tape {} to {}", name(p[0]), name(p[1])), tool, "between the joints' centres")
+          .readings.push_back(reading(ReadingKind::distance, p[0], p[1]));
+    if (pairs.size() < 2) return;
+    auto& all = add(fmt::format("all {} of these tapes", pairs.size()), tool,
+                    "between the joints' centres, each of them");
+    for (const auto& p : pairs) all.readings.push_back(reading(ReadingKind::distance, p[0], p[1]));
+  }
+
+  void camber() {
+    add("camber", "digital level on a bar across the rim",
+        "on the rim's flange, not the tyre; the wheel turned half round and read again")
+        .readings.push_back(reading(ReadingKind::camber, 0));
+  }
+
+  const Layout& layout_;
+  AxleName axle_;
+  Side side_;
+  std::array<double, 2> ends_mm_{};  // of a gauge run, up and down
+  std::vector<Action> actions_;
+};
+
+// ------------------------------------------------------------------ what it would tell
+
+// A reading to come in the axes of the cars drawn: rows on standard normals, and the covariance of
+// what else moves them (their own error among it).
+struct ToCome {
+  MatrixXd rows;   // by row, normal
+  MatrixXd noise;  // by row, row
+};
+
+class Advisor {
+ public:
+  Advisor(const Ride& ride, const Spread& spread, AxleName axle, const Ranking* ranking,
+          const Target& target)
+      : ride_(ride), spread_(axle_spread(spread, axle)), axle_(axle) {
+    const auto n = static_cast<Index>(spread_.numbers.size());
+    factor_ = Eigen::Map<const MatrixXd>(spread_.factor.data.data(), n, n);
+    for (const Side side : {Side::left, Side::right})
+      for (const Reading r : {Reading::bump_steer, Reading::roll_centre_height})
+        figures_.push_back(figure_slopes(spread, side, r));
+    if (ranking && ranking->best()) draw_cars(spread, *ranking, target);
+  }
+
+  double sigma_today(std::size_t figure) const { return figures_[figure].norm(); }
+  std::optional<double> chance_today() const { return chance_today_; }
+
+  Advice judged(Action action, const ToCome& r) const {
+    Advice a;
+    a.action = std::move(action);
+    const MatrixXd s = r.rows * r.rows.transpose() + r.noise;
+    const Eigen::LLT<MatrixXd> llt(s);
+    const auto left = [&](const VectorXd& g) {
+      const VectorXd y = llt.matrixL().solve(r.rows * g);
+      return std::sqrt(std::max(0.0, g.squaredNorm() - y.squaredNorm()));
+    };
+    a.bump_steer_sigma = left(figures_[0]);
+    a.roll_centre_sigma = left(figures_[1]);
+    if (chance_today_) {
+      // What narrows no figure does not move the choice.
+      const bool narrows = std::any_of(figures_.begin(), figures_.end(), [&](const VectorXd& f) {
+        return left(f) < narrows_by * f.norm();
+      });
+      a.chance_after = narrows ? expected_best(r, llt) : *chance_today_;
+      a.gain = *a.chance_after - *chance_today_;
+    }
+    return a;
+  }
+
+  // All actions' rows at once.
+  std::vector<ToCome> to_come(const std::vector<Action>& actions) const {
+    Survey survey;
+    for (const auto& a : actions) {
+      for (const auto& r : a.readings) survey.readings.push_back(r);
+      for (const auto& g : a.gauges) survey.gauges.push_back(g);
+    }
+    survey.symmetry_none = true;
+    const Car& car = ride_.car;
+    const Network net(car, survey);
+    std::vector<Row> rows;
+    std::vector<RowSource> sources;
+    auto out = net.nothing_left_out();
+    std::vector<ToCome> all;
+    const bool told = net.rows(net.start(), out, rows, &sources);
+    check(told, "readings to come at positions that exist");
+    // Where each number of the network stands among the drawn ones; the rest is noise.
+    const auto n = static_cast<Index>(spread_.numbers.size());
+    std::vector<int> drawn_as(net.unknowns().size(), -1);
+    for (std::size_t u = 0; u < net.unknowns().size(); ++u)
+      if (const auto& of = net.unknowns()[u].of_car)
+        for (std::size_t i = 0; i < spread_.numbers.size(); ++i)
+          if (spread_.numbers[i] == *of) drawn_as[u] = static_cast<int>(i);
+    const auto collect = [&](const std::vector<std::size_t>& which) {
+      const auto m = static_cast<Index>(which.size());
+      ToCome t{MatrixXd::Zero(m, n), MatrixXd::Identity(m, m)};
+      MatrixXd on_numbers = MatrixXd::Zero(m, n);
+      std::vector<std::pair<int, VectorXd>> others;  // circumstances: unknown, change by row
+      for (Index i = 0; i < m; ++i)
+        for (const auto& s : rows[which[static_cast<std::size_t>(i)]].slopes) {
+          const auto u = static_cast<std::size_t>(s.unknown);
+          if (net.unknowns()[u].of_car) {
+            if (drawn_as[u] >= 0) on_numbers(i, drawn_as[u]) += s.per;
+            continue;
+          }
+          auto it = std::find_if(others.begin(), others.end(),
+                                 [&](const auto& o) { return o.first == s.unknown; });
+          if (it == others.end()) {
+            others.emplace_back(s.unknown, VectorXd::Zero(m));
+            it = others.end() - 1;
+          }
+          it->second(i) += s.per;
+        }
+      for (const auto& [unknown, change] : others) {
+        const double sigma = net.has_prior(unknown) ? net.prior_sigma(unknown) : unknown_zero_mm;
+        t.noise += sigma * sigma * change * change.transpose();
+      }
+      t.rows = on_numbers * factor_;
+      return t;
+    };
+    int reading = 0, run = 0;
+    for (const auto& a : actions) {
+      std::vector<std::size_t> which;
+      for (std::size_t i = 0; i < rows.size(); ++i) {
+        const auto& s = sources[i];
+        const bool mine = (s.of == RowSource::Of::reading && s.index >= reading &&
+                           s.index < reading + static_cast<int>(a.readings.size())) ||
+                          (s.of == RowSource::Of::gauge && s.index >= run &&
+                           s.index < run + static_cast<int>(a.gauges.size()));
+        if (mine) which.push_back(i);
+      }
+      all.push_back(collect(which));
+      reading += static_cast<int>(a.readings.size());
+      run += static_cast<int>(a.gauges.size());
+    }
+    return all;
+  }
+
+ private:
+  // How a figure of the car as measured changes with the standard normals.
+  VectorXd figure_slopes(const Spread& whole, Side side, Reading r) const {
+    const auto& axle = *ride_.car.at(axle_);
+    const auto slopes = reading_slopes(axle, whole, side, 0.0)[static_cast<std::size_t>(r)];
+    VectorXd g = VectorXd::Zero(factor_.rows());
+    for (const auto& s : slopes)
+      for (std::size_t i = 0; i < spread_.numbers.size(); ++i)
+        if (spread_.numbers[i] == whole.numbers[static_cast<std::size_t>(s.unknown)])
+          g(static_cast<Index>(i)) += s.per;
+    return factor_.transpose() * g;
+  }
+
+  // Candidates that may turn out best once more is known: the leaders, and a made hole shifted.
+  static std::vector<Fit> candidates_of(const Ranking& ranking) {
+    std::vector<Fit> fits;
+    for (const auto& c : ranking.candidates)
+      if (c.figures && !c.at_a_limit && fits.size() < pool) fits.push_back(c.fit);
+    const auto leaders = std::min<std::size_t>(fits.size(), 2);
+    for (std::size_t k = 0; k < leaders; ++k)
+      for (std::size_t i = 0; i < ranking.shelf.choices.size(); ++i) {
+        const auto& choice = ranking.shelf.choices[i];
+        if (!choice.made_to_measure()) continue;
+        const int axis = choice.axes.back();  // z where it may move
+        const auto& range = choice.range_mm[static_cast<std::size_t>(axis)];
+        for (const double by : hole_shifts_mm) {
+          Fit fit = fits[k];
+          fit.by_mm[i][axis] += by;
+          if (fit.by_mm[i][axis] >= range[0] && fit.by_mm[i][axis] <= range[1])
+            fits.push_back(std::move(fit));
+        }
+      }
+    return fits;
+  }
+
+  void draw_cars(const Spread& spread, const Ranking& ranking, const Target& target) {
+    const auto fits = candidates_of(ranking);
+    DrawnAxle cars(ride_, spread, axle_, target, cars_seed);
+    const auto n = factor_.rows();
+    const auto details = static_cast<Index>(cars.detail_count());
+    normals_ = MatrixXd(n, cars_drawn);
+    for (std::size_t c = 0; c < fits.size(); ++c) found_.emplace_back(details, cars_drawn);
+    std::vector<Lanes> room;
+    for (int done = 0; done < cars_drawn; done += static_cast<int>(lane_count)) {
+      cars.draw(ranking.shelf.choices.size());
+      for (std::size_t k = 0; k < lane_count; ++k)
+        for (Index i = 0; i < n; ++i)
+          normals_(i, done + static_cast<int>(k)) = cars.normals()[static_cast<std::size_t>(i)][k];
+      for (std::size_t c = 0; c < fits.size(); ++c) {
+        room.clear();
+        cars.details(ranking.shelf, fits[c], room);
+        for (std::size_t k = 0; k < lane_count; ++k)
+          for (Index d = 0; d < details; ++d)
+            found_[c](d, done + static_cast<int>(k)) = room[static_cast<std::size_t>(d)][k];
+      }
+    }
+    find_changes(cars, ranking, fits);
+    wanted_ = ranking.wanted;
+    share_ = [this, toes = details - 2](const double* d) {
+      double toe = 0.0;
+      for (Index i = 0; i < toes; ++i) toe = std::max(toe, std::fabs(d[i]));
+      return share_used(wanted_, toe, d[toes], d[toes + 1]);
+    };
+    double best = 0.0;
+    for (const auto& f : found_) best = std::max(best, chance_of(f, VectorXd::Zero(details)));
+    chance_today_ = best;
+  }
+
+  // How each detail changes with each normal: from one standard uncertainty below to one above.
+  void find_changes(DrawnAxle& cars, const Ranking& ranking, const std::vector<Fit>& fits) {
+    const auto n = factor_.rows();
+    const auto details = static_cast<Index>(cars.detail_count());
+    for (std::size_t c = 0; c < fits.size(); ++c) change_.emplace_back(details, n);
+    std::vector<Lanes> room;
+    for (Index i = 0; i < n; i += 2) {
+      std::vector<Lanes> normals(static_cast<std::size_t>(n), Lanes(0.0));
+      normals[static_cast<std::size_t>(i)] = Lanes::Vector{1.0, -1.0, 0.0, 0.0};
+      if (i + 1 < n) normals[static_cast<std::size_t>(i + 1)] = Lanes::Vector{0.0, 0.0, 1.0, -1.0};
+      cars.place(std::move(normals), ranking.shelf.choices.size());
+      for (std::size_t c = 0; c < fits.size(); ++c) {
+        room.clear();
+        cars.details(ranking.shelf, fits[c], room);
+        for (Index d = 0; d < details; ++d) {
+          const auto& at = room[static_cast<std::size_t>(d)];
+          change_[c](d, i) = 0.5 * (at[0] - at[1]);
+          if (i + 1 < n) change_[c](d, i + 1) = 0.5 * (at[2] - at[3]);
+        }
+      }
+    }
+  }
+
+  double chance_of(const MatrixXd& details, const VectorXd& shift) const {
+    int met = 0;
+    VectorXd d(details.rows());
+    for (Index k = 0; k < details.cols(); ++k) {
+      d = details.col(k) + shift;
+      met += share_(d.data()) <= 1.0 ? 1 : 0;
+    }
+    return static_cast<double>(met) / static_cast<double>(details.cols());
+  }
+
+  // Each drawn car, were the reading known: its figures less what the reading explains, plus what
+  // the reading says (conditional samples of a normal: exact where figures change in proportion).
+  double expected_best(const ToCome& r, const Eigen::LLT<MatrixXd>& llt) const {
+    const auto m = r.rows.rows();
+    Sampler sampler(noise_seed);
+    const auto normal = [&](Index rows, Index columns) {
+      MatrixXd x(rows, columns);
+      for (Index j = 0; j < columns; ++j)
+        for (Index i = 0; i < rows; ++i) x(i, j) = sampler.normal();
+      return x;
+    };
+    const Eigen::LLT<MatrixXd> noise(r.noise);
+    const MatrixXd read = r.rows * normals_ + noise.matrixL() * normal(m, cars_drawn);
+    // The true car is one of the same for every reading, so that readings compare fairly.
+    Sampler truth(truth_seed);
+    MatrixXd true_normals(normals_.rows(), outcomes);
+    for (Index j = 0; j < outcomes; ++j)
+      for (Index i = 0; i < normals_.rows(); ++i) true_normals(i, j) = truth.normal();
+    const MatrixXd may_come = r.rows * true_normals + noise.matrixL() * normal(m, outcomes);
+    VectorXd best = VectorXd::Zero(outcomes);
+    for (std::size_t c = 0; c < found_.size(); ++c) {
+      const MatrixXd gain = llt.solve(r.rows * change_[c].transpose()).transpose();
+      const MatrixXd left = found_[c] - gain * read;
+      const MatrixXd says = gain * may_come;
+      for (Index j = 0; j < outcomes; ++j)
+        best(j) = std::max(best(j), chance_of(left, says.col(j)));
+    }
+    return best.mean();
+  }
+
+  const Ride& ride_;
+  AxleSpread spread_;
+  AxleName axle_;
+  MatrixXd factor_;
+  std::vector<VectorXd> figures_;  // left bump steer, left roll centre, and the right ones
+  MatrixXd normals_;               // by number, drawn car
+  std::vector<MatrixXd> found_;    // by candidate: details by drawn car
+  std::vector<MatrixXd> change_;   // by candidate: details by number
+  Wanted wanted_{};
+  std::function<double(const double*)> share_;
+  std::optional<double> chance_today_;
+};
+
+}  // namespace
+
+std::vector<Action> possible_actions(const Car& car, const Spread& spread, AxleName axle) {
+  std::vector<Action> all = Actions(car, axle, Side::left).all();
+  const bool apart = std::any_of(
+      spread.numbers.begin(), spread.numbers.end(),
+      [&](const CarNumber& n) { return n.axle == axle && !n.both_sides && n.side == Side::right; });
+  if (!apart) {
+    for (auto& a : all) a.what.resize(a.what.rfind(','));
+    return all;
+  }
+  auto right = Actions(car, axle, Side::right).all();
+  const auto one_side = std::min(all.size(), right.size());
+  std::vector<Action> both;
+  for (std::size_t i = 0; i < one_side; ++i) {
+    // What is set up for one wheel is wanted at the other as well.
+    const bool slopes = !all[i].readings.empty() && all[i].readings[0].kind == ReadingKind::slope;
+    if (all[i].gauges.empty() && !slopes) continue;
+    Action a = all[i];
+    a.what = a.what.substr(0, a.what.rfind(',')) + ", both sides";
+    for (const auto& r : right[i].readings) a.readings.push_back(r);
+    for (const auto& g : right[i].gauges) a.gauges.push_back(g);
+    both.push_back(std::move(a));
+  }
+  for (auto& a : right) all.push_back(std::move(a));
+  for (auto& a : both) all.push_back(std::move(a));
+  return all;
+}
+
+namespace {
+
+// In readings: a gauge run is a morning's work, a third dial one more thing to set.
+int effort(const Action& a) {
+  int e = static_cast<int>(a.readings.size());
+  for (const auto& g : a.gauges) e += g.drop_mm ? 12 : 10;
+  return e;
+}
+
+}  // namespace
+
+Advices what_next(const Ride& ride, const Spread& spread, AxleName axle, const Ranking* ranking,
+                  const Target& target, NarrowWhat what) {
+  Advices advices;
+  advices.axle = axle;
+  const bool any = std::any_of(spread.numbers.begin(), spread.numbers.end(),
+                               [&](const CarNumber& n) { return n.axle == axle; });
+  if (!any) return advices;
+  const Advisor advisor(ride, spread, axle, ranking, target);
+  advices.chance_today = advisor.chance_today();
+  advices.bump_steer_sigma = advisor.sigma_today(0);
+  advices.roll_centre_sigma = advisor.sigma_today(1);
+  auto actions = possible_actions(ride.car, spread, axle);
+  const auto to_come = advisor.to_come(actions);
+  for (std::size_t i = 0; i < actions.size(); ++i)
+    advices.best.push_back(advisor.judged(std::move(actions[i]), to_come[i]));
+  const bool by_chance = what == NarrowWhat::chance && advices.chance_today.has_value();
+  std::stable_sort(advices.best.begin(), advices.best.end(), [&](const Advice& a, const Advice& b) {
+    if (what == NarrowWhat::roll_centre) return a.roll_centre_sigma < b.roll_centre_sigma;
+    if (by_chance) {
+      // Gains that samples cannot tell apart go by the work they are.
+      const auto step = [](double gain) { return std::lround(gain / gain_step); };
+      if (step(a.gain) != step(b.gain)) return a.gain > b.gain;
+      if (effort(a.action) != effort(b.action)) return effort(a.action) < effort(b.action);
+    }
+    return a.bump_steer_sigma < b.bump_steer_sigma;
+  });
+  return advices;
+}
+
+Section tell(const std::vector<Advices>& axles, NarrowWhat what, Units units) {
+  Section s;
+  s.question = "What should I measure next?";
+  const InUnits t(units);
+  const auto per = shown_unit(Measure::angle_per_length, units);
+  for (const auto& a : axles) {
+    if (a.best.empty()) continue;
+    const auto& first = a.best.front();
+    const std::string axle = capital(word(a.axle));
+    const bool by_chance = what == NarrowWhat::chance && a.chance_today;
+    std::string text;
+    if (by_chance && first.gain < worth_saying) {
+      text = fmt::format("{}: nothing that can be read would help the choice much.", axle);
+    } else if (by_chance) {
+      text = fmt::format(
+          "{}: {}. It lifts the chance of the best set, on average over what it may read, from "
+          "{:.0f} "
+          "to {:.0f} in 100.",
+          axle, first.action.what, 100.0 * *a.chance_today, 100.0 * *first.chance_after);
+    } else {
+      text = fmt::format(
+          "{}: {}. It narrows {} from ± {} to ± {}.", axle, first.action.what,
+          what == NarrowWhat::roll_centre ? "the roll centre" : "the bump steer",
+          what == NarrowWhat::roll_centre
+              ? shown(a.roll_centre_sigma, Measure::length, units)
+              : fmt::format("{:.3f}", a.bump_steer_sigma * per.per_inside),
+          what == NarrowWhat::roll_centre
+              ? t.mm(first.roll_centre_sigma)
+              : fmt::format("{:.3f} {}", first.bump_steer_sigma * per.per_inside, per.symbol));
+    }
+    s.answer += (s.answer.empty() ? "" : " ") + text;
+    Grid g;
+    g.title = fmt::format("{} axle: what each reading is worth", axle);
+    g.heads = {"reading", "chance then", "bump steer", "roll centre"};
+    g.units = {"", "%", fmt::format("± {}", per.symbol),
+               fmt::format("± {}", t.unit(Measure::length))};
+    g.rows.push_back({"as it is today",
+                      a.chance_today ? fmt::format("{:.0f}", 100.0 * *a.chance_today) : "-",
+                      fmt::format("{:.3f}", a.bump_steer_sigma * per.per_inside),
+                      shown(a.roll_centre_sigma, Measure::length, units)});
+    for (std::size_t i = 0; i < std::min(shown_advices, a.best.size()); ++i) {
+      const auto& x = a.best[i];
+      g.rows.push_back({x.action.what,
+                        x.chance_after ? fmt::format("{:.0f}", 100.0 * *x.chance_after) : "-",
+                        fmt::format("{:.3f}", x.bump_steer_sigma * per.per_inside),
+                        shown(x.roll_centre_sigma, Measure::length, units)});
+    }
+    s.blocks.emplace_back(std::move(g));
+    // How the first of each tool is taken.
+    std::vector<std::string> tools;
+    for (std::size_t i = 0; i < std::min(shown_advices, a.best.size()) && tools.size() < 3; ++i) {
+      const auto& x = a.best[i].action;
+      if (std::find(tools.begin(), tools.end(), x.tool) != tools.end()) continue;
+      tools.push_back(x.tool);
+      s.blocks.emplace_back(
+          Paragraph{fmt::format("{}, with {}: {}.", capital(x.what), x.tool, x.how)});
+    }
+  }
+  if (s.answer.empty())
+    s.answer =
+        "Nothing in the file is uncertain: it states no ± and holds no readings, so no "
+        "reading can be said to help.";
+  return s;
+}
+
+}  // namespace trammel

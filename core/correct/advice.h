@@ -1,0 +1,56 @@
+// What to measure next: every reading that could be taken, by how much the best candidate's chance
+// may be expected to gain from it, or by how far it narrows a named figure.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/section.h"
+#include "correct/chance.h"
+#include "measure/network.h"
+
+namespace trammel {
+
+// Something to go and read: one value, several that are taken together, or gauge runs.
+struct Action {
+  std::string what;  // "level along rod 'steering' and arm 'lower', left"
+  std::string tool, how;
+  AxleName axle = AxleName::front;
+  Side side = Side::left;
+  std::vector<TakenReading> readings;
+  std::vector<GaugeRun> gauges;
+};
+
+// What one careful reading of each kind would be, for every joint of an axle; both sides where they
+// are told apart.
+std::vector<Action> possible_actions(const Car& car, const Spread& spread, AxleName axle);
+
+struct Advice {
+  Action action;
+  // Chance of whichever candidate would be best after it, on average over what it may read; none
+  // where nothing can be changed.
+  std::optional<double> chance_after;
+  double gain = 0.0;  // of that chance
+  // Standard uncertainty of the left wheel's bump steer and roll centre as the car sits, after it.
+  double bump_steer_sigma = 0.0, roll_centre_sigma = 0.0;
+};
+
+struct Advices {
+  AxleName axle = AxleName::front;
+  std::optional<double> chance_today;
+  double bump_steer_sigma = 0.0, roll_centre_sigma = 0.0;  // today
+  std::vector<Advice> best;                                // first: most to gain
+};
+
+enum class NarrowWhat { chance, bump_steer, roll_centre };
+
+// Sorted by `what`. `ranking` may be null: then the chance is unknown and bump steer decides. Empty
+// where nothing of the axle is uncertain.
+Advices what_next(const Ride& ride, const Spread& spread, AxleName axle, const Ranking* ranking,
+                  const Target& target, NarrowWhat what);
+
+Section tell(const std::vector<Advices>& axles, NarrowWhat what, Units units);
+
+}  // namespace trammel
