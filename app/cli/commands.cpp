@@ -34,6 +34,7 @@ namespace {
 constexpr int no_answer = 1, bad_input = 2;
 constexpr double farthest_travel_mm = 1000.0;
 constexpr std::size_t most_positions = 10000;
+constexpr int band_samples = 2000;
 
 void complain(const std::string& file, const std::vector<Fault>& faults) {
   for (const auto& f : faults) {
@@ -225,7 +226,8 @@ int travel_overview(const TravelWords& words, const Known& known) {
     return no_answer;
   }
   if (!known.car().name.empty()) std::cout << known.car().name << "\n\n";
-  std::cout << told(tell(known.car(), *axles.value, words.common.units), known);
+  std::cout << told(tell(known.car(), *axles.value, known.adjusted.spread, words.common.units),
+                    known);
   return 0;
 }
 
@@ -319,14 +321,19 @@ int run_travel(const TravelWords& words) {
     return no_answer;
   }
   const auto swept = sweep(*stands.value, *axle, ask);
+  // Of rolled positions there are none: the two wheels' travels differ from car to car.
+  const auto banded = ask.roll_rad != 0.0
+                          ? Bands{}
+                          : bands(*stands.value, known->adjusted.spread, *axle,
+                                  {ask.travel_mm, told_bands(), ask.rack_mm, band_samples, 1});
   std::vector<Side> sides{Side::left, Side::right};
   if (words.side == "left") sides = {Side::left};
   if (words.side == "right") sides = {Side::right};
   if (words.common.json) {
-    std::cout << to_json(swept, sides.front(), car.at(*axle)->layout).dump(2) << "\n";
+    std::cout << to_json(swept, banded, sides.front(), car.at(*axle)->layout).dump(2) << "\n";
   } else {
     if (!car.name.empty()) std::cout << car.name << "\n\n";
-    std::cout << told(tell(car, swept, sides, words.common.units), *known);
+    std::cout << told(tell(car, swept, banded, sides, words.common.units), *known);
   }
   status = 0;
   const auto sides_told = words.common.json ? std::vector<Side>{sides.front()} : sides;
@@ -400,8 +407,8 @@ int run_sheet(const SheetWords& words) {
   }
   const ProgressLine progress;
   const auto sections =
-      build_sheet(car, known->adjusted.spread, read_wishes(known->document, car),
-                  read_jobs(known->document), words.common.units, progress.teller("sheet"));
+      build_sheet(known->adjusted, read_wishes(known->document, car), read_jobs(known->document),
+                  words.common.units, progress.teller("sheet"));
   if (!sections.value) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, sections.why);
     return no_answer;

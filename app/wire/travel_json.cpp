@@ -1,5 +1,7 @@
 #include "wire/travel_json.h"
 
+#include "travel/tell.h"
+
 namespace trammel {
 namespace {
 
@@ -29,9 +31,22 @@ Json corner_json(const CornerAt& c, const Layout& layout) {
   return j;
 }
 
+// 5, 50 and 95 % of what is told, by the key of the reading.
+Json band_json(const Bands& bands, Side side, std::size_t i) {
+  Json j;
+  for (std::size_t k = 0; k < told_bands().size(); ++k) {
+    const auto& of = told_bands()[k];
+    const auto& row = info(of.reading);
+    const auto key = of.change ? std::string("toe_change_deg") : std::string(row.key);
+    for (const double x : bands.side[static_cast<std::size_t>(side)][k][i])
+      j[key].push_back(in_key_unit(x, row.measure));
+  }
+  return j;
+}
+
 }  // namespace
 
-Json to_json(const Sweep& s, Side side, const Layout& layout) {
+Json to_json(const Sweep& s, const Bands& bands, Side side, const Layout& layout) {
   Json j;
   j["axle"] = word(s.axle);
   j["side"] = word(side);
@@ -53,7 +68,8 @@ Json to_json(const Sweep& s, Side side, const Layout& layout) {
       break;
   }
   j["positions"] = Json::array();
-  for (const auto& p : s.positions) {
+  for (std::size_t i = 0; i < s.positions.size(); ++i) {
+    const auto& p = s.positions[i];
     Json position;
     if (const auto& c = p.at(side)) {
       position = corner_json(*c, layout);
@@ -66,6 +82,8 @@ Json to_json(const Sweep& s, Side side, const Layout& layout) {
         position["nearest_rack_mm"] = l->nearest_rack_mm;
       }
     }
+    if (p.at(side) && i < bands.travel_mm.size())
+      position["bands_5_50_95"] = band_json(bands, side, i);
     if (p.roll_rad != 0.0) {
       position["roll_deg"] = degrees(p.roll_rad);
       position["mean_travel_mm"] = p.travel_mm;

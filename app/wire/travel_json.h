@@ -3,10 +3,12 @@
 
 #include <nlohmann/json.hpp>
 
+#include "travel/band.h"
 #include "travel/sweep.h"
 
 namespace trammel {
 
-nlohmann::ordered_json to_json(const Sweep& sweep, Side side, const Layout& layout);
+nlohmann::ordered_json to_json(const Sweep& sweep, const Bands& bands, Side side,
+                               const Layout& layout);
 
 }  // namespace trammel

@@ -32,6 +32,7 @@ struct Series {
   std::string name;
   Stroke stroke = Stroke::plain;
   std::vector<std::array<double, 2>> points;  // in the units of the plot
+  std::vector<std::array<double, 3>> band;    // x, low, high: nine chances in ten lie between
 };
 struct Plot {
   std::string title;

@@ -5,7 +5,6 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
-#include <functional>
 
 #include "base/check.h"
 #include "base/in_units.h"
@@ -231,7 +230,8 @@ class Advisor {
       const bool narrows = std::any_of(figures_.begin(), figures_.end(), [&](const VectorXd& f) {
         return left(f) < narrows_by * f.norm();
       });
-      a.chance_after = narrows ? expected_best(r, llt) : *chance_today_;
+      // Knowing more never makes the best choice worse, whatever samples say.
+      a.chance_after = narrows ? std::max(*chance_today_, expected_best(r, llt)) : *chance_today_;
       a.gain = *a.chance_after - *chance_today_;
     }
     return a;
@@ -342,11 +342,22 @@ class Advisor {
 
   void draw_cars(const Spread& spread, const Ranking& ranking, const Target& target) {
     const auto fits = candidates_of(ranking);
+    const auto tolerance = [&](Index d, Index all) {
+      return d == all - 1   ? camber_tolerance(ranking.wanted)
+             : d == all - 2 ? roll_centre_tolerance(ranking.wanted)
+                            : toe_change_tolerance(ranking.wanted);
+    };
     DrawnAxle cars(ride_, spread, axle_, target, cars_seed);
     const auto n = factor_.rows();
     const auto details = static_cast<Index>(cars.detail_count());
+    VectorXd middle(details), half(details);
+    for (Index d = 0; d < details; ++d) {
+      const auto t = tolerance(d, details);
+      middle(d) = t.middle;
+      half(d) = t.half;
+    }
     normals_ = MatrixXd(n, cars_drawn);
-    for (std::size_t c = 0; c < fits.size(); ++c) found_.emplace_back(details, cars_drawn);
+    for (std::size_t c = 0; c < fits.size(); ++c) found_.emplace_back(cars_drawn, details);
     std::vector<Lanes> room;
     for (int done = 0; done < cars_drawn; done += static_cast<int>(lane_count)) {
       cars.draw(ranking.shelf.choices.size());
@@ -358,23 +369,20 @@ class Advisor {
         cars.details(ranking.shelf, fits[c], room);
         for (std::size_t k = 0; k < lane_count; ++k)
           for (Index d = 0; d < details; ++d)
-            found_[c](d, done + static_cast<int>(k)) = room[static_cast<std::size_t>(d)][k];
+            found_[c](done + static_cast<int>(k), d) =
+                (room[static_cast<std::size_t>(d)][k] - middle(d)) / half(d);
       }
     }
-    find_changes(cars, ranking, fits);
-    wanted_ = ranking.wanted;
-    share_ = [this, toes = details - 2](const double* d) {
-      double toe = 0.0;
-      for (Index i = 0; i < toes; ++i) toe = std::max(toe, std::fabs(d[i]));
-      return share_used(wanted_, toe, d[toes], d[toes + 1]);
-    };
+    find_changes(cars, ranking, fits, half);
     double best = 0.0;
-    for (const auto& f : found_) best = std::max(best, chance_of(f, VectorXd::Zero(details)));
+    for (const auto& f : found_)
+      best = std::max(best, chance_of(f, Eigen::RowVectorXd::Zero(details)));
     chance_today_ = best;
   }
 
   // How each detail changes with each normal: from one standard uncertainty below to one above.
-  void find_changes(DrawnAxle& cars, const Ranking& ranking, const std::vector<Fit>& fits) {
+  void find_changes(DrawnAxle& cars, const Ranking& ranking, const std::vector<Fit>& fits,
+                    const VectorXd& half) {
     const auto n = factor_.rows();
     const auto details = static_cast<Index>(cars.detail_count());
     for (std::size_t c = 0; c < fits.size(); ++c) change_.emplace_back(details, n);
@@ -389,21 +397,19 @@ class Advisor {
         cars.details(ranking.shelf, fits[c], room);
         for (Index d = 0; d < details; ++d) {
           const auto& at = room[static_cast<std::size_t>(d)];
-          change_[c](d, i) = 0.5 * (at[0] - at[1]);
-          if (i + 1 < n) change_[c](d, i + 1) = 0.5 * (at[2] - at[3]);
+          change_[c](d, i) = 0.5 * (at[0] - at[1]) / half(d);
+          if (i + 1 < n) change_[c](d, i + 1) = 0.5 * (at[2] - at[3]) / half(d);
         }
       }
     }
   }
 
-  double chance_of(const MatrixXd& details, const VectorXd& shift) const {
-    int met = 0;
-    VectorXd d(details.rows());
-    for (Index k = 0; k < details.cols(); ++k) {
-      d = details.col(k) + shift;
-      met += share_(d.data()) <= 1.0 ? 1 : 0;
-    }
-    return static_cast<double>(met) / static_cast<double>(details.cols());
+  // The share of the cars whose every detail, shifted, stays within its tolerance.
+  static double chance_of(const MatrixXd& details, const Eigen::RowVectorXd& shift) {
+    Eigen::ArrayXd worst = Eigen::ArrayXd::Zero(details.rows());
+    for (Index d = 0; d < details.cols(); ++d)
+      worst = worst.max((details.col(d).array() + shift(d)).abs());
+    return static_cast<double>((worst <= 1.0).count()) / static_cast<double>(details.rows());
   }
 
   // Each drawn car, were the reading known: its figures less what the reading explains, plus what
@@ -427,11 +433,11 @@ class Advisor {
     const MatrixXd may_come = r.rows * true_normals + noise.matrixL() * normal(m, outcomes);
     VectorXd best = VectorXd::Zero(outcomes);
     for (std::size_t c = 0; c < found_.size(); ++c) {
-      const MatrixXd gain = llt.solve(r.rows * change_[c].transpose()).transpose();
-      const MatrixXd left = found_[c] - gain * read;
-      const MatrixXd says = gain * may_come;
+      const MatrixXd gain = llt.solve(r.rows * change_[c].transpose());
+      const MatrixXd left = found_[c] - read.transpose() * gain;
+      const MatrixXd says = may_come.transpose() * gain;
       for (Index j = 0; j < outcomes; ++j)
-        best(j) = std::max(best(j), chance_of(left, says.col(j)));
+        best(j) = std::max(best(j), chance_of(left, says.row(j)));
     }
     return best.mean();
   }
@@ -442,10 +448,9 @@ class Advisor {
   MatrixXd factor_;
   std::vector<VectorXd> figures_;  // left bump steer, left roll centre, and the right ones
   MatrixXd normals_;               // by number, drawn car
-  std::vector<MatrixXd> found_;    // by candidate: details by drawn car
-  std::vector<MatrixXd> change_;   // by candidate: details by number
-  Wanted wanted_{};
-  std::function<double(const double*)> share_;
+  // By candidate, in shares of the tolerance: details of every drawn car, and their change with
+  // every number.
+  std::vector<MatrixXd> found_, change_;
   std::optional<double> chance_today_;
 };
 

@@ -2,7 +2,6 @@
 // may be expected to gain from it, or by how far it narrows a named figure.
 #pragma once
 
-#include <functional>
 #include <optional>
 #include <string>
 #include <vector>

@@ -131,7 +131,7 @@ Mask4 DrawnAxle::sweep(std::size_t s, const CornerWithParts<Lanes>& corner, std:
   const double ride_travel = ride_.at(name_)->ride_travel_mm;
   for (const double travel : window_) {
     auto& at = last[travel < 0.0 ? 1 : 0];
-    reach_drawn(corner.mechanism, at, ride_travel + travel, stands);
+    reach_drawn(corner.mechanism, at, ride_travel + travel, 0.0, stands);
     const auto spin = spin_at(corner.mechanism, at);
     const auto& g = ground_[s];
     toe.push_back(angle_of(dot(spin, g.forward), dot(spin, g.outboard)) - toe0);

@@ -1,5 +1,7 @@
 #include "correct/correct.h"
 
+#include "travel/sensitivity.h"
+
 namespace trammel {
 namespace {
 
@@ -67,6 +69,25 @@ Ride with_parts(Ride ride, const Correction& correction, const Wishes& wishes) {
   }
   ride.state = "corrected";
   return ride;
+}
+
+Bands corrected_bands(const Ride& ride, const Spread& spread, const Correction& correction,
+                      const Wishes& wishes, AxleName name, const BandAsk& ask) {
+  const auto& c = correction.at(name);
+  if (!c || !c->ranking.best()) return {};
+  const auto& target = wishes.target[static_cast<std::size_t>(name)];
+  const auto& axle = *ride.car.at(name);
+  return bands(ride, spread, name, ask,
+               [&](Side side, const Numbers<Lanes>& numbers, const PivotOrder& order) {
+                 const auto before = stand_drawn(ride, name, side, numbers, order);
+                 std::vector<PartMove<Lanes>> moves;
+                 for (const auto& m : moves_of(c->ranking.shelf, c->ranking.best()->fit, side))
+                   moves.push_back({m.point, {m.by_mm.x, m.by_mm.y, m.by_mm.z}});
+                 auto f = fit_parts(axle, before.mechanism, before.at,
+                                    ground_as<Lanes>(ground_for(side, ride.pitch_rad, 0.0)),
+                                    corner_before(ride, name, side, target).setting, moves);
+                 return DrawnCorner{std::move(f.mechanism), f.at, f.set & before.stands};
+               });
 }
 
 }  // namespace trammel

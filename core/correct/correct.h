@@ -39,6 +39,10 @@ Correction correct(const Ride& ride, const Spread& spread, const Wishes& wishes,
 // is.
 Ride with_parts(Ride ride, const Correction& correction, const Wishes& wishes);
 
+// Bands of an axle with its best set fitted. Empty where it has none or nothing is uncertain.
+Bands corrected_bands(const Ride& ride, const Spread& spread, const Correction& correction,
+                      const Wishes& wishes, AxleName axle, const BandAsk& ask);
+
 // "25 mm ball-joint spacer and 30 mm rod-end stack", what a candidate fits.
 std::string fit_words(const Shelf& shelf, const Fit& fit, Units units);
 // "1.8 mm shorter: 1 turn and 1 flat in", for a rod length to set with an adjuster.

@@ -32,6 +32,12 @@ constexpr std::uint64_t first_seed = 7, fresh_seed = 70;
 constexpr std::size_t most_combinations = 4000;
 constexpr std::size_t most_optimised = 300;  // each costs some milliseconds
 
+Tolerance tolerance_of(const std::optional<std::array<double, 2>>& range, double least_half) {
+  if (!range) return {0.0, std::numeric_limits<double>::infinity()};
+  return {0.5 * ((*range)[0] + (*range)[1]),
+          std::max(least_half, 0.5 * ((*range)[1] - (*range)[0]))};
+}
+
 // The share of each target's tolerance; zero where nothing is asked.
 struct Shares {
   double toe_change = 0.0, roll_centre = 0.0, camber = 0.0;
@@ -39,15 +45,11 @@ struct Shares {
 double largest(const Shares& s) { return std::max({s.toe_change, s.roll_centre, s.camber}); }
 Shares shares_used(const Wanted& w, double toe_change_rad, double roll_centre_mm,
                    double camber_rad) {
-  const auto of_range = [](const std::optional<std::array<double, 2>>& r, double value,
-                           double least) {
-    if (!r) return 0.0;
-    const double half = std::max(least, 0.5 * ((*r)[1] - (*r)[0]));
-    return std::fabs(value - 0.5 * ((*r)[0] + (*r)[1])) / half;
+  const auto of = [](const Tolerance& t, double value) {
+    return std::fabs(value - t.middle) / t.half;
   };
-  return {toe_change_rad / w.toe_change_rad,
-          of_range(w.roll_centre_mm, roll_centre_mm, least_half_mm),
-          of_range(w.camber_rad, camber_rad, least_half_rad)};
+  return {of(toe_change_tolerance(w), toe_change_rad), of(roll_centre_tolerance(w), roll_centre_mm),
+          of(camber_tolerance(w), camber_rad)};
 }
 
 class Judge {
@@ -350,36 +352,44 @@ void give_chances(DrawnAxle& cars, const Shelf& shelf, std::vector<Candidate>& c
 
 // The best of many always looks too good: the leaders are counted again on fresh cars until those
 // in front are all leaders, and compared car by car.
-void compare_leaders(DrawnAxle& fresh, const Shelf& shelf, std::vector<Candidate>& candidates) {
-  const auto stale = [](const Candidate& c) {
-    return c.chance && c.chance_samples == samples_for_all && !c.at_a_limit && *c.chance > 0.0;
+void compare_leaders(const DrawnAxle& fresh, const Shelf& shelf,
+                     std::vector<Candidate>& candidates) {
+  struct Leader {
+    Fit fit;
+    std::vector<bool> met;  // by car
+  };
+  std::vector<Leader> counted;
+  const auto find = [&](const Candidate& c) {
+    return std::find_if(counted.begin(), counted.end(), [&](const Leader& l) {
+      return l.fit.size_mm == c.fit.size_mm && l.fit.by_mm == c.fit.by_mm;
+    });
   };
   for (int round = 0; round < most_rounds; ++round) {
-    const auto front = std::min(leaders, candidates.size());
-    const bool any = std::any_of(candidates.begin(),
-                                 candidates.begin() + static_cast<std::ptrdiff_t>(front), stale);
-    if (!any) break;
     std::vector<Fit> fits;
     std::vector<Candidate*> of;
-    for (auto& c : candidates)
-      if (stale(c) && of.size() < leaders) {
-        fits.push_back(c.fit);
-        of.push_back(&c);
-      }
-    const auto count = met(fresh, shelf, fits, samples_for_leaders);
+    for (std::size_t i = 0; i < std::min(leaders, candidates.size()); ++i) {
+      auto& c = candidates[i];
+      if (c.at_a_limit || c.chance.value_or(0.0) == 0.0 || find(c) != counted.end()) continue;
+      fits.push_back(c.fit);
+      of.push_back(&c);
+    }
+    if (fits.empty()) break;
+    DrawnAxle cars = fresh;  // from the start: all leaders meet the same cars
+    auto met = met_by_sample(cars, shelf, fits, samples_for_leaders);
     for (std::size_t i = 0; i < of.size(); ++i) {
-      of[i]->chance = static_cast<double>(count[i]) / samples_for_leaders;
+      of[i]->chance =
+          static_cast<double>(std::count(met[i].begin(), met[i].end(), true)) / samples_for_leaders;
       of[i]->chance_samples = samples_for_leaders;
+      counted.push_back({fits[i], std::move(met[i])});
     }
     sort_best_first(candidates);
   }
-  std::vector<Fit> fits;
-  for (std::size_t i = 0; i < std::min(leaders, candidates.size()); ++i)
-    if (candidates[i].chance.value_or(0.0) > 0.0) fits.push_back(candidates[i].fit);
-  if (fits.size() < 2) return;
-  const auto by_car = met_by_sample(fresh, shelf, fits, samples_for_leaders);
-  for (std::size_t i = 1; i < fits.size(); ++i)
-    candidates[i].equal_to_best = equal_chances(by_car[0], by_car[i]);
+  if (candidates.empty()) return;
+  const auto best = find(candidates.front());
+  if (best == counted.end()) return;
+  for (std::size_t i = 1; i < candidates.size(); ++i)
+    if (const auto other = find(candidates[i]); other != counted.end())
+      candidates[i].equal_to_best = equal_chances(best->met, other->met);
 }
 
 double thickness(const Fit& fit) {
@@ -390,6 +400,14 @@ double thickness(const Fit& fit) {
 }
 
 }  // namespace
+
+Tolerance toe_change_tolerance(const Wanted& wanted) { return {0.0, wanted.toe_change_rad}; }
+Tolerance roll_centre_tolerance(const Wanted& wanted) {
+  return tolerance_of(wanted.roll_centre_mm, least_half_mm);
+}
+Tolerance camber_tolerance(const Wanted& wanted) {
+  return tolerance_of(wanted.camber_rad, least_half_rad);
+}
 
 double share_used(const Wanted& wanted, double toe_change_max_rad, double roll_centre_height_mm,
                   double camber_rad) {
@@ -436,7 +454,8 @@ Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName name, cons
   DrawnAxle cars(ride, spread, name, wishes.target[static_cast<std::size_t>(name)], first_seed);
   if (cars.uncertain()) {
     give_chances(cars, r.shelf, r.candidates, progress);
-    DrawnAxle fresh(ride, spread, name, wishes.target[static_cast<std::size_t>(name)], fresh_seed);
+    const DrawnAxle fresh(ride, spread, name, wishes.target[static_cast<std::size_t>(name)],
+                          fresh_seed);
     compare_leaders(fresh, r.shelf, r.candidates);
   }
   return {std::move(r), {}};

@@ -20,6 +20,13 @@ struct Wanted {
   std::optional<std::array<double, 2>> roll_centre_mm, camber_rad;
 };
 Wanted wanted_of(const Target& target);
+// A target as a middle and how far from it still meets it; none is asked where `half` is infinite.
+struct Tolerance {
+  double middle = 0.0, half = 0.0;
+};
+Tolerance toe_change_tolerance(const Wanted& wanted);
+Tolerance roll_centre_tolerance(const Wanted& wanted);
+Tolerance camber_tolerance(const Wanted& wanted);
 // The largest share of any target's tolerance that is used: up to 1 meets them all.
 double share_used(const Wanted& wanted, double toe_change_max_rad, double roll_centre_height_mm,
                   double camber_rad);

@@ -73,15 +73,21 @@ std::string escaped(const std::string& text) {
 std::string plot_svg(const Plot& plot, PlotSize size) {
   double x0 = 1e300, x1 = -1e300, y0 = 0.0, y1 = 0.0;
   bool any = false;
-  for (const auto& s : plot.series)
-    for (const auto& p : s.points) {
-      if (!std::isfinite(p[0]) || !std::isfinite(p[1])) continue;
-      x0 = std::min(x0, p[0]);
-      x1 = std::max(x1, p[0]);
-      y0 = any ? std::min(y0, p[1]) : p[1];
-      y1 = any ? std::max(y1, p[1]) : p[1];
-      any = true;
+  const auto take = [&](double x, double y) {
+    if (!std::isfinite(x) || !std::isfinite(y)) return;
+    x0 = std::min(x0, x);
+    x1 = std::max(x1, x);
+    y0 = any ? std::min(y0, y) : y;
+    y1 = any ? std::max(y1, y) : y;
+    any = true;
+  };
+  for (const auto& s : plot.series) {
+    for (const auto& p : s.points) take(p[0], p[1]);
+    for (const auto& b : s.band) {
+      take(b[0], b[1]);
+      take(b[0], b[2]);
     }
+  }
   if (!any) x0 = -1.0, x1 = 1.0;
   const Scale x = scale_for(x0, x1), y = scale_for(y0, y1);
   constexpr double left = 14.0, right = 3.0, top = 4.0, bottom = 15.0;
@@ -124,6 +130,20 @@ std::string plot_svg(const Plot& plot, PlotSize size) {
       "<text transform=\"translate(3.2 {:.2f}) rotate(-90)\" text-anchor=\"middle\">{} "
       "({})</text>\n",
       top + 0.5 * h, escaped(plot.y_head), escaped(plot.y_unit));
+  // Bands below the lines: a tint, with edges drawn like their own line but thinner.
+  for (const auto& s : plot.series) {
+    if (s.band.size() < 2) continue;
+    std::string low, high;
+    for (const auto& b : s.band)
+      low += fmt::format("{}{:.2f} {:.2f}", low.empty() ? "M" : "L", px(b[0]), py(b[1]));
+    for (auto b = s.band.rbegin(); b != s.band.rend(); ++b)
+      high += fmt::format("L{:.2f} {:.2f}", px((*b)[0]), py((*b)[2]));
+    svg += fmt::format(
+        "<path d=\"{}{}Z\" fill=\"currentColor\" fill-opacity=\"{}\" stroke=\"currentColor\" "
+        "stroke-width=\"0.12\"{}/>\n",
+        low, high, s.stroke == Stroke::heavy ? "0.22" : "0.09",
+        s.stroke == Stroke::thin_dashed ? " stroke-dasharray=\"1.6 1\"" : "");
+  }
   double key_x = left;
   for (const auto& s : plot.series) {
     std::string path;

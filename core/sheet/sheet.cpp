@@ -7,7 +7,9 @@
 
 #include "car/table_reader.h"
 #include "car/tell.h"
+#include "correct/advice.h"
 #include "correct/hole_drawing.h"
+#include "measure/tell.h"
 #include "sheet/work.h"
 #include "travel/tell.h"
 
@@ -17,14 +19,18 @@ namespace {
 constexpr double plotted_mm = 60.0;  // travel either way
 constexpr double plot_step_mm = 3.0;
 
-struct Curve2 {
+struct PlottedState {
   std::string name;
   Stroke stroke;
   Sweep sweep;
+  Bands bands;  // of plotted_readings, at the same travels; empty: nothing is uncertain
 };
+const std::vector<BandOf> plotted_readings{
+    {Reading::toe, false}, {Reading::camber, false}, {Reading::roll_centre_height, false}};
+constexpr int plotted_samples = 1000;
 
 // As built, as it sits, as corrected: the same three readings of each.
-void add_plots(std::vector<Block>& blocks, AxleName name, const std::vector<Curve2>& curves,
+void add_plots(std::vector<Block>& blocks, AxleName name, const std::vector<PlottedState>& curves,
                const std::array<double, 2>& window_mm, Units units) {
   struct Shown {
     const char* head;
@@ -37,7 +43,8 @@ void add_plots(std::vector<Block>& blocks, AxleName name, const std::vector<Curv
       Shown{"roll centre height", Measure::length,
             [](const CornerAt& c) { return c[Reading::roll_centre_height]; }}};
   const auto length = shown_unit(Measure::length, units);
-  for (const auto& r : readings) {
+  for (std::size_t k = 0; k < readings.size(); ++k) {
+    const auto& r = readings[k];
     const auto unit = shown_unit(r.measure, units);
     Plot plot;
     plot.title = fmt::format("{} axle: {} of the left wheel",
@@ -48,7 +55,12 @@ void add_plots(std::vector<Block>& blocks, AxleName name, const std::vector<Curv
     plot.y_unit = unit.symbol;
     plot.window = {{window_mm[0] * length.per_inside, window_mm[1] * length.per_inside}};
     for (const auto& c : curves) {
-      Series s{c.name, c.stroke, {}};
+      Series s{c.name, c.stroke, {}, {}};
+      for (std::size_t i = 0; i < c.bands.travel_mm.size(); ++i) {
+        const auto& b = c.bands.side[0][k][i];
+        s.band.push_back({c.bands.travel_mm[i] * length.per_inside, b.front() * unit.per_inside,
+                          b.back() * unit.per_inside});
+      }
       for (const auto& p : c.sweep.positions)
         if (const auto& corner = p.side[0])
           s.points.push_back(
@@ -105,8 +117,10 @@ Section rods_section(const Car& car, const Correction& correction, Units units) 
 
 }  // namespace
 
-Answer<std::vector<Section>> build_sheet(const Car& car, const Spread& spread, const Wishes& wishes,
+Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Wishes& wishes,
                                          const Jobs& jobs, Units units, const Progress& progress) {
+  const Car& car = adjusted.car;
+  const Spread& spread = adjusted.spread;
   std::array<std::array<double, 2>, 2> windows{};
   for (std::size_t i = 0; i < 2; ++i)
     windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);
@@ -131,18 +145,32 @@ Answer<std::vector<Section>> build_sheet(const Car& car, const Spread& spread, c
 
   std::vector<Section> sheet;
   sheet.push_back(tell(car, wishes, units));
-  sheet.push_back(tell(car, *axles.value, units));
+  sheet.push_back(tell(adjusted, units, false));
+  std::vector<Advices> advices;
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto& c = correction.at(name);
+    if (car.at(name))
+      advices.push_back(what_next(*sits.value, spread, name, c ? &c->ranking : nullptr,
+                                  wishes.target[static_cast<std::size_t>(name)],
+                                  NarrowWhat::chance));
+  }
+  sheet.push_back(tell(advices, NarrowWhat::chance, units));
+  sheet.push_back(tell(car, *axles.value, spread, units));
   const auto travels = plotted_travels();
+  const BandAsk plotted{travels, plotted_readings, 0.0, plotted_samples, 1};
   for (const auto& o : *axles.value) {
-    std::vector<Curve2> curves;
+    std::vector<PlottedState> curves;
     if (before)
-      curves.push_back({state_words(before->state), Stroke::thin_dashed,
-                        sweep(*before, o.axle, {travels, 0.0, 0.0})});
-    curves.push_back(
-        {"as it sits", Stroke::plain, sweep(*sits.value, o.axle, {travels, 0.0, 0.0})});
+      curves.push_back({state_words(before->state),
+                        Stroke::thin_dashed,
+                        sweep(*before, o.axle, {travels, 0.0, 0.0}),
+                        {}});
+    curves.push_back({"as it sits", Stroke::plain, sweep(*sits.value, o.axle, {travels, 0.0, 0.0}),
+                      bands(*sits.value, spread, o.axle, plotted)});
     if (correction.at(o.axle) && correction.at(o.axle)->ranking.best())
-      curves.push_back(
-          {"as corrected", Stroke::heavy, sweep(corrected, o.axle, {travels, 0.0, 0.0})});
+      curves.push_back({"as corrected", Stroke::heavy,
+                        sweep(corrected, o.axle, {travels, 0.0, 0.0}),
+                        corrected_bands(*sits.value, spread, correction, wishes, o.axle, plotted)});
     add_plots(sheet.back().blocks, o.axle, curves, o.window_mm, units);
   }
   sheet.push_back(tell(*sits.value, correction, units));

@@ -8,11 +8,13 @@
 #include "car/jobs.h"
 #include "car/wishes.h"
 #include "correct/correct.h"
+#include "measure/adjustment.h"
 
 namespace trammel {
 
 // No answer where the car does not stand in one of its states.
-Answer<std::vector<Section>> build_sheet(const Car& car, const Spread& spread, const Wishes& wishes,
+// `adjusted`: the car with its joints where the readings put them.
+Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Wishes& wishes,
                                          const Jobs& jobs, Units units,
                                          const Progress& progress = {});
 

@@ -63,12 +63,17 @@ class Values {
 
 }  // namespace
 
-void reach_drawn(const Mechanism<Lanes>& m, Solution<Lanes>& at, double travel_mm, Mask4& stands) {
-  const double from = at.drive.travel_mm[0], way = travel_mm - from;
-  const int steps = std::max(1, static_cast<int>(std::ceil(std::fabs(way) / step_mm)));
+void reach_drawn(const Mechanism<Lanes>& m, Solution<Lanes>& at, double travel_mm, double rack_mm,
+                 Mask4& stands) {
+  const double from = at.drive.travel_mm[0], rack_from = at.drive.rack_mm[0];
+  const double up = travel_mm - from, out = rack_mm - rack_from;
+  const double way = std::max(std::fabs(up), std::fabs(out));
   if (way == 0.0) return;
+  const int steps = std::max(1, static_cast<int>(std::ceil(way / step_mm)));
   for (int i = 1; i <= steps; ++i) {
-    advance(m, at, Drive<Lanes>{Lanes(from + way * i / steps), at.drive.rack_mm, at.drive.by});
+    advance(m, at,
+            Drive<Lanes>{Lanes(from + up * i / steps), Lanes(rack_from + out * i / steps),
+                         at.drive.by});
     stands = stands & at.found;
   }
 }
@@ -86,7 +91,7 @@ DrawnCorner stand_drawn(const Ride& ride, AxleName name, Side side, const Number
   c.mechanism = build(axle.layout, numbers);
   c.at = solve(c.mechanism, Drive<Lanes>{}, pose_as_measured(c.mechanism), order);
   c.stands = c.at.found;
-  reach_drawn(c.mechanism, c.at, ridden.ride_travel_mm, c.stands);
+  reach_drawn(c.mechanism, c.at, ridden.ride_travel_mm, 0.0, c.stands);
   const auto* state = ride.car.state(ride.state);
   if (state && (ridden.toe_set || ridden.camber_set)) {
     const auto& wanted = state->at(name);
@@ -100,9 +105,17 @@ DrawnCorner stand_drawn(const Ride& ride, AxleName name, Side side, const Number
   return c;
 }
 
-Bands bands(const Ride& ride, const Spread& spread, AxleName name,
-            const std::vector<double>& travel_mm, const std::vector<BandOf>& of, int samples,
-            std::uint64_t seed) {
+Bands bands(const Ride& ride, const Spread& spread, AxleName name, const BandAsk& ask) {
+  return bands(ride, spread, name, ask,
+               [&](Side side, const Numbers<Lanes>& numbers, const PivotOrder& order) {
+                 return stand_drawn(ride, name, side, numbers, order);
+               });
+}
+
+Bands bands(const Ride& ride, const Spread& spread, AxleName name, const BandAsk& ask,
+            const StandDrawn& stand) {
+  const auto& travel_mm = ask.travel_mm;
+  const auto& of = ask.of;
   check(ride.car.at(name).has_value() && ride.at(name).has_value(), "an axle that is described");
   const auto& axle = *ride.car.at(name);
   Bands b;
@@ -114,7 +127,8 @@ Bands bands(const Ride& ride, const Spread& spread, AxleName name,
   std::sort(order.begin(), order.end(), [&](std::size_t i, std::size_t j) {
     return std::fabs(travel_mm[i]) < std::fabs(travel_mm[j]);
   });
-  const bool mirror = axle.right_is_mirrored;
+  // Turned steering, the two sides differ.
+  const bool mirror = axle.right_is_mirrored && ask.rack_mm == 0.0;
   const std::size_t sides = mirror ? 1 : 2, places = travel_mm.size();
   // The axle's roll centre is the mean of its sides'.
   const auto rolls = std::find_if(of.begin(), of.end(), [](const BandOf& x) {
@@ -124,7 +138,7 @@ Bands bands(const Ride& ride, const Spread& spread, AxleName name,
   std::array<std::vector<Column>, 2> columns;  // [side][what x travel]
   for (std::size_t s = 0; s < sides; ++s) columns[s].assign(of.size() * places, {});
   for (std::size_t s = 0; s < sides; ++s)
-    for (auto& c : columns[s]) c.reserve(static_cast<std::size_t>(samples) + lane_count);
+    for (auto& c : columns[s]) c.reserve(static_cast<std::size_t>(ask.samples) + lane_count);
   std::vector<Column> axle_roll(rolls == of.end() || mirror ? 0 : places);
   const Values read(axle.layout, of);
   std::array<PivotOrder, 2> pivots;
@@ -133,21 +147,23 @@ Bands bands(const Ride& ride, const Spread& spread, AxleName name,
     pivots[s] = drawn_order(axle, both_sides[s]);
     ground[s] = ground_as<Lanes>(ground_for(both_sides[s], ride.pitch_rad, 0.0));
   }
-  Sampler sampler(seed);
+  Sampler sampler(ask.seed);
   std::vector<Lanes> at_ride, here;
   std::array<std::vector<Lanes>, 2> values;
-  for (int done = 0; done < samples; done += static_cast<int>(lane_count)) {
+  for (int done = 0; done < ask.samples; done += static_cast<int>(lane_count)) {
     const auto cars = drawn(axle, part, four_normals(sampler, part.numbers.size()));
     Mask4 stands = !Mask4{};
     for (std::size_t s = 0; s < sides; ++s) {
-      auto corner = stand_drawn(ride, name, both_sides[s], cars[s], pivots[s]);
+      auto corner = stand(both_sides[s], cars[s], pivots[s]);
       stands = stands & corner.stands;
       read.at(corner.mechanism, corner.at, ground[s], at_ride);
+      const double rack = s == 0 ? ask.rack_mm : -ask.rack_mm;
       std::array<Solution<Lanes>, 2> last{corner.at, corner.at};  // above ride height, below it
       values[s].resize(of.size() * places);
       for (const std::size_t i : order) {
         auto& at = last[travel_mm[i] < 0.0 ? 1 : 0];
-        reach_drawn(corner.mechanism, at, ride.at(name)->ride_travel_mm + travel_mm[i], stands);
+        reach_drawn(corner.mechanism, at, ride.at(name)->ride_travel_mm + travel_mm[i], rack,
+                    stands);
         read.at(corner.mechanism, at, ground[s], here);
         for (std::size_t k = 0; k < of.size(); ++k)
           values[s][k * places + i] = of[k].change ? here[k] - at_ride[k] : here[k];

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <vector>
 
 #include "car/spread.h"
@@ -22,10 +23,10 @@ DrawnCorner stand_drawn(const Ride& ride, AxleName axle, Side side, const Number
 // The order of elimination that suits every car drawn about this one.
 PivotOrder drawn_order(const Axle& axle, Side side);
 
-// From a solved position to `travel_mm` (of the drive) in steps that Newton follows; cars that get
-// lost on the way leave `stands`.
+// From a solved position to `travel_mm` and `rack_mm` (of the drive) in steps that Newton follows;
+// cars that get lost on the way leave `stands`.
 void reach_drawn(const Mechanism<Lanes>& mechanism, Solution<Lanes>& at, double travel_mm,
-                 Mask4& stands);
+                 double rack_mm, Mask4& stands);
 
 // What a band is wanted of: a reading, or how far it has gone from its value at ride height.
 struct BandOf {
@@ -44,11 +45,23 @@ struct Bands {
   int samples = 0, lost = 0;  // lost: cars without a position somewhere; they are left out
 };
 
-// `samples` is rounded up to fours. Same seed, same bands. Empty where nothing of the axle is
-// uncertain.
-Bands bands(const Ride& ride, const Spread& spread, AxleName axle,
-            const std::vector<double>& travel_mm, const std::vector<BandOf>& of, int samples = 2000,
-            std::uint64_t seed = 1);
+// A corner of four drawn cars put up to be swept: as it stands in a ride, or with parts.
+using StandDrawn = std::function<DrawnCorner(Side, const Numbers<Lanes>&, const PivotOrder&)>;
+
+// Where a band is wanted: travels from ride height, and the rack (car axes, positive to the left).
+struct BandAsk {
+  std::vector<double> travel_mm;
+  std::vector<BandOf> of;
+  double rack_mm = 0.0;
+  int samples = 2000;  // rounded up to fours
+  std::uint64_t seed = 1;
+};
+
+// Same seed, same bands. Empty where nothing of the axle is uncertain.
+Bands bands(const Ride& ride, const Spread& spread, AxleName axle, const BandAsk& ask);
+// The same of corners that `stand` puts up at ride height.
+Bands bands(const Ride& ride, const Spread& spread, AxleName axle, const BandAsk& ask,
+            const StandDrawn& stand);
 
 // How every reading of a corner as measured, at a travel, changes with the uncertain numbers.
 std::array<Slopes, reading_count> reading_slopes(const Axle& axle, const Spread& spread, Side side,

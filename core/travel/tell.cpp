@@ -7,6 +7,8 @@
 #include <numbers>
 
 #include "base/check.h"
+#include "base/in_units.h"
+#include "car/table_reader.h"
 
 namespace trammel {
 namespace {
@@ -259,6 +261,59 @@ Grid joint_grid(const Sweep& s, Side side, const Teller& t) {
   return g;
 }
 
+// How well the figures of the car as it sits are known.
+std::string sure_words(const Car& car, const std::vector<AxleOverview>& axles, const Spread& spread,
+                       Units units) {
+  if (spread.empty())
+    return "How sure: the file states no ± and holds no readings, so these figures stand without "
+           "one. 1 mm of height at one end of a steering rod or toe link is about 0.03° of bump "
+           "steer per 25 mm; what a change does is ten times surer than where it starts.";
+  const InUnits t(units);
+  std::vector<std::string> parts;
+  for (const auto& o : axles) {
+    const auto slopes = reading_slopes(*car.at(o.axle), spread, Side::left, 0.0);
+    const auto sigma = [&](Reading r) {
+      const auto& g = slopes[static_cast<std::size_t>(r)];
+      return std::sqrt(std::max(0.0, product(g, spread.covariance, g)));
+    };
+    parts.push_back(fmt::format(
+        "{} bump steer to ± {:.3f}\u00a0{} and roll centre to ± {}", word(o.axle),
+        sigma(Reading::bump_steer) * shown_unit(Measure::angle_per_length, units).per_inside,
+        t.unit(Measure::angle_per_length), t.mm(sigma(Reading::roll_centre_height))));
+  }
+  return fmt::format(
+      "How sure, as the car sits: {} (one standard uncertainty). What a change does is far surer "
+      "than where it starts.",
+      listed(parts));
+}
+
+// Between which limits nine chances in ten lie.
+Grid band_grid(const Sweep& s, const Bands& bands, Side side, const Teller& t) {
+  Grid g;
+  g.title = fmt::format("Nine chances in ten lie between these, {} wheel", word(side));
+  g.heads = {"travel"};
+  g.units = {std::string(t.unit(Measure::length))};
+  const auto& of = told_bands();
+  for (const auto& b : of) {
+    const auto label = b.change ? "toe change" : std::string(info(b.reading).label);
+    for (const char* end : {"from", "to"}) {
+      g.heads.push_back(fmt::format("{} {}", label, end));
+      g.units.emplace_back(t.unit(info(b.reading).measure));
+    }
+  }
+  for (std::size_t i = 0; i < bands.travel_mm.size(); ++i) {
+    if (!s.positions[i].at(side)) continue;
+    std::vector<std::string> row{t.mm(bands.travel_mm[i])};
+    for (std::size_t k = 0; k < of.size(); ++k) {
+      const auto& band = bands.side[static_cast<std::size_t>(side)][k][i];
+      row.push_back(t.value(band.front(), info(of[k].reading).measure));
+      row.push_back(t.value(band.back(), info(of[k].reading).measure));
+    }
+    g.rows.push_back(std::move(row));
+  }
+  return g;
+}
+
 std::string heave_words(Heave heave) {
   switch (heave) {
     case Heave::none:
@@ -276,6 +331,14 @@ std::string heave_words(Heave heave) {
 }
 
 }  // namespace
+
+const std::vector<BandOf>& told_bands() {
+  static const std::vector<BandOf> of{{Reading::toe, true},
+                                      {Reading::camber, false},
+                                      {Reading::bump_steer, false},
+                                      {Reading::roll_centre_height, false}};
+  return of;
+}
 
 std::string state_words(std::string_view state) {
   std::string text(state);
@@ -306,7 +369,8 @@ Answer<std::vector<AxleOverview>> overview(const Car& car,
   return {std::move(axles), {}};
 }
 
-Section tell(const Car& car, const std::vector<AxleOverview>& axles, Units units) {
+Section tell(const Car& car, const std::vector<AxleOverview>& axles, const Spread& spread,
+             Units units) {
   const Teller t(units);
   const bool other_states = !axles.empty() && axles.front().states.size() > 1;
   Section section;
@@ -326,17 +390,13 @@ Section tell(const Car& car, const std::vector<AxleOverview>& axles, Units units
   for (const auto& o : axles)
     if (const auto from = o.states.back().axis_from; from != AxisFrom::none)
       signs += fmt::format(" Steering axis: {}.", words(from));
-  signs +=
-      " These figures are as good as the joints in the file: 1 mm of height at one end of a "
-      "steering "
-      "rod or toe link is about 0.03° of bump steer per 25 mm; what a change does is ten times "
-      "surer "
-      "than where it starts.";
   section.blocks.emplace_back(Paragraph{signs});
+  section.blocks.emplace_back(Paragraph{sure_words(car, axles, spread, units)});
   return section;
 }
 
-Section tell(const Car& car, const Sweep& s, const std::vector<Side>& sides, Units units) {
+Section tell(const Car& car, const Sweep& s, const Bands& bands, const std::vector<Side>& sides,
+             Units units) {
   const Teller t(units);
   const auto& axle = *car.at(s.axle);
   Section section;
@@ -386,6 +446,7 @@ Section tell(const Car& car, const Sweep& s, const std::vector<Side>& sides, Uni
                       {Reading::camber, Reading::bump_steer, Reading::camber_gain,
                        Reading::roll_centre_height, Reading::half_track},
                       true, t));
+    if (!bands.travel_mm.empty()) section.blocks.emplace_back(band_grid(s, bands, side, t));
     if (const auto r = kept({Reading::caster, Reading::steering_axis_inclination,
                              Reading::scrub_radius, Reading::caster_trail});
         !r.empty())

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "base/section.h"
+#include "travel/band.h"
 #include "travel/sweep.h"
 
 namespace trammel {
@@ -25,10 +26,15 @@ Answer<std::vector<AxleOverview>> overview(const Car& car,
 inline constexpr std::array<double, 2> usual_window_mm{-30.0, 30.0};
 
 // What lowering did and what the wheels do now.
-Section tell(const Car& car, const std::vector<AxleOverview>& axles, Units units);
+Section tell(const Car& car, const std::vector<AxleOverview>& axles, const Spread& spread,
+             Units units);
 
-// One axle position by position; `sides` are those asked for.
-Section tell(const Car& car, const Sweep& sweep, const std::vector<Side>& sides, Units units);
+// One axle position by position; `sides` are those asked for. `bands`: of told_bands at the same
+// travels; empty where nothing is uncertain.
+Section tell(const Car& car, const Sweep& sweep, const Bands& bands, const std::vector<Side>& sides,
+             Units units);
+// What travel's bands are of, wherever they are told.
+const std::vector<BandOf>& told_bands();
 
 // "as_built" as words: "as built".
 std::string state_words(std::string_view state);

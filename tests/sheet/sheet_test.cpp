@@ -21,7 +21,7 @@ struct Sheet {
     const auto document = *parse(text).value;
     const auto car = *read_car(document).value;
     wishes = read_wishes(document, car);
-    auto built = build_sheet(car, stated_spread(car), wishes, read_jobs(document), Units::metric);
+    auto built = build_sheet(*adjust(car, {}).value, wishes, read_jobs(document), Units::metric);
     EXPECT_TRUE(built.value) << built.why;
     sections = std::move(*built.value);
   }
@@ -78,6 +78,8 @@ TEST(Html, IsCompleteInItself) {
 TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
   const Sheet sheet(demo_text("pip.toml"));
   const char* questions[] = {"What does the file say?",
+                             "Where are the joints, and how sure is that?",
+                             "What should I measure next?",
                              "What does the change of height do, and what do the wheels do?",
                              "Which spacers, and how far must the bracket move the joint?",
                              "How long do the rods become, and what do I turn?",
@@ -88,13 +90,21 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
     EXPECT_EQ(sheet.sections[i].question, questions[i]);
   // Three curves to a plot, told apart by line.
   int plots = 0;
-  for (const auto& b : sheet.sections[1].blocks)
+  for (const auto& b : sheet.sections[3].blocks)
     if (const auto* p = std::get_if<Plot>(&b)) {
       ++plots;
       ASSERT_EQ(p->series.size(), 3U);
       EXPECT_EQ(p->series[0].stroke, Stroke::thin_dashed);
       EXPECT_EQ(p->series[2].stroke, Stroke::heavy);
       EXPECT_EQ(p->series[2].name, "as corrected");
+      // What the ± in the file leave open is drawn round today's line and the corrected one.
+      for (const std::size_t k : {1, 2}) {
+        ASSERT_EQ(p->series[k].band.size(), p->series[k].points.size());
+        for (std::size_t i = 0; i < p->series[k].band.size(); ++i) {
+          EXPECT_LE(p->series[k].band[i][1], p->series[k].points[i][1] + 1e-6);
+          EXPECT_GE(p->series[k].band[i][2], p->series[k].points[i][1] - 1e-6);
+        }
+      }
     }
   EXPECT_EQ(plots, 6);
 }
@@ -105,8 +115,9 @@ TEST(Sheet, TheCorrectedCurveIsTheOneThatWasJudged) {
   const auto document = *parse(demo_text("pip.toml")).value;
   const auto car = *read_car(document).value;
   const auto stands = *ride(car, nullptr).value;
-  const auto best = rank(stands, {}, AxleName::front, sheet.wishes).value->candidates.front();
-  for (const auto& b : sheet.sections[1].blocks)
+  const auto best =
+      rank(stands, stated_spread(car), AxleName::front, sheet.wishes).value->candidates.front();
+  for (const auto& b : sheet.sections[3].blocks)
     if (const auto* p = std::get_if<Plot>(&b);
         p && p->title == "Front axle: toe-in of the left wheel") {
       double worst = 0.0;
@@ -121,12 +132,13 @@ TEST(Sheet, TheCorrectedCurveIsTheOneThatWasJudged) {
 
 TEST(Sheet, ACarThatHasNothingToFitStillHasASheet) {
   const Sheet sheet(demo_text("pip-as-built.toml"));
-  EXPECT_EQ(sheet.sections.size(), 4U);
-  EXPECT_NE(sheet.sections[2].answer.find("no option moves a joint"), std::string::npos);
+  EXPECT_EQ(sheet.sections.size(), 6U);
+  EXPECT_NE(sheet.sections[4].answer.find("no option moves a joint"), std::string::npos);
 }
 
 TEST(Plot, LeavesOutWhatIsNoNumber) {
-  Plot p{"t", "x", "mm", "y", "°", {{"s", Stroke::plain, {{0, 0}, {1, std::nan("")}, {2, 1}}}}, {}};
+  Plot p{"t", "x", "mm", "y", "°", {{"s", Stroke::plain, {{0, 0}, {1, std::nan("")}, {2, 1}}, {}}},
+         {}};
   const auto svg = plot_svg(p);
   EXPECT_EQ(svg.find("nan"), std::string::npos);
   EXPECT_NE(plot_svg({"empty", "x", "", "y", "", {}, {}}).find("</svg>"), std::string::npos);
