@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -317,46 +316,67 @@ Network::Located Network::located(const std::vector<double>& x, const Spot& spot
     }
   }
   if (spot.at == Spot::At::floor) {
-    const auto floor = floor_below(x, spot);
+    const auto floor = floor_below(x, l);
     l.at.z = floor.value;
     l.slopes[2] = floor.slopes;
   }
   return l;
 }
 
-// A plane through the spots, the near ones counting most: a spot right below is taken as it is. The
-// place is that of the file, so that the floor stays linear in its heights.
-Network::Told Network::floor_below(const std::vector<double>& x, const Spot& spot) const {
-  Told t;
-  const auto n = static_cast<Eigen::Index>(survey_.floor.size());
-  if (n == 0) return t;
-  Vec3<double> at;
-  if (spot.of == Spot::Of::datum) at = survey_.data[static_cast<std::size_t>(spot.index)].at_mm;
-  else {
-    const int point = spot.of == Spot::Of::arch ? 0 : spot.index;
-    at = car_.at(spot.axle)->at(spot.side).numbers.points_mm[static_cast<std::size_t>(point)];
-  }
-  Eigen::MatrixXd a = Eigen::MatrixXd::Zero(3, 3);
-  Eigen::MatrixXd b(3, n);
-  for (Eigen::Index i = 0; i < n; ++i) {
-    const auto& f = survey_.floor[static_cast<std::size_t>(i)];
-    const double dx = f.x_mm - at.x, dy = f.y_mm - at.y;
-    const double d2 = dx * dx + dy * dy + same_spot_mm * same_spot_mm;
-    const double weight = 1e10 / (d2 * d2);
-    Eigen::VectorXd row(3);
-    row << 1.0, dx / 1000.0, dy / 1000.0;
-    a += weight * row * row.transpose();
-    b.col(i) = weight * row;
+namespace {
+
+// The share of each floor spot in the floor's height at (x, y): a plane through the spots, the near
+// ones counting most, so that a spot right below is taken as it is.
+template <class T>
+std::vector<T> floor_shares(const std::vector<FloorSpot>& spots, const T& x, const T& y) {
+  struct Weighted {
+    T w, dx, dy;
+  };
+  std::vector<Weighted> rows;
+  rows.reserve(spots.size());
+  T s0(0.0), sx(0.0), sy(0.0), sxx(0.0), sxy(0.0), syy(0.0);
+  for (const auto& f : spots) {
+    const T dx = (T(f.x_mm) - x) / T(1000.0), dy = (T(f.y_mm) - y) / T(1000.0);
+    const T d2 = dx * dx + dy * dy + T(1e-6 * same_spot_mm * same_spot_mm);
+    const T w = T(1.0) / (d2 * d2);
+    rows.push_back({w, dx, dy});
+    s0 += w;
+    sx += w * dx;
+    sy += w * dy;
+    sxx += w * dx * dx;
+    sxy += w * dx * dy;
+    syy += w * dy * dy;
   }
   // One spot, or spots in one line, leave the plane level across it.
-  a(1, 1) += 1e-6 * a(0, 0);
-  a(2, 2) += 1e-6 * a(0, 0);
-  const Eigen::RowVectorXd share = a.inverse().row(0) * b;
-  for (Eigen::Index i = 0; i < n; ++i) {
-    const auto k = static_cast<std::size_t>(i);
-    t.value += share(i) * value(x, floor_[k], survey_.floor[k].height_mm);
-    add_one(t.slopes, floor_[k], share(i));
+  const T level = T(1e-6) * s0;
+  sxx += level;
+  syy += level;
+  // First row of the inverse of the symmetric [s0 sx sy; sx sxx sxy; sy sxy syy].
+  const T c0 = sxx * syy - sxy * sxy, c1 = sxy * sy - sx * syy, c2 = sx * sxy - sxx * sy;
+  const T determinant = s0 * c0 + sx * c1 + sy * c2;
+  std::vector<T> shares;
+  shares.reserve(spots.size());
+  for (const auto& r : rows) shares.push_back(r.w * (c0 + c1 * r.dx + c2 * r.dy) / determinant);
+  return shares;
+}
+
+}  // namespace
+
+Network::Told Network::floor_below(const std::vector<double>& x, const Located& place) const {
+  Told t;
+  if (survey_.floor.empty()) return t;
+  Dual px(place.at.x), py(place.at.y);
+  px.slope.set(0, 1.0);
+  py.slope.set(1, 1.0);
+  const auto shares = floor_shares(survey_.floor, px, py);
+  Dual height(0.0);
+  for (std::size_t i = 0; i < shares.size(); ++i) {
+    height += shares[i] * Dual(value(x, floor_[i], survey_.floor[i].height_mm));
+    add_one(t.slopes, floor_[i], shares[i].value);
   }
+  t.value = height.value;
+  add_scaled(t.slopes, place.slopes[0], height.slope[0]);
+  add_scaled(t.slopes, place.slopes[1], height.slope[1]);
   return t;
 }
 
@@ -452,7 +472,7 @@ std::optional<Network::Told> Network::tell(const std::vector<double>& x,
   switch (r.kind) {
     case ReadingKind::height: {
       const auto p = located(x, r.spot);
-      const auto floor = floor_below(x, r.spot);
+      const auto floor = floor_below(x, p);
       t.value = p.at.z - floor.value;
       t.slopes = p.slopes[2];
       add_scaled(t.slopes, floor.slopes, -1.0);

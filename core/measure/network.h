@@ -100,7 +100,7 @@ class Network {
   }
   Located located(const std::vector<double>& x, const Spot& spot) const;
   // The floor's height below a joint: a plane through the spots around it.
-  Told floor_below(const std::vector<double>& x, const Spot& spot) const;
+  Told floor_below(const std::vector<double>& x, const Located& place) const;
   Numbers<double> corner_numbers(const std::vector<double>& x, AxleName a, Side s) const;
   std::optional<Told> tell_wheel(const std::vector<double>& x, const TakenReading& r) const;
   bool gauge_rows(const std::vector<double>& x, std::size_t run, std::vector<Row>& rows,

@@ -11,6 +11,7 @@ namespace trammel {
 namespace {
 
 constexpr double step_mm = 10.0;
+constexpr double least_pivot = 1e-9;
 constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 
 // Samples of one quantity at one travel.
@@ -71,10 +72,13 @@ void reach_drawn(const Mechanism<Lanes>& m, Solution<Lanes>& at, double travel_m
   if (way == 0.0) return;
   const int steps = std::max(1, static_cast<int>(std::ceil(way / step_mm)));
   for (int i = 1; i <= steps; ++i) {
+    const Lanes before = at.factored.determinant;
     advance(m, at,
             Drive<Lanes>{Lanes(from + up * i / steps), Lanes(rack_from + out * i / steps),
                          at.drive.by});
-    stands = stands & at.found;
+    // A locked position passed between two steps shows by the sign, one that is near by the pivot.
+    stands = stands & at.found & (before * at.factored.determinant > Lanes(0.0)) &
+             (at.factored.smallest_pivot > Lanes(least_pivot));
   }
 }
 
