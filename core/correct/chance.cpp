@@ -132,9 +132,7 @@ Mask4 DrawnAxle::sweep(std::size_t s, const CornerWithParts<Lanes>& corner, std:
   for (const double travel : window_) {
     auto& at = last[travel < 0.0 ? 1 : 0];
     reach_drawn(corner.mechanism, at, ride_travel + travel, 0.0, stands);
-    const auto spin = spin_at(corner.mechanism, at);
-    const auto& g = ground_[s];
-    toe.push_back(angle_of(dot(spin, g.forward), dot(spin, g.outboard)) - toe0);
+    toe.push_back(toe_of(spin_at(corner.mechanism, at), ground_[s]) - toe0);
   }
   return stands;
 }

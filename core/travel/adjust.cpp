@@ -23,14 +23,7 @@ Vec3<T> as_t(const Vec3<double>& v) {
 }  // namespace
 
 template <class T>
-WheelAngles<T> wheel_angles(const Vec3<T>& spin, const Ground<T>& g) {
-  const T up = dot(spin, g.up);
-  return {angle_of(dot(spin, g.forward), dot(spin, g.outboard)),
-          angle_of(-up, root(T(1.0) - up * up))};
-}
-
-template <class T>
-WheelAngles<T> wheel_rates(const Vec3<T>& spin, const Ground<T>& g, const Motion<T>& motion) {
+WheelRates<T> wheel_rates(const Vec3<T>& spin, const Ground<T>& g, const Motion<T>& motion) {
   const auto rate = cross(motion.turning, spin);
   const T x = dot(spin, g.forward), y = dot(spin, g.outboard), z = dot(spin, g.up);
   return {(dot(rate, g.forward) * y - x * dot(rate, g.outboard)) / (x * x + y * y),
@@ -122,11 +115,11 @@ SetWheel<T> wheel_set(const Axle& axle, const Mechanism<T>& mechanism, const Sol
   Mask<T> lost = !start.found;
   for (int step = 0; step < most_steps; ++step) {
     const auto spin = spin_at(set.mechanism, set.at);
-    const auto angles = wheel_angles(spin, ground);
     std::array<T, 2> off{T(0.0), T(0.0)}, by{T(0.0), T(0.0)};
     T worst(0.0);
     for (std::size_t i = 0; i < n; ++i) {
-      off[i] = T(wanted[i].value) - (wanted[i].toe ? angles.toe : angles.camber);
+      off[i] =
+          T(wanted[i].value) - (wanted[i].toe ? toe_of(spin, ground) : camber_of(spin, ground));
       worst = larger(worst, magnitude(off[i]));
     }
     const Mask<T> close = worst < T(set_to_rad);
@@ -172,18 +165,16 @@ std::string cannot_set_words(AxleName axle) {
                      word(axle));
 }
 
-template WheelAngles<double> wheel_angles(const Vec3<double>&, const Ground<double>&);
-template WheelAngles<double> wheel_rates(const Vec3<double>&, const Ground<double>&,
-                                         const Motion<double>&);
+template WheelRates<double> wheel_rates(const Vec3<double>&, const Ground<double>&,
+                                        const Motion<double>&);
 template Mechanism<double> adjusted(const Layout&, const Mechanism<double>&, const Adjuster&,
                                     double);
 template Motion<double> motion_by(const Layout&, const Mechanism<double>&, const Solution<double>&,
                                   const Adjuster&);
 template SetWheel<double> wheel_set(const Axle&, const Mechanism<double>&, const Solution<double>&,
                                     const Ground<double>&, const WheelSetting&);
-template WheelAngles<Lanes> wheel_angles(const Vec3<Lanes>&, const Ground<Lanes>&);
-template WheelAngles<Lanes> wheel_rates(const Vec3<Lanes>&, const Ground<Lanes>&,
-                                        const Motion<Lanes>&);
+template WheelRates<Lanes> wheel_rates(const Vec3<Lanes>&, const Ground<Lanes>&,
+                                       const Motion<Lanes>&);
 template Mechanism<Lanes> adjusted(const Layout&, const Mechanism<Lanes>&, const Adjuster&, Lanes);
 template Motion<Lanes> motion_by(const Layout&, const Mechanism<Lanes>&, const Solution<Lanes>&,
                                  const Adjuster&);

@@ -36,13 +36,20 @@ Motion<T> motion_by(const Layout& layout, const Mechanism<T>& mechanism, const S
 // Toe and camber of a wheel whose spin axis is `spin`, and how fast they change when the upright
 // moves.
 template <class T>
-struct WheelAngles {
+T toe_of(const Vec3<T>& spin, const Ground<T>& ground) {
+  return angle_of(dot(spin, ground.forward), dot(spin, ground.outboard));
+}
+template <class T>
+T camber_of(const Vec3<T>& spin, const Ground<T>& ground) {
+  const T up = dot(spin, ground.up);
+  return angle_of(-up, root(T(1.0) - up * up));
+}
+template <class T>
+struct WheelRates {
   T toe{}, camber{};
 };
 template <class T>
-WheelAngles<T> wheel_angles(const Vec3<T>& spin, const Ground<T>& ground);
-template <class T>
-WheelAngles<T> wheel_rates(const Vec3<T>& spin, const Ground<T>& ground, const Motion<T>& motion);
+WheelRates<T> wheel_rates(const Vec3<T>& spin, const Ground<T>& ground, const Motion<T>& motion);
 // The spin axis at a solved position.
 template <class T>
 Vec3<T> spin_at(const Mechanism<T>& mechanism, const Solution<T>& at) {

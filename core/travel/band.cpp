@@ -46,9 +46,9 @@ class Values {
           std::vector<Lanes>& values) const {
     values.resize(of_.size());
     if (angles_only_) {
-      const auto angles = wheel_angles(spin_at(m, s), ground);
+      const auto spin = spin_at(m, s);
       for (std::size_t k = 0; k < of_.size(); ++k)
-        values[k] = of_[k].reading == Reading::toe ? angles.toe : angles.camber;
+        values[k] = of_[k].reading == Reading::toe ? toe_of(spin, ground) : camber_of(spin, ground);
       return;
     }
     const auto all = read_all(At<Lanes>(layout_, m, s, ground));
