@@ -98,7 +98,7 @@ void whole_sheet(benchmark::State& state) {
   const auto jobs = read_jobs(a.document);
   for (auto _ : state)
     benchmark::DoNotOptimize(
-        build_sheet(*adjust(a.car, {}).value, a.wishes, jobs, Units::metric).value->size());
+        build_sheet(*adjust(a.car, {}).value, {}, a.wishes, jobs, Units::metric).value->size());
 }
 BENCHMARK(whole_sheet)->Unit(benchmark::kMillisecond);
 

@@ -240,7 +240,8 @@ int run_check(const CommonWords& words) {
     std::cout << to_json(loaded->car).dump(2) << "\n";
     return 0;
   }
-  std::cout << as_text(tell(loaded->car, read_wishes(loaded->document, loaded->car), words.units));
+  std::cout << as_text(tell(loaded->car, read_wishes(loaded->document, loaded->car),
+                            read_survey(loaded->document, loaded->car), words.units));
   return 0;
 }
 
@@ -406,9 +407,9 @@ int run_sheet(const SheetWords& words) {
     }
   }
   const ProgressLine progress;
-  const auto sections =
-      build_sheet(known->adjusted, read_wishes(known->document, car), read_jobs(known->document),
-                  words.common.units, progress.teller("sheet"));
+  const auto sections = build_sheet(known->adjusted, read_survey(known->document, car),
+                                    read_wishes(known->document, car), read_jobs(known->document),
+                                    words.common.units, progress.teller("sheet"));
   if (!sections.value) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, sections.why);
     return no_answer;

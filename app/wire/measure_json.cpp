@@ -62,6 +62,7 @@ Json to_json(const Adjusted& a) {
              {"side", word(g.side)},
              {"rows", g.rows},
              {"largest_normalised_residual", g.largest_normalised},
+             {"rows_left_out", g.suspect_rows},
              {"set_aside", g.set_aside}};
     if (g.hysteresis_rad) {
       run["hysteresis_deg"] = degrees(*g.hysteresis_rad);
@@ -74,6 +75,7 @@ Json to_json(const Adjusted& a) {
     j["sides_that_differ"].push_back({{"what", m.what}, {"by_mm", m.by_mm}});
   j["free"] = a.free;
   j["only_by_prior"] = a.only_by_prior;
+  j["taken_as_exact"] = a.as_given;
   j["remarks"] = a.remarks;
   return j;
 }

@@ -3,6 +3,7 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <optional>
 
 namespace trammel {
@@ -12,8 +13,8 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr double first_damping = 1e-6;  // of a column of length one: starts are good
-constexpr double least_damping = 1e-15;
+constexpr double first_damping = 1e-6;   // of a column of length one: starts are good
+constexpr double least_damping = 1e-12;  // as free_direction: what nothing holds does not drift
 constexpr double most_damping = 1e16;
 constexpr double well_conditioned = 1e-9;  // of the normal equations; below it the rows themselves
 constexpr double free_direction = 1e-12;   // eigenvalue of the scaled normal equations
@@ -79,6 +80,22 @@ VectorXd damped_step(const std::vector<Row>& rows, const VectorXd& scale, const 
   return j.colPivHouseholderQr().solve(off);
 }
 
+// How far the rows tell two places apart, to first order, as a sum of squares: directions that no
+// row holds do not count.
+double told_apart(const std::vector<Row>& rows, const std::vector<double>& x,
+                  const std::vector<double>& y) {
+  double sum = 0.0;
+  for (const auto& r : rows) {
+    double change = 0.0;
+    for (const auto& s : r.slopes) {
+      const auto u = static_cast<std::size_t>(s.unknown);
+      change += s.per * (y[u] - x[u]);
+    }
+    sum += change * change;
+  }
+  return sum;
+}
+
 // A basis of the same space whose vectors have as few entries as elimination gives: each is led by
 // an unknown that the others lack.
 std::vector<Slopes> sparse_basis(MatrixXd v) {
@@ -121,7 +138,9 @@ LeastSquares least_squares(const Rows& rows_at, std::vector<double> start, int m
   std::vector<Row> rows;
   for (best.steps = 0; best.steps < most_steps; ++best.steps) {
     if (fresh) {
-      scale = scale.cwiseMax(column_lengths(best.rows, n));
+      // Largest slope so far, slowly forgotten: a way through a place where one is huge would
+      // otherwise freeze that unknown for good.
+      scale = (0.9 * scale).cwiseMax(column_lengths(best.rows, n));
       const VectorXd safe = (scale.array() > 0.0).select(scale, 1.0);
       normal(a, best.rows, safe);
       g = gradient(best.rows, safe);
@@ -181,10 +200,14 @@ FromStarts least_squares_from(const Rows& rows, const std::vector<std::vector<do
       all.best = found[i];
       continue;
     }
-    const double last =
-        all.elsewhere.empty() ? all.best.sum_of_squares : all.elsewhere.back().sum_of_squares;
-    if (found[i].ended == Ended::settled &&
-        found[i].sum_of_squares > last + same_minimum * (1.0 + last))
+    if (found[i].ended != Ended::settled) continue;
+    const auto same = [&](const LeastSquares& other) {
+      return std::fabs(found[i].sum_of_squares - other.sum_of_squares) <=
+                 same_minimum * (1.0 + other.sum_of_squares) &&
+             told_apart(other.rows, other.x, found[i].x) <=
+                 same_minimum * (1.0 + other.sum_of_squares);
+    };
+    if (!same(all.best) && std::none_of(all.elsewhere.begin(), all.elsewhere.end(), same))
       all.elsewhere.push_back(std::move(found[i]));
   }
   return all;

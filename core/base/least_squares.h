@@ -35,11 +35,11 @@ struct LeastSquares {
   int steps = 0;
 };
 
-// Levenberg-Marquardt from `start`, with steps scaled by each unknown's largest slope so far (Moré
-// 1978) and damping after Nielsen (1999). A step is solved by Cholesky of the scaled normal
-// equations where their condition allows, else by QR of the rows themselves; unknowns that nothing
-// holds stay where they are.
-// Ends when a step can win no more than `settled` of the sum of squares.
+// Levenberg-Marquardt from `start`, with steps scaled by each unknown's largest slope of late
+// (after Moré 1978) and damping after Nielsen (1999). A step is solved by Cholesky of the scaled
+// normal equations where their condition allows, else by QR of the rows themselves; unknowns that
+// nothing holds stay where they are. Ends when a step can win no more than `settled` of the sum of
+// squares.
 LeastSquares least_squares(const Rows& rows, std::vector<double> start, int most_steps = 200,
                            double settled = 1e-16);
 
@@ -47,7 +47,7 @@ LeastSquares least_squares(const Rows& rows, std::vector<double> start, int most
 struct FromStarts {
   LeastSquares best;
   std::size_t from = 0;                 // index of the start it came from
-  std::vector<LeastSquares> elsewhere;  // minima of a larger sum of squares, best first
+  std::vector<LeastSquares> elsewhere;  // other minima, best first; a mirror image among them
 };
 FromStarts least_squares_from(const Rows& rows, const std::vector<std::vector<double>>& starts,
                               int most_steps = 200, double settled = 1e-16);
@@ -57,8 +57,8 @@ struct Held {
   int rank = 0;
   Matrix covariance;  // of the unknowns, for rows of unit uncertainty; unknowns that nothing holds
                       // have their free part left out
-  // Unit directions (in unknowns each divided by its own scale, the inverse of the length of its
-  // column) that no row holds, strongest unknown first.
+  // Directions that no row holds, in unknowns each times the length of its column; the leading
+  // entry of each is one, and the others lack it.
   std::vector<Slopes> free;
 };
 Held held(const std::vector<Row>& rows, int unknowns);
@@ -70,8 +70,8 @@ struct RowTest {
 };
 std::vector<RowTest> row_tests(const std::vector<Row>& rows, const Matrix& covariance);
 
-// Correlation of the tests of two rows: 1 where they cannot be told apart (a value and its only
-// repeat).
+// Correlation of the tests of two different rows: 1 or -1 where they cannot be told apart (-1: a
+// value and its only repeat).
 double test_correlation(const Row& a, const Row& b, const Matrix& covariance);
 
 }  // namespace trammel

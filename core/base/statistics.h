@@ -1,4 +1,5 @@
-// Distributions and samples. Same seed, same samples, on every machine.
+// Distributions and samples. Same seed, same samples, but for the last bit of a library's
+// logarithm.
 #pragma once
 
 #include <cstdint>

@@ -68,6 +68,7 @@ class SurveyReader {
       }
       for (std::size_t i = 0; i < rows->array()->size(); ++i) read_row((*rows->array())[i], i);
     }
+    faces_have_offsets();
     taken_twice();
     return std::move(s_);
   }
@@ -323,7 +324,14 @@ class SurveyReader {
     const auto sigma = sigma_of(t, ReadingKind::back);
     const auto plumb = t.above_zero("plumb", Kind::length, Need::optional);
     const auto back = t.quantities("back", Kind::length, Need::optional);
-    const auto out = t.quantities("out", Kind::length, Need::optional);
+    auto out = t.quantities("out", Kind::length, Need::optional);
+    // A joint inside the rim cannot be plumbed: its place is carried inboard along a level bar.
+    if (const auto bar = t.quantity("inboard", Kind::length, Need::optional); bar && out)
+      for (auto& q : *out) {
+        const double own = q.sigma.value_or(sigma.value_or(usual_sigma(ReadingKind::out)));
+        q.value += bar->value;
+        q.sigma = std::hypot(own, bar->sigma.value_or(0.0));
+      }
     if (!t.has("back") && !t.has("out"))
       t.fault(line_,
               "holds no value, expected 'back' (behind the front baseline), 'out' (from the "
@@ -375,6 +383,10 @@ class SurveyReader {
     if (angle) travel = t.number("travel", Kind::length, Need::optional);
     const auto sigma = sigma_of(t, kind);
     if (kind == ReadingKind::toe && t.has("edges")) {
+      if (t.has("sigma"))
+        t.fault_at("sigma",
+                   "is of an angle and stands beside 'edges', expected 'edge_sigma' (of "
+                   "each distance, in mm)");
       read_edges(t, at, travel);
       return;
     }
@@ -508,6 +520,28 @@ class SurveyReader {
                              g.rows.size(), g.rows.size() == 1 ? "" : "s",
                              shortest(g.rows.empty() ? 0.0 : high - low)));
       g.rows.clear();
+    }
+  }
+
+  // A face stands for a centre only where a row says how far it lies from it.
+  void faces_have_offsets() {
+    const auto known = [&](Spot spot) {
+      if (spot.at != Spot::At::face) return true;
+      spot.at = Spot::At::centre;
+      return std::any_of(s_.readings.begin(), s_.readings.end(), [&](const TakenReading& r) {
+        return r.kind == ReadingKind::offset && !r.set_aside && r.spot == spot;
+      });
+    };
+    for (const auto& r : s_.readings) {
+      const bool pair = r.kind == ReadingKind::distance || r.kind == ReadingKind::slope;
+      for (const auto* spot : {&r.spot, &r.other}) {
+        if ((spot == &r.other && !pair) || known(*spot)) continue;
+        s_.faults.push_back(
+            {r.line,
+             fmt::format("reading '{}': '{}' is read at a face, and no row says how far the "
+                         "centre lies from it, expected one with offset = ...",
+                         r.name, spot_words(*spot, car_, s_))});
+      }
     }
   }
 

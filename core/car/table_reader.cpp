@@ -281,6 +281,12 @@ void TableReader::close() {
       return std::find(keys.begin(), keys.end(), entry.key) != keys.end();
     };
     if (among(unique) || among(passed_over_)) continue;
+    if (!path_.empty() && (entry.key == "reading" || entry.key == "option" || entry.key == "job")) {
+      fault(entry.line, fmt::format("'{0}' belongs to the file as a whole, expected it above the "
+                                    "first [table], or as rows of [[{0}]]",
+                                    entry.key));
+      continue;
+    }
     const auto near = nearest_word(entry.key, unique);
     // A misspelt key is one slip: that the right one is missing need not be said too.
     const auto missing = fmt::format("{}: '{}' is missing,", path_, near);

@@ -35,7 +35,7 @@ std::string kind_words(const Layout& l) {
 
 }  // namespace
 
-Section tell(const Car& car, const Wishes& wishes, Units units) {
+Section tell(const Car& car, const Wishes& wishes, const Survey& survey, Units units) {
   Section s;
   s.question = "What does the file say?";
   std::vector<std::string> axles;
@@ -91,6 +91,13 @@ Section tell(const Car& car, const Wishes& wishes, Units units) {
     }
     s.blocks.emplace_back(Paragraph{"What can be changed: " + listed(options) + "."});
   }
+  if (!survey.empty())
+    s.blocks.emplace_back(
+        Paragraph{fmt::format("What was measured: {} reading{} and {} gauge run{}. The step "
+                              "measure says what they make of "
+                              "the joints.",
+                              survey.readings.size(), survey.readings.size() == 1 ? "" : "s",
+                              survey.gauges.size(), survey.gauges.size() == 1 ? "" : "s")});
   return s;
 }
 

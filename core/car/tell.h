@@ -4,10 +4,11 @@
 #include "base/quantity.h"
 #include "base/section.h"
 #include "car/car.h"
+#include "car/survey.h"
 #include "car/wishes.h"
 
 namespace trammel {
 
-Section tell(const Car& car, const Wishes& wishes, Units units);
+Section tell(const Car& car, const Wishes& wishes, const Survey& survey, Units units);
 
 }  // namespace trammel

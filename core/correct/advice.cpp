@@ -95,7 +95,7 @@ class Actions {
                   low_dial ? "three dials of 0.01 mm, plate at the hub, stand"
                            : "two dials of 0.01 mm, plate at the hub, stand",
                   "springs out, drop link off, rack locked, body on stands at ride height: 10 mm "
-                  "steps up, down and back, both dials at each step");
+                  "steps up, down and back, every dial at each step");
     GaugeRun g;
     g.axle = axle_;
     g.side = side_;

@@ -12,6 +12,7 @@
 #include "car/table_reader.h"
 #include "measure/network.h"
 #include "measure/slips.h"
+#include "travel/sensitivity.h"
 
 namespace trammel {
 namespace {
@@ -70,7 +71,9 @@ class Adjustment {
     find_suspects();
     if (looks_false()) {
       // Begin again with every reading, from other starts.
-      out_.reading = net_.nothing_left_out().reading;
+      const auto everything = net_.nothing_left_out();
+      out_.reading = everything.reading;
+      out_.gauge_row = everything.gauge_row;
       a_.groups.clear();
       if (auto why = look_elsewhere(); !why.empty()) return {{}, std::move(why)};
       find_suspects();
@@ -216,8 +219,7 @@ class Adjustment {
     for (std::size_t i = 0; i < rows_.size(); ++i) {
       const double w = std::fabs(tests[i].normalised_residual);
       if (tests[i].redundancy >= unchecked_below && w > limit &&
-          (sources[i].of == RowSource::Of::reading || sources[i].of == RowSource::Of::symmetry ||
-           sources[i].of == RowSource::Of::prior))
+          sources[i].of != RowSource::Of::circumstance)
         all.push_back({i, w});
     }
     std::stable_sort(all.begin(), all.end(),
@@ -230,7 +232,8 @@ class Adjustment {
   void find_suspects() {
     suspect_.assign(survey_.readings.size(), false);
     left_out_.assign(survey_.readings.size(), false);
-    std::size_t most = survey_.readings.size() / most_left_out_share + 1;
+    suspect_rows_.assign(survey_.gauges.size(), {});
+    std::size_t most = (survey_.readings.size() + gauge_rows()) / most_left_out_share + 1;
     std::set<std::size_t> in_group;
     while (most-- > 0) {
       const auto& sources = sources_;
@@ -243,9 +246,15 @@ class Adjustment {
       });
       // Sides that differ are reported; only a reading can be read again.
       const auto worst = std::find_if(all.begin(), all.end(), [&](const Doubt& d) {
-        return sources[d.row].of == RowSource::Of::reading;
+        const auto of = sources[d.row].of;
+        return of == RowSource::Of::reading || of == RowSource::Of::gauge;
       });
       if (worst == all.end()) return;
+      if (const auto& s = sources[worst->row]; s.of == RowSource::Of::gauge) {
+        leave_out_gauge_row(s, worst->row, tests[worst->row]);
+        if (!settle().empty()) return;
+        continue;
+      }
       if (all.front().w > worst->w + test_values_within &&
           sources[all.front().row].of != RowSource::Of::reading &&
           std::fabs(test_correlation(rows_[all.front().row], rows_[worst->row], held_.covariance)) <
@@ -282,6 +291,14 @@ class Adjustment {
         "are of another car.");
   }
 
+  void leave_out_gauge_row(const RowSource& s, std::size_t row, const RowTest& test) {
+    const auto run = static_cast<std::size_t>(s.index);
+    out_.gauge_row[run][static_cast<std::size_t>(s.row)] = true;
+    const double off = rows_[row].off * s.sigma / std::max(unchecked_below, test.redundancy);
+    suspect_rows_[run].push_back(fmt::format(
+        "{} ({:.2f} mm off the others)", s.name.substr(s.name.find(", row") + 2), std::fabs(off)));
+  }
+
   // Whether leaving out either of two clears the other: then either explains it.
   bool clears_each_other(const std::vector<RowSource>& sources, const Doubt& a,
                          const Doubt& b) const {
@@ -295,6 +312,12 @@ class Adjustment {
     const double rest = std::sqrt(std::max(1e-9, 1.0 - correlation * correlation));
     return std::fabs(wb - correlation * wa) / rest < limit &&
            std::fabs(wa - correlation * wb) / rest < limit;
+  }
+
+  std::size_t gauge_rows() const {
+    std::size_t n = 0;
+    for (const auto& g : survey_.gauges) n += g.rows.size();
+    return n;
   }
 
   std::string deciding(const std::vector<std::size_t>& group) const {
@@ -345,11 +368,6 @@ class Adjustment {
         auto& g = runs[s.index];
         ++g.rows;
         g.largest_normalised = std::max(g.largest_normalised, std::fabs(t.normalised_residual));
-        if (std::fabs(t.normalised_residual) > critical(rows_.size()))
-          g.suspect_rows.push_back(fmt::format(
-              "{}: {} mm off the others", s.name,
-              fmt::format("{:.2f}",
-                          std::fabs(rows_[i].off * s.sigma / std::max(0.1, t.redundancy)))));
       } else if (s.of == RowSource::Of::symmetry &&
                  std::fabs(t.normalised_residual) > critical(rows_.size())) {
         a_.sides.push_back(
@@ -412,14 +430,15 @@ class Adjustment {
       g.axle = run.axle;
       g.side = run.side;
       g.set_aside = run.set_aside;
+      g.suspect_rows = suspect_rows_[i];
       if (const int u = net_.hysteresis_unknown(i); u >= 0) {
         g.hysteresis_rad = x_[static_cast<std::size_t>(u)];
         g.hysteresis_sigma_rad = std::sqrt(std::max(0.0, held_.covariance(u, u)));
       } else if (!run.set_aside) {
-        a_.remarks.push_back(
-            fmt::format("Gauge run {} goes one way only: nothing is known of its play, up against "
-                        "down. Read it back down as well.",
-                        run.name));
+        a_.remarks.push_back(fmt::format(
+            "Gauge run '{}' goes one way only: nothing is known of its play, up against "
+            "down. Read it back down as well.",
+            run.name));
       }
       a_.gauges.push_back(g);
     }
@@ -440,6 +459,20 @@ class Adjustment {
         a_.spread.covariance(i, j) =
             held_.covariance(at[static_cast<std::size_t>(i)], at[static_cast<std::size_t>(j)]);
     a_.points = points_of(a_.car, a_.spread);
+    for (const AxleName a : {AxleName::front, AxleName::rear}) {
+      if (!car_.at(a)) continue;
+      for (const int p : holding_points(car_.at(a)->layout)) {
+        CarNumber number;
+        number.axle = a;
+        number.point = p;
+        bool uncertain = false;
+        for (number.axis = 0; number.axis < 3; ++number.axis)
+          uncertain = uncertain || net_.unknown_of(number) >= 0;
+        if (!uncertain)
+          a_.as_given.push_back(fmt::format(
+              "{}.{}", word(a), car_.at(a)->layout.points[static_cast<std::size_t>(p)]));
+      }
+    }
   }
 
   // Motions that nothing holds: of one point where it is one, of several together else.
@@ -488,6 +521,7 @@ class Adjustment {
   std::vector<RowSource> sources_;  // of rows_
   Held held_;
   std::vector<bool> suspect_, left_out_;
+  std::vector<std::vector<std::string>> suspect_rows_;  // by gauge run
 };
 
 }  // namespace

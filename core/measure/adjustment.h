@@ -47,7 +47,7 @@ struct GaugeResult {
   Side side = Side::left;
   int rows = 0;
   double largest_normalised = 0.0;
-  std::vector<std::string> suspect_rows;  // in words
+  std::vector<std::string> suspect_rows;  // left out of the sums, in words
   // Toe read going up less toe read going down, and its uncertainty; none: the run goes one way.
   std::optional<double> hysteresis_rad, hysteresis_sigma_rad;
   bool set_aside = false;
@@ -79,6 +79,7 @@ struct Adjusted {
   std::vector<PointResult> points;
   std::vector<std::string> free;           // motions that nothing holds, in words
   std::vector<std::string> only_by_prior;  // joints that only the file's own ± holds
+  std::vector<std::string> as_given;       // joints without reading or ±: taken as exact
   std::vector<std::string> remarks;
   std::size_t suspects() const {
     std::size_t n = 0;

@@ -131,10 +131,11 @@ void Network::add_car(AxleName a) {
     }
     n.point = n.axis = 0;
     const auto read = [&](ReadingKind kind) {
-      return std::any_of(
-          survey_.readings.begin(), survey_.readings.end(), [&](const TakenReading& r) {
-            return r.kind == kind && r.spot.axle == a && r.spot.side == s && !r.set_aside;
-          });
+      return std::any_of(survey_.readings.begin(), survey_.readings.end(),
+                         [&](const TakenReading& r) {
+                           return r.kind == kind && r.spot.axle == a && r.spot.side == s &&
+                                  !r.travel_mm && !r.set_aside;
+                         });
     };
     n.of = CarNumber::Of::camber;
     if (measured.camber_sigma_rad > 0.0 || read(ReadingKind::camber))
@@ -175,8 +176,9 @@ void Network::add_circumstances() {
       if (rod.steered()) motion[static_cast<std::size_t>(rod.inner)] = {0.0, 1.0, 0.0};
     }
     if (layout.strut) on_upright(layout.strut->foot);
-    if (layout.spring && layout.spring->foot_on.on == Carrier::upright)
-      on_upright(layout.spring->foot);
+    for (const auto* line : {&layout.spring, &layout.damper})
+      if (*line && (*line)->foot_on.on == Carrier::upright) on_upright((*line)->foot);
+    if (layout.bar && layout.bar->link_on.on == Carrier::upright) on_upright(layout.bar->link);
   }
   for (const auto& f : survey_.floor)
     floor_.push_back(survey_.floor_sigma_mm ? add("floor", f.height_mm, *survey_.floor_sigma_mm)
@@ -237,7 +239,10 @@ std::vector<double> Network::start() const {
 LeftOut Network::nothing_left_out() const {
   LeftOut out;
   for (const auto& r : survey_.readings) out.reading.push_back(r.set_aside);
-  for (const auto& g : survey_.gauges) out.gauge.push_back(g.set_aside);
+  for (const auto& g : survey_.gauges) {
+    out.gauge.push_back(g.set_aside);
+    out.gauge_row.emplace_back(g.rows.size(), false);
+  }
   out.prior.assign(unknowns_.size(), false);
   return out;
 }
@@ -568,7 +573,8 @@ std::optional<Network::Told> Network::tell(const std::vector<double>& x,
   return t;
 }
 
-bool Network::gauge_rows(const std::vector<double>& x, std::size_t run, std::vector<Row>& rows,
+bool Network::gauge_rows(const std::vector<double>& x, std::size_t run,
+                         const std::vector<bool>& without, std::vector<Row>& rows,
                          std::vector<RowSource>* sources) const {
   const auto& g = survey_.gauges[run];
   const auto& layout = car_.at(g.axle)->layout;
@@ -613,6 +619,7 @@ bool Network::gauge_rows(const std::vector<double>& x, std::size_t run, std::vec
   const double drag = value(x, drag_[run], 0.0);
   const double up_down = value(x, hysteresis_[run], 0.0);
   for (std::size_t i = 0; i < g.rows.size(); ++i) {
+    if (without[i]) continue;
     const auto& row = g.rows[i];
     const auto& told = at_travel.at(row.travel_mm);
     // `lever`: mm of this quantity per rad of toe, for what backlash adds.
@@ -696,7 +703,7 @@ bool Network::rows(const std::vector<double>& x, const LeftOut& out, std::vector
       sources->push_back({RowSource::Of::reading, static_cast<int>(i), 0, r.sigma, r.name});
   }
   for (std::size_t i = 0; i < survey_.gauges.size(); ++i)
-    if (!out.gauge[i] && !gauge_rows(x, i, rows, sources)) return false;
+    if (!out.gauge[i] && !gauge_rows(x, i, out.gauge_row[i], rows, sources)) return false;
   for (std::size_t i = 0; i < unknowns_.size(); ++i) {
     const double sigma = prior_sigma_[i];
     if (!(sigma > 0.0) || out.prior[i]) continue;

@@ -32,7 +32,8 @@ struct RowSource {
 
 // What is left out: readings and runs set aside, priors that readings make needless.
 struct LeftOut {
-  std::vector<bool> reading, gauge, prior;  // by index; prior: by unknown
+  std::vector<bool> reading, gauge, prior;   // by index; prior: by unknown
+  std::vector<std::vector<bool>> gauge_row;  // by run, row
 };
 
 class Network {
@@ -103,8 +104,8 @@ class Network {
   Told floor_below(const std::vector<double>& x, const Located& place) const;
   Numbers<double> corner_numbers(const std::vector<double>& x, AxleName a, Side s) const;
   std::optional<Told> tell_wheel(const std::vector<double>& x, const TakenReading& r) const;
-  bool gauge_rows(const std::vector<double>& x, std::size_t run, std::vector<Row>& rows,
-                  std::vector<RowSource>* sources) const;
+  bool gauge_rows(const std::vector<double>& x, std::size_t run, const std::vector<bool>& without,
+                  std::vector<Row>& rows, std::vector<RowSource>* sources) const;
   void symmetry_rows(const std::vector<double>& x, AxleName axle, std::vector<Row>& rows,
                      std::vector<RowSource>* sources) const;
   // The unknown behind each of the numbers of a corner that hold its upright (see sensitivity.h),

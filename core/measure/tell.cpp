@@ -9,6 +9,7 @@
 #include "base/in_units.h"
 #include "car/table_reader.h"
 #include "travel/band.h"
+#include "travel/sensitivity.h"
 
 namespace trammel {
 namespace {
@@ -119,11 +120,20 @@ Grid reading_grid(const Adjusted& a, Units units) {
   return g;
 }
 
+// Of the joints that hold a wheel: springs and bars may be as vague as they like.
 std::string range_of_sigmas(const Adjusted& a, Units units) {
   std::vector<double> all;
-  for (const auto& p : a.points)
-    for (int axis = 0; axis < 3; ++axis)
-      if (p.sigma_mm[axis] > 0.0) all.push_back(p.sigma_mm[axis]);
+  std::size_t first = 0;
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto& axle = a.car.at(name);
+    if (!axle) continue;
+    for (int side = 0; side < 2; ++side, first += axle->layout.points.size())
+      for (const int p : holding_points(axle->layout))
+        for (int axis = 0; axis < 3; ++axis)
+          if (const double s = a.points[first + static_cast<std::size_t>(p)].sigma_mm[axis];
+              s > 0.0)
+            all.push_back(s);
+  }
   if (all.empty()) return "every coordinate is taken as exact";
   std::sort(all.begin(), all.end());
   const auto low = all[all.size() / 20], high = all[all.size() - 1 - all.size() / 20];
@@ -160,20 +170,23 @@ std::string doubt_words(const Adjusted& a) {
 Section tell(const Adjusted& a, Units units, bool every_reading) {
   Section s;
   s.question = "Where are the joints, and how sure is that?";
-  const auto suspects = names(a.readings, &ReadingResult::suspect);
+  const auto left_out = names(a.readings, &ReadingResult::left_out);
   if (a.taken == 0) {
     s.answer = fmt::format(
         "The file holds no readings: the joints are where it says, and {}. Write what was measured "
         "into [[reading]] rows and everything below becomes surer.",
         a.spread.empty() ? "nothing is known of how sure that is" : range_of_sigmas(a, units));
   } else {
-    s.answer = fmt::format("From {} readings {}.", a.taken, range_of_sigmas(a, units));
-    if (suspects.size() == 1)
-      s.answer += fmt::format(" One looks misread: read {} again.", suspects[0]);
-    if (suspects.size() > 1)
+    s.answer = fmt::format("From {} reading{} {}.", a.taken, a.taken == 1 ? "" : "s",
+                           range_of_sigmas(a, units));
+    if (left_out.size() == 1)
+      s.answer += fmt::format(" One looks misread: read {} again.", left_out[0]);
+    if (left_out.size() > 1)
       s.answer +=
-          fmt::format(" {} look misread: read {} again.", suspects.size(), some(suspects, 6));
-    if (suspects.empty() && a.fits()) s.answer += " None of them disagrees with the others.";
+          fmt::format(" {} look misread: read {} again.", left_out.size(), some(left_out, 6));
+    if (!a.groups.empty()) s.answer += " Some contradict each other.";
+    if (left_out.empty() && a.groups.empty() && a.fits())
+      s.answer += " None of them disagrees with the others.";
     if (!a.free.empty()) s.answer += " Some joints are held by nothing yet.";
   }
   for (const auto& r : a.readings)
@@ -199,9 +212,9 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
   for (const auto& f : a.free) s.blocks.emplace_back(Paragraph{"Not measured: " + f + "."});
   if (a.degrees_of_freedom > 0) {
     std::string text = fmt::format(
-        "Taken together: chi-square {:.1f} with {} degrees of freedom; honest readings fit worse "
+        "Taken together: chi-square {:.1f} with {} degree{} of freedom; honest readings fit worse "
         "than that {:.0f} times in 100.",
-        a.chi_square, a.degrees_of_freedom, 100.0 * a.chance);
+        a.chi_square, a.degrees_of_freedom, a.degrees_of_freedom == 1 ? "" : "s", 100.0 * a.chance);
     if (!a.fits())
       text +=
           " That is too seldom: some ± are too small, a reading is wrong that nothing checks, "
@@ -216,6 +229,12 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
   if (!a.only_by_prior.empty() && a.taken > 0)
     s.blocks.emplace_back(Paragraph{
         fmt::format("Held by nothing but the ± in the file: {}.", some(a.only_by_prior, 12))});
+  if (!a.as_given.empty() && a.taken > 0)
+    s.blocks.emplace_back(Paragraph{fmt::format(
+        "Taken as exact, since no reading and no ± says otherwise: {}. Every ± below would be "
+        "larger "
+        "if they are off: measure them, or write what is guessed as a guess ([{}] sigma = 20).",
+        some(a.as_given, 12), a.as_given.front().substr(0, a.as_given.front().find('.')))});
   for (const auto& g : a.gauges) {
     if (g.set_aside) continue;
     std::string text = fmt::format("Gauge run '{}', {} {} wheel, {} rows: ", g.name, word(g.axle),
@@ -227,8 +246,9 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
     else text += "read one way only.";
     if (!g.suspect_rows.empty())
       text += fmt::format(
-          " Rows that disagree: {}. Read the run again; if they stay, look for a "
-          "dial that slipped, a bush that binds or a stop that is touched.",
+          " Left out, since the other rows disagree: {}. Read the run again; if it "
+          "stays, look for a dial that slipped, a bush that binds or a stop that is "
+          "touched.",
           listed(g.suspect_rows));
     s.blocks.emplace_back(Paragraph{text});
   }

@@ -117,8 +117,9 @@ Section rods_section(const Car& car, const Correction& correction, Units units) 
 
 }  // namespace
 
-Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Wishes& wishes,
-                                         const Jobs& jobs, Units units, const Progress& progress) {
+Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey& survey,
+                                         const Wishes& wishes, const Jobs& jobs, Units units,
+                                         const Progress& progress) {
   const Car& car = adjusted.car;
   const Spread& spread = adjusted.spread;
   std::array<std::array<double, 2>, 2> windows{};
@@ -144,7 +145,7 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Wishes&
     if (auto r = ride(car, built); r.value) before = std::move(*r.value);
 
   std::vector<Section> sheet;
-  sheet.push_back(tell(car, wishes, units));
+  sheet.push_back(tell(car, wishes, survey, units));
   sheet.push_back(tell(adjusted, units, false));
   std::vector<Advices> advices;
   for (const AxleName name : {AxleName::front, AxleName::rear}) {

@@ -14,8 +14,8 @@ namespace trammel {
 
 // No answer where the car does not stand in one of its states.
 // `adjusted`: the car with its joints where the readings put them.
-Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Wishes& wishes,
-                                         const Jobs& jobs, Units units,
+Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey& survey,
+                                         const Wishes& wishes, const Jobs& jobs, Units units,
                                          const Progress& progress = {});
 
 }  // namespace trammel

@@ -21,7 +21,8 @@ struct Sheet {
     const auto document = *parse(text).value;
     const auto car = *read_car(document).value;
     wishes = read_wishes(document, car);
-    auto built = build_sheet(*adjust(car, {}).value, wishes, read_jobs(document), Units::metric);
+    auto built =
+        build_sheet(*adjust(car, {}).value, {}, wishes, read_jobs(document), Units::metric);
     EXPECT_TRUE(built.value) << built.why;
     sections = std::move(*built.value);
   }
