@@ -84,6 +84,11 @@ Json to_json(const AxleCorrection& c) {
       m[names[static_cast<std::size_t>(c.map->axes[k])]] = {
           {"at", c.map->at_mm[k]}, {"best", c.map->best_mm[k]}, {"holds", c.map->holds_mm[k]}};
     m["holds_both_ways_mm"] = c.map->both_ways_mm;
+    if (!c.map->chance.empty()) {
+      m["chance"] = c.map->chance;
+      m["best_chance"] = c.map->best_chance;
+      m["is_room_for_drilling"] = c.map->is_room();
+    }
     m["toe_change_max_deg"] = Json::array();
     for (const auto& line : c.map->toe_change_rad) {
       Json cells = Json::array();

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "correct/chance.h"
 #include "correct/optimise.h"
 
 namespace trammel {
@@ -115,7 +116,79 @@ std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
   return rule;
 }
 
-std::optional<HoleMap> hole_map(const Ride& ride, const Wishes& wishes, const Ranking& ranking) {
+namespace {
+
+// Cars drawn, and the places where each is solved; between them its curve is taken as straight.
+constexpr int map_cars = 200;
+constexpr std::uint64_t map_seed = 41;
+constexpr int nodes_across = 5, nodes_up = 11;
+
+void give_chances(HoleMap& map, const Ride& ride, const Spread& spread, const Wishes& wishes,
+                  const Ranking& ranking) {
+  DrawnAxle cars(ride, spread, ranking.axle, wishes.target[static_cast<std::size_t>(ranking.axle)],
+                 map_seed);
+  if (!cars.uncertain()) return;
+  std::array<std::vector<double>, 2> node;
+  for (std::size_t k = 0; k < 2; ++k) {
+    const auto& at = map.at_mm[k];
+    const int n = at.size() < 2 ? 1 : (k == 0 ? nodes_across : nodes_up);
+    for (int i = 0; i < n; ++i)
+      node[k].push_back(n == 1 ? at[0] : at.front() + (at.back() - at.front()) * i / (n - 1));
+  }
+  const std::size_t toes = cars.detail_count() - 2;  // the rest is not of the toe
+  std::vector<std::vector<int>> held(map.at_mm[1].size(), std::vector<int>(map.at_mm[0].size(), 0));
+  std::vector<Lanes> at_nodes;
+  for (int done = 0; done < map_cars; done += static_cast<int>(lane_count)) {
+    cars.draw(ranking.shelf.choices.size());
+    at_nodes.clear();
+    for (const double up : node[1])
+      for (const double across : node[0]) {
+        Fit fit = ranking.best()->fit;
+        fit.by_mm[map.choice][map.axes[0]] = across;
+        fit.by_mm[map.choice][map.axes[1]] = up;
+        cars.details(ranking.shelf, fit, at_nodes);
+      }
+    const auto place = [&](std::size_t k, double x) {
+      const auto& n = node[k];
+      if (n.size() == 1) return std::pair<std::size_t, double>{0, 0.0};
+      const double s = (x - n.front()) / (n[1] - n[0]);
+      const auto cell = std::min(static_cast<std::size_t>(std::max(0.0, s)), n.size() - 2);
+      return std::pair{cell, s - static_cast<double>(cell)};
+    };
+    for (std::size_t j = 0; j < map.at_mm[1].size(); ++j)
+      for (std::size_t i = 0; i < map.at_mm[0].size(); ++i) {
+        const auto [ci, fi] = place(0, map.at_mm[0][i]);
+        const auto [cj, fj] = place(1, map.at_mm[1][j]);
+        Lanes worst(0.0);
+        for (std::size_t d = 0; d < toes; ++d) {
+          const auto of = [&](std::size_t a, std::size_t b) {
+            a = std::min(a, node[0].size() - 1);
+            b = std::min(b, node[1].size() - 1);
+            return at_nodes[(b * node[0].size() + a) * (toes + 2) + d];
+          };
+          const Lanes low = Lanes(1.0 - fi) * of(ci, cj) + Lanes(fi) * of(ci + 1, cj);
+          const Lanes high = Lanes(1.0 - fi) * of(ci, cj + 1) + Lanes(fi) * of(ci + 1, cj + 1);
+          worst = larger(worst, magnitude(Lanes(1.0 - fj) * low + Lanes(fj) * high));
+        }
+        for (std::size_t k = 0; k < lane_count; ++k)
+          held[j][i] += worst[k] <= ranking.wanted.toe_change_rad ? 1 : 0;
+      }
+  }
+  for (const auto& line : held) {
+    std::vector<double> chances;
+    chances.reserve(line.size());
+    for (const int n : line) {
+      chances.push_back(static_cast<double>(n) / map_cars);
+      map.best_chance = std::max(map.best_chance, chances.back());
+    }
+    map.chance.push_back(std::move(chances));
+  }
+}
+
+}  // namespace
+
+std::optional<HoleMap> hole_map(const Ride& ride, const Spread& spread, const Wishes& wishes,
+                                const Ranking& ranking) {
   const auto* best = ranking.best();
   if (!best) return {};
   const auto& choices = ranking.shelf.choices;
@@ -152,6 +225,7 @@ std::optional<HoleMap> hole_map(const Ride& ride, const Wishes& wishes, const Ra
     for (const double across : map.at_mm[0]) line.push_back(value(across, up));
     map.toe_change_rad.push_back(std::move(line));
   }
+  give_chances(map, ride, spread, wishes, ranking);
   const double wanted = ranking.wanted.toe_change_rad;
   const auto holds = [&](double across, double up) {
     return value(map.best_mm[0] + across, map.best_mm[1] + up) <= wanted;

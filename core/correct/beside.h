@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "car/spread.h"
 #include "correct/rank.h"
 
 namespace trammel {
@@ -38,8 +39,17 @@ struct HoleMap {
   // the range ends.
   std::array<std::array<double, 2>, 2> holds_mm{};
   double both_ways_mm = 0.0;  // a hole anywhere within so much of the best in both axes holds
+  // The chance that a hole marked out there keeps the toe change within what is wanted, by what is
+  // known of the joints and the scatter of drilling; [up][across]. Empty where nothing is
+  // uncertain.
+  std::vector<std::vector<double>> chance;
+  double best_chance = 0.0;  // the largest of them
+  // Where it is this high the patch is the room for drilling.
+  static constexpr double good_chance = 0.9;
+  bool is_room() const { return chance.empty() || best_chance >= good_chance; }
 };
 
-std::optional<HoleMap> hole_map(const Ride& ride, const Wishes& wishes, const Ranking& ranking);
+std::optional<HoleMap> hole_map(const Ride& ride, const Spread& spread, const Wishes& wishes,
+                                const Ranking& ranking);
 
 }  // namespace trammel

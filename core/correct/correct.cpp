@@ -17,7 +17,7 @@ Answer<AxleCorrection> correct_axle(const Ride& ride, const Spread& spread, Axle
   AxleCorrection c;
   c.ranking = std::move(*ranking.value);
   c.rule = rule_of_thumb(ride, wishes, c.ranking);
-  c.map = hole_map(ride, wishes, c.ranking);
+  c.map = hole_map(ride, spread, wishes, c.ranking);
   const auto& described = *ride.car.at(axle);
   if (const auto* best = c.ranking.best(); best && described.toe_adjuster) {
     const auto& rod = described.layout.rods[static_cast<std::size_t>(described.toe_adjuster->rod)];

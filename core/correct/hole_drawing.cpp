@@ -39,7 +39,9 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
       "fill=\"currentColor\" stroke=\"currentColor\" stroke-width=\"0.2\">\n",
       w, h);
   const auto holds = [&](std::size_t j, std::size_t i) {
-    return j < ys.size() && i < xs.size() && m.toe_change_rad[j][i] <= limit;
+    if (j >= ys.size() || i >= xs.size()) return false;
+    return m.chance.empty() ? m.toe_change_rad[j][i] <= limit
+                            : m.chance[j][i] >= HoleMap::good_chance;
   };
   const double cx = xs.size() > 1 ? xs[1] - xs[0] : 2.0, cy = ys.size() > 1 ? ys[1] - ys[0] : 2.0;
   std::string hatch, outline;
@@ -74,8 +76,8 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
   svg += fmt::format(
       "<circle cx=\"{0:.2f}\" cy=\"{1:.2f}\" r=\"2\" fill=\"none\" stroke-width=\"0.6\"/><circle "
       "cx=\"{0:.2f}\" cy=\"{1:.2f}\" r=\"0.6\"/><text x=\"{2:.2f}\" y=\"{3:.2f}\" "
-      "stroke=\"none\">drill here</text>\n",
-      bx, by, px(x0) + 4.0, by + 0.9);
+      "stroke=\"none\">{4}</text>\n",
+      bx, by, px(x0) + 4.0, by + 0.9, m.is_room() ? "drill here" : "best as known today");
   for (const double v : {ys.front(), m.best_mm[1], ys.back()})
     svg += fmt::format(
         "<text x=\"{:.2f}\" y=\"{:.2f}\" text-anchor=\"end\" stroke=\"none\">{:.1f}</text>\n",
@@ -90,13 +92,23 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
       h - 2.0, axis_names[static_cast<std::size_t>(m.axes[0])],
       axis_names[static_cast<std::size_t>(m.axes[1])], scale);
   svg += "</svg>";
-  return {fmt::format("{}: where the hole may be, left side as seen looking forward",
-                      choice.option->name),
-          fmt::format(
-              "Hatched: the toe change stays within {:.2f}° over the window. The right side is the "
-              "mirror image: mark both parts.",
-              in_key_unit(limit, Measure::angle)),
-          svg};
+  return {
+      fmt::format("{}: where the hole may be, left side as seen looking forward",
+                  choice.option->name),
+      m.chance.empty()
+          ? fmt::format("Hatched: the toe change stays within {:.2f}° over the window, if the "
+                        "joints are exact. The right side is the mirror image: mark both parts.",
+                        in_key_unit(limit, Measure::angle))
+      : m.is_room()
+          ? fmt::format("Hatched: the toe change stays within {:.2f}° over the window, nine "
+                        "chances in ten, drilling by hand included: the room for the hole. The "
+                        "right side is the mirror image: mark both parts.",
+                        in_key_unit(limit, Measure::angle))
+          : fmt::format("Nothing is hatched: nowhere are there nine chances in ten that the toe "
+                        "change stays within {:.2f}° (the best place has {:.0f} in 100). Measure "
+                        "first; this is no place to drill yet.",
+                        in_key_unit(limit, Measure::angle), 100.0 * m.best_chance),
+      svg};
 }
 
 }  // namespace trammel

@@ -216,12 +216,23 @@ std::string map_words(const AxleCorrection& c, const InUnits& t) {
       text +=
           fmt::format("{} from {} to {} in {}", k == 1 ? "" : " and", t.signed_mm(m.holds_mm[k][0]),
                       t.signed_mm(m.holds_mm[k][1]), names[static_cast<std::size_t>(m.axes[k])]);
-  text += fmt::format(
-      ", and anywhere within ±{} of the best place. That is the room for drilling only if the "
-      "joints in "
-      "the file are exact; from a tape survey they are not. Run a dial gauge over the travel "
-      "first.",
-      t.mm(m.both_ways_mm));
+  text += fmt::format(", and anywhere within ±{} of the best place, if the joints are exact. ",
+                      t.mm(m.both_ways_mm));
+  if (m.chance.empty())
+    text +=
+        "From a tape survey they are not: that is the room for drilling only once a dial gauge "
+        "has been run over the travel.";
+  else if (m.is_room())
+    text += fmt::format(
+        "By what is known of them {} have nine chances in ten to hold, drilling by hand included: "
+        "the hatched patch of the drawing is the room for the hole.",
+        m.best_chance > 0.995 ? "many places" : "some places");
+  else
+    text += fmt::format(
+        "By what is known of them no place has nine chances in ten to hold; the best has {:.0f} in "
+        "100. So that patch is not your tolerance: run a dial gauge over the travel before you "
+        "drill.",
+        100.0 * m.best_chance);
   return capital(text);
 }
 

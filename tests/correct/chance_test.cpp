@@ -134,6 +134,41 @@ TEST(Chance, EqualByMcNemarsTest) {
   EXPECT_TRUE(equal_chances(a, b));
 }
 
+// With joints all but exact the chance of a hole is that of the drill's own error: sure well within
+// the patch, hopeless well outside it.
+TEST(Chance, OfAHoleFollowsItsPatch) {
+  auto j = job();
+  j.spread.covariance = Matrix(j.spread.covariance.rows, j.spread.covariance.columns);
+  for (int i = 0; i < j.spread.covariance.rows; ++i) j.spread.covariance(i, i) = 1e-8;
+  const auto r = *rank(j.stands, {}, AxleName::rear, j.wishes).value;
+  const auto map = *hole_map(j.stands, j.spread, j.wishes, r);
+  ASSERT_EQ(map.chance.size(), map.toe_change_rad.size());
+  // 0.3 mm of drilling is 0.01 degree per 25 mm, 0.02 over the window; three of those.
+  constexpr double drilled = 0.06 * degree;
+  int within = 0, outside = 0;
+  for (std::size_t k = 0; k < map.chance.size(); ++k)
+    for (std::size_t i = 0; i < map.chance[k].size(); ++i) {
+      const double off = map.toe_change_rad[k][i] - r.wanted.toe_change_rad;
+      if (off < -drilled + 0.02 * degree) {
+        EXPECT_GT(map.chance[k][i], 0.95);
+        ++within;
+      } else if (off > drilled) {
+        EXPECT_LT(map.chance[k][i], 0.05);
+        ++outside;
+      }
+    }
+  EXPECT_GT(within, 10);
+  EXPECT_GT(outside, 100);
+  EXPECT_TRUE(map.is_room());
+  // With tapes alone there is no room to speak of, and the map says so.
+  const auto tapes = job();
+  const auto vague =
+      *hole_map(tapes.stands, tapes.spread, tapes.wishes,
+                *rank(tapes.stands, tapes.spread, AxleName::rear, tapes.wishes).value);
+  EXPECT_FALSE(vague.is_room());
+  EXPECT_GT(vague.best_chance, 0.2);
+}
+
 // The four figures of the demo hatch's front axle that must be told apart (design figures, computed
 // by the authors of the demo car with a first-order model of their own): the slope 0.084 degree per
 // 25 mm from tapes, its change by the parts 0.010, 0.004 after a gauge run; and the roll centre's

@@ -267,7 +267,7 @@ TEST(Bracket, TheBestIsNeverWorseThanAFineGridsBest) {
 TEST(Bracket, TheMapsRoomIsWhatHolds) {
   const auto a = asked(demo_text("pip.toml"));
   const auto r = ranked(a, AxleName::rear);
-  const auto map = hole_map(a.ride, a.wishes, r);
+  const auto map = hole_map(a.ride, {}, a.wishes, r);
   ASSERT_TRUE(map);
   EXPECT_GT(map->both_ways_mm, 0.5);
   const auto before = corner_before(a.ride, AxleName::rear, Side::left, a.wishes.target[1]);
