@@ -92,10 +92,9 @@ std::optional<Known> load_and_adjust(const std::string& file, int& status) {
   return Known{std::move(loaded->document), std::move(*adjusted.value)};
 }
 
-// A section with what the survey leaves to be desired said at its end.
+// A section with what stands against the survey said before everything else.
 std::string told(Section section, const Known& known) {
-  if (auto doubt = doubt_words(known.adjusted); !doubt.empty())
-    section.blocks.emplace_back(Paragraph{std::move(doubt)});
+  section = doubt_first(std::move(section), known.adjusted);
   return as_text(section);
 }
 

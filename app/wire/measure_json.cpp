@@ -63,6 +63,8 @@ Json to_json(const Adjusted& a) {
              {"rows", g.rows},
              {"largest_normalised_residual", g.largest_normalised},
              {"rows_left_out", g.suspect_rows},
+             {"left_out", g.left_out},
+             {"signs_turned", g.signs_turned},
              {"set_aside", g.set_aside}};
     if (g.hysteresis_rad) {
       run["hysteresis_deg"] = degrees(*g.hysteresis_rad);

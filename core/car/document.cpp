@@ -108,10 +108,27 @@ std::optional<std::vector<Step>> steps_of(std::string_view path) {
 }
 
 // What the parser says, and what a writer of car files would want to hear beside it.
-std::string syntax_fault(std::string_view said) {
+// The line that a fault names has a quote that is never closed, or closed and never opened.
+bool quote_is_missing(std::string_view text, int line) {
+  for (int i = 1; i < line; ++i) {
+    const auto end = text.find('\n');
+    if (end == std::string_view::npos) return false;
+    text.remove_prefix(end + 1);
+  }
+  text = text.substr(0, text.find('\n'));
+  return std::count(text.begin(), text.end(), '"') % 2 == 1;
+}
+
+std::string syntax_fault(std::string_view said, std::string_view text, int line) {
   const auto has = [&](std::string_view part) { return said.find(part) != std::string_view::npos; };
   std::string_view expected = "expected lines such as key = value under a [table]";
-  if (has("could not determine value type"))
+  if (quote_is_missing(text, line))
+    expected = "a quote (\") seems to be missing on this line, expected texts in two of them";
+  else if (has("redefine") && (has("array-of-tables") || has("as array")))
+    expected =
+        "expected rows either in one list, such as reading = [ ... ], or each under its own "
+        "[[reading]], not both";
+  else if (has("could not determine value type"))
     expected = "expected a number, true or false, a text in quotes, or a list in [ ]";
   else if (has("end-of-file")) expected = "expected the rest of it: the file ends in the middle";
   else if (has("redefine")) expected = "expected each key and each [table] once";
@@ -199,7 +216,8 @@ Read<Document> parse(std::string text) {
   auto result = toml::parse(std::string_view(text));
   if (!result) {
     const auto& error = result.error();
-    return {{}, {{static_cast<int>(error.source().begin.line), syntax_fault(error.description())}}};
+    const int line = static_cast<int>(error.source().begin.line);
+    return {{}, {{line, syntax_fault(error.description(), text, line)}}};
   }
   Document document;
   document.text = std::move(text);

@@ -266,7 +266,7 @@ class SurveyReader {
       for (const auto& k : kinds) t.child(k);
       t.fault(row.line,
               kinds.empty()
-                  ? "says not what was read, expected one of height, mark, distance, "
+                  ? "does not say what was read, expected one of height, mark, distance, "
                     "slope, length, offset, camber, toe, ride_height or gauge"
                   : fmt::format("is {} at once, expected one of them in a row", listed(kinds)));
       return;
@@ -325,6 +325,11 @@ class SurveyReader {
     const auto plumb = t.above_zero("plumb", Kind::length, Need::optional);
     const auto back = t.quantities("back", Kind::length, Need::optional);
     auto out = t.quantities("out", Kind::length, Need::optional);
+    if (out &&
+        std::any_of(out->begin(), out->end(), [](const Quantity& q) { return q.value < 0.0; }))
+      t.fault_at("out",
+                 "is below zero, expected a distance from the centreline, above zero on either "
+                 "side");
     // A joint inside the rim cannot be plumbed: its place is carried inboard along a level bar.
     if (const auto bar = t.quantity("inboard", Kind::length, Need::optional); bar && out)
       for (auto& q : *out) {
@@ -348,8 +353,8 @@ class SurveyReader {
     }
     const bool both = back && out;
     if (back)
-      put(t, "back", ReadingKind::back, *at, {}, *back, sigma, both ? ", back" : "", {}, mark);
-    if (out) put(t, "out", ReadingKind::out, *at, {}, *out, sigma, both ? ", out" : "", {}, mark);
+      put(t, "back", ReadingKind::back, *at, {}, *back, sigma, both ? " back" : "", {}, mark);
+    if (out) put(t, "out", ReadingKind::out, *at, {}, *out, sigma, both ? " out" : "", {}, mark);
   }
 
   void read_pair(TableReader& t, const std::string& key) {
@@ -449,6 +454,8 @@ class SurveyReader {
     g.set_aside = aside_;
     const auto at = wheel(t, "gauge");
     const auto base = t.above_zero("base", Kind::length, Need::required);
+    if (base && *base < 50.0)
+      t.fault_at("base", "is less than 50 mm, expected the distance between the dials");
     g.base_mm = base.value_or(300.0);
     g.sigma_mm = t.above_zero("sigma", Kind::length, Need::optional).value_or(usual_dial_sigma_mm);
     g.zero_sigma_mm =

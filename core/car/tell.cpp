@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "car/table_reader.h"
 
 namespace trammel {
@@ -50,8 +52,16 @@ Section tell(const Car& car, const Wishes& wishes, const Survey& survey, Units u
     std::string text =
         fmt::format("{} axle: {}. Five equations hold each upright and leave its travel. ",
                     l.axle == AxleName::front ? "Front" : "Rear", layout_words(l));
-    text += axle->right_is_mirrored ? "The right side is the mirror image of the left."
-                                    : "The right side is given where it differs from the left.";
+    const bool right_read =
+        std::any_of(survey.readings.begin(), survey.readings.end(), [&](const TakenReading& r) {
+          return r.spot.of != Spot::Of::datum && r.spot.axle == l.axle &&
+                 r.spot.side == Side::right;
+        });
+    text += right_read
+                ? "The right side begins as the mirror image of the left, or as given; it was "
+                  "measured by itself."
+            : axle->right_is_mirrored ? "The right side is the mirror image of the left."
+                                      : "The right side is given where it differs from the left.";
     if (!axle->camber_given) text += " No camber is given: taken as 0°.";
     if (!axle->toe_given) text += " No toe is given: taken as 0°.";
     if (axle->toe_adjuster)

@@ -509,6 +509,18 @@ Advices what_next(const Ride& ride, const Spread& spread, AxleName axle, const R
   const auto to_come = advisor.to_come(actions);
   for (std::size_t i = 0; i < actions.size(); ++i)
     advices.best.push_back(advisor.judged(std::move(actions[i]), to_come[i]));
+  // Both sides are worth at least either of them, whatever samples say.
+  for (auto& both : advices.best) {
+    const auto comma = both.action.what.rfind(", both sides");
+    if (comma == std::string::npos || !both.chance_after) continue;
+    const auto alone = both.action.what.substr(0, comma + 1);
+    for (const auto& one : advices.best)
+      if (one.chance_after && one.action.what.starts_with(alone) &&
+          *one.chance_after > *both.chance_after) {
+        both.chance_after = one.chance_after;
+        both.gain = one.gain;
+      }
+  }
   const bool by_chance = what == NarrowWhat::chance && advices.chance_today.has_value();
   std::stable_sort(advices.best.begin(), advices.best.end(), [&](const Advice& a, const Advice& b) {
     if (what == NarrowWhat::roll_centre) return a.roll_centre_sigma < b.roll_centre_sigma;

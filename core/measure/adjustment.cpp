@@ -23,6 +23,9 @@ constexpr double least_critical = 3.29;    // Baarda: 1 in 1,000 for a single re
 constexpr double unchecked_below = 0.1;    // redundancy
 constexpr double cannot_tell_apart = 0.9;  // correlation of two tests
 constexpr double test_values_within = 1.0;
+constexpr double contradicts = 0.5;       // correlation with a reading that hardly anything checks
+constexpr std::size_t bad_run_share = 5;  // more than one row in so many: the run itself
+constexpr double sides_differ = 2.5;      // of the tie between them (common practice)
 // Readings make a stated ± needless once they alone give a coordinate about as well.
 constexpr double fixed_by_readings = 3.0;
 constexpr int most_steps = 200;
@@ -71,10 +74,8 @@ class Adjustment {
     find_suspects();
     if (looks_false()) {
       // Begin again with every reading, from other starts.
-      const auto everything = net_.nothing_left_out();
-      out_.reading = everything.reading;
-      out_.gauge_row = everything.gauge_row;
-      a_.groups.clear();
+      run_left_out_.assign(survey_.gauges.size(), false);
+      forget_suspects(net_.nothing_left_out());
       if (auto why = look_elsewhere(); !why.empty()) return {{}, std::move(why)};
       find_suspects();
     }
@@ -212,83 +213,115 @@ class Adjustment {
     std::size_t row = 0;
     double w = 0.0;
   };
-  std::vector<Doubt> doubts(const std::vector<RowSource>& sources,
-                            const std::vector<RowTest>& tests) const {
+  // Worst first. Rows that hardly anything checks are among them: they are never called misread,
+  // but they may well be what the others contradict.
+  std::vector<Doubt> doubts(const std::vector<RowTest>& tests) const {
+    constexpr double not_at_all = 1e-3;
     std::vector<Doubt> all;
     const double limit = critical(rows_.size());
     for (std::size_t i = 0; i < rows_.size(); ++i) {
       const double w = std::fabs(tests[i].normalised_residual);
-      if (tests[i].redundancy >= unchecked_below && w > limit &&
-          sources[i].of != RowSource::Of::circumstance)
+      if (tests[i].redundancy >= not_at_all && w > limit &&
+          sources_[i].of != RowSource::Of::circumstance)
         all.push_back({i, w});
     }
     std::stable_sort(all.begin(), all.end(),
                      [](const Doubt& x, const Doubt& y) { return x.w > y.w; });
     return all;
   }
+  static bool can_be_read_again(const RowSource& s) {
+    return s.of == RowSource::Of::reading || s.of == RowSource::Of::gauge;
+  }
 
   // The worst reading is left out and the sums done again, until none disagrees (Baarda 1968: data
-  // snooping). Where it cannot be told from others, all of them are named and stay in.
+  // snooping). Where it cannot be told from others, or hardly anything checks it, all of them are
+  // named and stay in, with a ± as large as what they disagree by, so that they draw nothing else
+  // after them. A gauge run of which row after row disagrees is left out as a whole.
   void find_suspects() {
-    suspect_.assign(survey_.readings.size(), false);
-    left_out_.assign(survey_.readings.size(), false);
-    suspect_rows_.assign(survey_.gauges.size(), {});
+    const auto everything = net_.nothing_left_out();
+    forget_suspects(everything);
     std::size_t most = (survey_.readings.size() + gauge_rows()) / most_left_out_share + 1;
-    std::set<std::size_t> in_group;
     while (most-- > 0) {
-      const auto& sources = sources_;
       const auto tests = row_tests(rows_, held_.covariance);
-      auto all = doubts(sources, tests);
-      std::erase_if(all, [&](const Doubt& d) {
-        const auto& s = sources[d.row];
-        return s.of == RowSource::Of::reading &&
-               in_group.contains(static_cast<std::size_t>(s.index));
-      });
+      const auto all = doubts(tests);
       // Sides that differ are reported; only a reading can be read again.
       const auto worst = std::find_if(all.begin(), all.end(), [&](const Doubt& d) {
-        const auto of = sources[d.row].of;
-        return of == RowSource::Of::reading || of == RowSource::Of::gauge;
+        return can_be_read_again(sources_[d.row]);
       });
       if (worst == all.end()) return;
-      if (const auto& s = sources[worst->row]; s.of == RowSource::Of::gauge) {
-        leave_out_gauge_row(s, worst->row, tests[worst->row]);
-        if (!settle().empty()) return;
-        continue;
-      }
-      if (all.front().w > worst->w + test_values_within &&
-          sources[all.front().row].of != RowSource::Of::reading &&
+      const auto& first = sources_[all.front().row];
+      if (all.front().w > worst->w + test_values_within && !can_be_read_again(first) &&
           std::fabs(test_correlation(rows_[all.front().row], rows_[worst->row], held_.covariance)) <
               cannot_tell_apart)
         return;  // the sides, or a stated ±, explain it better than any reading
-      std::vector<std::size_t> group{static_cast<std::size_t>(sources[worst->row].index)};
-      for (const auto& d : all) {
-        if (d.row == worst->row || sources[d.row].of != RowSource::Of::reading) continue;
-        const double correlation =
-            std::fabs(test_correlation(rows_[d.row], rows_[worst->row], held_.covariance));
-        if (correlation > cannot_tell_apart ||
-            (worst->w - d.w < test_values_within && clears_each_other(sources, *worst, d)))
-          group.push_back(static_cast<std::size_t>(sources[d.row].index));
-      }
-      if (group.size() > 1) {
-        SuspectGroup g;
-        g.readings = group;
-        for (const std::size_t i : group) {
-          suspect_[i] = true;
-          in_group.insert(i);
+      if (const auto& s = sources_[worst->row]; s.of == RowSource::Of::gauge) {
+        const auto run = static_cast<std::size_t>(s.index);
+        leave_out_gauge_row(s, worst->row, tests[worst->row]);
+        if (suspect_rows_[run].size() > survey_.gauges[run].rows.size() / bad_run_share) {
+          // Everything found so far may have been found because of this run.
+          run_left_out_[run] = true;
+          forget_suspects(everything);
         }
-        g.decides = deciding(group);
-        a_.groups.push_back(std::move(g));
-        continue;
+      } else if (const auto group = group_of(all, *worst, tests);
+                 group.size() > 1 || tests[worst->row].redundancy < unchecked_below) {
+        name_group(group, tests, worst->row);
+      } else {
+        suspect_[group[0]] = left_out_[group[0]] = true;
+        out_.reading[group[0]] = true;
       }
-      suspect_[group[0]] = left_out_[group[0]] = true;
-      out_.reading[group[0]] = true;
       if (!settle().empty()) return;
     }
     a_.remarks.emplace_back(
         "More than one reading in four disagrees with the others. Either a whole set of them "
-        "shares "
-        "a slip (the wrong baseline, the wrong side, inches), or the coordinates they start from "
-        "are of another car.");
+        "shares a slip (the wrong baseline, the wrong side, inches), or the coordinates they start "
+        "from are of another car.");
+  }
+
+  void forget_suspects(const LeftOut& everything) {
+    suspect_.assign(survey_.readings.size(), false);
+    left_out_.assign(survey_.readings.size(), false);
+    suspect_rows_.assign(survey_.gauges.size(), {});
+    run_left_out_.resize(survey_.gauges.size(), false);
+    a_.groups.clear();
+    out_.reading = everything.reading;
+    out_.weight = everything.weight;
+    out_.gauge_row = everything.gauge_row;
+    out_.gauge = everything.gauge;
+    for (std::size_t i = 0; i < run_left_out_.size(); ++i)
+      if (run_left_out_[i]) out_.gauge[i] = true;
+  }
+
+  // The readings that cannot be told from the worst one, itself first.
+  std::vector<std::size_t> group_of(const std::vector<Doubt>& all, const Doubt& worst,
+                                    const std::vector<RowTest>& tests) const {
+    const auto reading = [&](const Doubt& d) {
+      return static_cast<std::size_t>(sources_[d.row].index);
+    };
+    std::vector<std::size_t> group{reading(worst)};
+    const bool checked = tests[worst.row].redundancy >= unchecked_below;
+    for (const auto& d : all) {
+      if (d.row == worst.row || sources_[d.row].of != RowSource::Of::reading) continue;
+      const double correlation =
+          std::fabs(test_correlation(rows_[d.row], rows_[worst.row], held_.covariance));
+      if (correlation > cannot_tell_apart ||
+          (worst.w - d.w < test_values_within && clears_each_other(worst, d)) ||
+          (!checked && correlation > contradicts))
+        group.push_back(reading(d));
+    }
+    return group;
+  }
+
+  void name_group(const std::vector<std::size_t>& group, const std::vector<RowTest>& tests,
+                  std::size_t worst) {
+    SuspectGroup g;
+    g.readings = group;
+    const double disagrees = std::fabs(rows_[worst].off) / std::max(1e-3, tests[worst].redundancy);
+    for (const std::size_t i : group) {
+      suspect_[i] = true;
+      out_.weight[i] = 1.0 / std::max(1.0, disagrees);
+    }
+    g.decides = deciding(group);
+    a_.groups.push_back(std::move(g));
   }
 
   void leave_out_gauge_row(const RowSource& s, std::size_t row, const RowTest& test) {
@@ -296,19 +329,18 @@ class Adjustment {
     out_.gauge_row[run][static_cast<std::size_t>(s.row)] = true;
     const double off = rows_[row].off * s.sigma / std::max(unchecked_below, test.redundancy);
     suspect_rows_[run].push_back(fmt::format(
-        "{} ({:.2f} mm off the others)", s.name.substr(s.name.find(", row") + 2), std::fabs(off)));
+        "{}, line {} ({:.2f} mm off the others)", s.name.substr(s.name.find(", row") + 2),
+        survey_.gauges[run].row_lines[static_cast<std::size_t>(s.row)], std::fabs(off)));
   }
 
   // Whether leaving out either of two clears the other: then either explains it.
-  bool clears_each_other(const std::vector<RowSource>& sources, const Doubt& a,
-                         const Doubt& b) const {
+  bool clears_each_other(const Doubt& a, const Doubt& b) const {
     const double correlation = test_correlation(rows_[a.row], rows_[b.row], held_.covariance);
     const auto w = [&](std::size_t row) {
-      const auto t = row_tests({rows_[row]}, held_.covariance)[0];
-      return t.normalised_residual;
+      return row_tests({rows_[row]}, held_.covariance)[0].normalised_residual;
     };
     const double wa = w(a.row), wb = w(b.row);
-    const double limit = critical(sources.size());
+    const double limit = critical(rows_.size());
     const double rest = std::sqrt(std::max(1e-9, 1.0 - correlation * correlation));
     return std::fabs(wb - correlation * wa) / rest < limit &&
            std::fabs(wa - correlation * wb) / rest < limit;
@@ -369,7 +401,8 @@ class Adjustment {
         ++g.rows;
         g.largest_normalised = std::max(g.largest_normalised, std::fabs(t.normalised_residual));
       } else if (s.of == RowSource::Of::symmetry &&
-                 std::fabs(t.normalised_residual) > critical(rows_.size())) {
+                 std::fabs(t.normalised_residual) > critical(rows_.size()) &&
+                 std::fabs(rows_[i].off) > sides_differ) {
         a_.sides.push_back(
             {s.name, std::fabs(rows_[i].off * s.sigma), std::fabs(t.normalised_residual)});
       }
@@ -422,6 +455,37 @@ class Adjustment {
     if (result.suspect) explain(i, result.disagrees, r.sigma * std::sqrt(1.0 + q));
   }
 
+  // Whether a run that contradicts the rest would agree with its signs turned round.
+  bool signs_turned(std::size_t run) {
+    LeftOut only = out_;
+    only.gauge[run] = false;
+    only.gauge_row[run].assign(survey_.gauges[run].rows.size(), false);
+    std::vector<Row> rows;
+    std::vector<RowSource> sources;
+    if (!net_.rows(x_, only, rows, &sources)) return false;
+    std::vector<double> told, read;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      const auto& s = sources[i];
+      if (s.of != RowSource::Of::gauge || static_cast<std::size_t>(s.index) != run) continue;
+      const auto& row = survey_.gauges[run].rows[static_cast<std::size_t>(s.row)];
+      read.push_back(row.rear_mm - row.front_mm);
+      told.push_back(rows[i].off * s.sigma + read.back());
+    }
+    if (survey_.gauges[run].places || told.empty()) return false;
+    const auto mean = [](const std::vector<double>& v) {
+      double sum = 0.0;
+      for (const double x : v) sum += x;
+      return sum / static_cast<double>(v.size());
+    };
+    const double mt = mean(told), mr = mean(read);
+    double both = 0.0, one = 0.0;
+    for (std::size_t i = 0; i < told.size(); ++i) {
+      both += (told[i] - mt) * (read[i] - mr);
+      one += (told[i] - mt) * (told[i] - mt);
+    }
+    return one > 0.0 && both / one < -0.5 && both / one > -2.0;
+  }
+
   void report_gauges(std::map<int, GaugeResult>& runs) {
     for (std::size_t i = 0; i < survey_.gauges.size(); ++i) {
       const auto& run = survey_.gauges[i];
@@ -431,10 +495,14 @@ class Adjustment {
       g.side = run.side;
       g.set_aside = run.set_aside;
       g.suspect_rows = suspect_rows_[i];
-      if (const int u = net_.hysteresis_unknown(i); u >= 0) {
+      if (run_left_out_[i]) {
+        g.left_out = true;
+        g.signs_turned = signs_turned(i);
+      }
+      if (const int u = net_.hysteresis_unknown(i); u >= 0 && !run_left_out_[i]) {
         g.hysteresis_rad = x_[static_cast<std::size_t>(u)];
         g.hysteresis_sigma_rad = std::sqrt(std::max(0.0, held_.covariance(u, u)));
-      } else if (!run.set_aside) {
+      } else if (!run.set_aside && !run_left_out_[i]) {
         a_.remarks.push_back(fmt::format(
             "Gauge run '{}' goes one way only: nothing is known of its play, up against "
             "down. Read it back down as well.",
@@ -522,6 +590,7 @@ class Adjustment {
   Held held_;
   std::vector<bool> suspect_, left_out_;
   std::vector<std::vector<std::string>> suspect_rows_;  // by gauge run
+  std::vector<bool> run_left_out_;
 };
 
 }  // namespace

@@ -35,7 +35,8 @@ struct ReadingResult {
   std::optional<Slip> slip;
 };
 
-// Readings of which one or another is misread and nothing says which.
+// Readings of which one or another is misread and nothing says which. They stay in the sums with a
+// ± as large as what they disagree by.
 struct SuspectGroup {
   std::vector<std::size_t> readings;  // indexes of ReadingResult
   std::string decides;                // the reading that would tell them apart
@@ -51,6 +52,8 @@ struct GaugeResult {
   // Toe read going up less toe read going down, and its uncertainty; none: the run goes one way.
   std::optional<double> hysteresis_rad, hysteresis_sigma_rad;
   bool set_aside = false;
+  bool left_out = false;      // the whole run contradicts the rest
+  bool signs_turned = false;  // it would agree with its signs turned round, or the dials exchanged
 };
 
 // Sides that are less alike than the tie between them allows.
@@ -81,6 +84,12 @@ struct Adjusted {
   std::vector<std::string> only_by_prior;  // joints that only the file's own ± holds
   std::vector<std::string> as_given;       // joints without reading or ±: taken as exact
   std::vector<std::string> remarks;
+  // Something that disagrees stands against trusting the joints.
+  bool doubtful() const {
+    bool any = !fits() || !groups.empty() || !sides.empty();
+    for (const auto& g : gauges) any = any || g.left_out;
+    return any;
+  }
   std::size_t suspects() const {
     std::size_t n = 0;
     for (const auto& r : readings) n += r.suspect ? 1 : 0;

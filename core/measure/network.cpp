@@ -244,6 +244,7 @@ LeftOut Network::nothing_left_out() const {
     out.gauge_row.emplace_back(g.rows.size(), false);
   }
   out.prior.assign(unknowns_.size(), false);
+  out.weight.assign(survey_.readings.size(), 1.0);
   return out;
 }
 
@@ -697,10 +698,11 @@ bool Network::rows(const std::vector<double>& x, const LeftOut& out, std::vector
     const auto& r = survey_.readings[i];
     auto told = tell(x, r);
     if (!told) return false;
-    for (auto& s : told->slopes) s.per /= r.sigma;
-    rows.push_back({(told->value - r.value) / r.sigma, std::move(told->slopes)});
+    const double sigma = r.sigma / out.weight[i];
+    for (auto& s : told->slopes) s.per /= sigma;
+    rows.push_back({(told->value - r.value) / sigma, std::move(told->slopes)});
     if (sources)
-      sources->push_back({RowSource::Of::reading, static_cast<int>(i), 0, r.sigma, r.name});
+      sources->push_back({RowSource::Of::reading, static_cast<int>(i), 0, sigma, r.name});
   }
   for (std::size_t i = 0; i < survey_.gauges.size(); ++i)
     if (!out.gauge[i] && !gauge_rows(x, i, out.gauge_row[i], rows, sources)) return false;

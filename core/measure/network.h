@@ -34,6 +34,7 @@ struct RowSource {
 struct LeftOut {
   std::vector<bool> reading, gauge, prior;   // by index; prior: by unknown
   std::vector<std::vector<bool>> gauge_row;  // by run, row
+  std::vector<double> weight;                // of a reading: its ± is divided by it
 };
 
 class Network {

@@ -43,7 +43,7 @@ std::string some(std::vector<std::string> list, std::size_t most) {
 
 std::string suspect_words(const ReadingResult& r, Units units) {
   auto text = fmt::format(
-      "{} ({} of {}): {} read, and every other reading says {}; it disagrees "
+      "{} ({} of {}): {} read, and all others together say {}; it disagrees "
       "by {}.",
       r.name, word(r.kind), r.where, reading_value(r.kind, r.value, units),
       reading_value(r.kind, r.value - r.disagrees, units),
@@ -69,22 +69,25 @@ Grid worth_grid(const Adjusted& a, Units units, bool& vague) {
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     const auto& axle = a.car.at(name);
     if (!axle) continue;
-    const auto m = corner_mechanism(*axle, Side::left);
-    const auto at = solution_as_measured(m);
-    const auto value = read_all(At<double>(axle->layout, m, at, {}));
-    const auto slopes = reading_slopes(*axle, a.spread, Side::left, 0.0);
-    std::vector<std::string> row{fmt::format("{} left", word(name))};
-    for (const Reading r : {Reading::bump_steer, Reading::roll_centre_height, Reading::camber_gain,
-                            Reading::camber}) {
-      const auto i = static_cast<std::size_t>(r);
-      const double sigma =
-          std::sqrt(std::max(0.0, product(slopes[i], a.spread.covariance, slopes[i])));
-      row.push_back(sigma > 1e-9 ? t.with_sigma(value[i], sigma, info(r).measure)
-                                 : fmt::format("{} {}", shown(value[i], info(r).measure, units),
-                                               t.unit(info(r).measure)));
-      if (r == Reading::bump_steer) vague = vague || sigma > too_vague_rad_per_mm;
+    for (const Side side : {Side::left, Side::right}) {
+      if (side == Side::right && axle->right_is_mirrored) continue;
+      const auto m = corner_mechanism(*axle, side);
+      const auto at = solution_as_measured(m);
+      const auto value = read_all(At<double>(axle->layout, m, at, {}));
+      const auto slopes = reading_slopes(*axle, a.spread, side, 0.0);
+      std::vector<std::string> row{fmt::format("{} {}", word(name), word(side))};
+      for (const Reading r : {Reading::bump_steer, Reading::roll_centre_height,
+                              Reading::camber_gain, Reading::camber}) {
+        const auto i = static_cast<std::size_t>(r);
+        const double sigma =
+            std::sqrt(std::max(0.0, product(slopes[i], a.spread.covariance, slopes[i])));
+        row.push_back(sigma > 1e-9 ? t.with_sigma(value[i], sigma, info(r).measure)
+                                   : fmt::format("{} {}", shown(value[i], info(r).measure, units),
+                                                 t.unit(info(r).measure)));
+        if (r == Reading::bump_steer) vague = vague || sigma > too_vague_rad_per_mm;
+      }
+      g.rows.push_back(std::move(row));
     }
-    g.rows.push_back(std::move(row));
   }
   return g;
 }
@@ -120,6 +123,23 @@ Grid reading_grid(const Adjusted& a, Units units) {
   return g;
 }
 
+std::vector<std::string> hardly_known(const Adjusted& a) {
+  constexpr double hardly_mm = 5.0;
+  std::vector<std::string> list;
+  std::size_t first = 0;
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto& axle = a.car.at(name);
+    if (!axle) continue;
+    for (int side = 0; side < 2; ++side, first += axle->layout.points.size())
+      for (const int p : holding_points(axle->layout)) {
+        const auto& point = a.points[first + static_cast<std::size_t>(p)];
+        if (std::max({point.sigma_mm.x, point.sigma_mm.y, point.sigma_mm.z}) > hardly_mm)
+          list.push_back(point.name);
+      }
+  }
+  return list;
+}
+
 // Of the joints that hold a wheel: springs and bars may be as vague as they like.
 std::string range_of_sigmas(const Adjusted& a, Units units) {
   std::vector<double> all;
@@ -152,9 +172,17 @@ std::string reading_value(ReadingKind kind, double value, Units units) {
 std::string doubt_words(const Adjusted& a) {
   std::vector<std::string> doubts;
   const auto left_out = names(a.readings, &ReadingResult::left_out);
-  if (!left_out.empty())
-    doubts.push_back(
-        fmt::format("{} looks misread and is left out until read again", some(left_out, 4)));
+  if (left_out.size() == 1)
+    doubts.push_back(left_out[0] + " looks misread and is left out until read again");
+  if (left_out.size() > 1)
+    doubts.push_back(some(left_out, 4) + " look misread and are left out until read again");
+  for (const auto& g : a.gauges) {
+    if (g.left_out)
+      doubts.push_back(fmt::format("gauge run '{}' contradicts the rest and is left out", g.name));
+    else if (!g.suspect_rows.empty())
+      doubts.push_back(fmt::format("{} row{} of gauge run '{}' left out", g.suspect_rows.size(),
+                                   g.suspect_rows.size() == 1 ? " is" : "s are", g.name));
+  }
   for (const auto& g : a.groups) {
     std::vector<std::string> list;
     for (const std::size_t i : g.readings) list.push_back(a.readings[i].name);
@@ -162,9 +190,22 @@ std::string doubt_words(const Adjusted& a) {
   }
   if (!a.sides.empty()) doubts.emplace_back("left and right differ more than they should");
   if (!a.free.empty()) doubts.emplace_back("no reading holds some of the joints");
-  if (!a.fits()) doubts.emplace_back("the readings fit worse than their own ± allows");
+  if (!a.fits())
+    doubts.emplace_back("the readings fit worse than their own ± allows, so trust no figure yet");
   if (doubts.empty()) return {};
   return "Of the survey: " + listed(doubts) + ".";
+}
+
+Section doubt_first(Section section, const Adjusted& a) {
+  auto doubt = doubt_words(a);
+  if (doubt.empty()) return section;
+  if (a.doubtful()) {
+    section.answer = "Not to be trusted yet. " + section.answer;
+    section.blocks.insert(section.blocks.begin(), Caution{std::move(doubt)});
+  } else {
+    section.blocks.insert(section.blocks.begin(), Paragraph{std::move(doubt)});
+  }
+  return section;
 }
 
 Section tell(const Adjusted& a, Units units, bool every_reading) {
@@ -185,7 +226,11 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
       s.answer +=
           fmt::format(" {} look misread: read {} again.", left_out.size(), some(left_out, 6));
     if (!a.groups.empty()) s.answer += " Some contradict each other.";
-    if (left_out.empty() && a.groups.empty() && a.fits())
+    const bool rows_disagree = std::any_of(a.gauges.begin(), a.gauges.end(), [](const auto& g) {
+      return g.left_out || !g.suspect_rows.empty();
+    });
+    if (rows_disagree) s.answer += " Of the gauge runs something disagrees, see below.";
+    if (left_out.empty() && a.groups.empty() && a.fits() && !rows_disagree)
       s.answer += " None of them disagrees with the others.";
     if (!a.free.empty()) s.answer += " Some joints are held by nothing yet.";
   }
@@ -199,8 +244,8 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
                                  reading_value(r.kind, r.value, units)));
     }
     s.blocks.emplace_back(Paragraph{
-        fmt::format("{}: one of these is misread and the readings cannot tell which; all stay in "
-                    "the sums. It would be decided by {}.",
+        fmt::format("{}: one of these is misread and the readings cannot tell which; they stay "
+                    "in the sums with a ± as large as their difference. It would be decided by {}.",
                     listed(list, "or"), g.decides)});
   }
   for (const auto& m : a.sides)
@@ -229,6 +274,9 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
   if (!a.only_by_prior.empty() && a.taken > 0)
     s.blocks.emplace_back(Paragraph{
         fmt::format("Held by nothing but the ± in the file: {}.", some(a.only_by_prior, 12))});
+  if (const auto vague_joints = hardly_known(a); !vague_joints.empty() && a.taken > 0)
+    s.blocks.emplace_back(Paragraph{fmt::format(
+        "Hardly known, to more than ± 5 mm in some direction: {}.", some(vague_joints, 12))});
   if (!a.as_given.empty() && a.taken > 0)
     s.blocks.emplace_back(Paragraph{fmt::format(
         "Taken as exact, since no reading and no ± says otherwise: {}. Every ± below would be "
@@ -244,7 +292,17 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
                           InUnits(units).with_sigma(std::fabs(*g.hysteresis_rad),
                                                     *g.hysteresis_sigma_rad, Measure::angle));
     else text += "read one way only.";
-    if (!g.suspect_rows.empty())
+    if (g.left_out) {
+      text = fmt::format(
+          "Gauge run '{}', {} {} wheel, contradicts all other readings and is left out as a "
+          "whole.{} "
+          "Look at the signs (outward is positive for both dials), which dial is which, the base, "
+          "and "
+          "travel up being positive; else the joints of that corner are not where they were read.",
+          g.name, word(g.axle), word(g.side),
+          g.signs_turned ? " It would agree with its signs turned round, or the dials exchanged."
+                         : "");
+    } else if (!g.suspect_rows.empty())
       text += fmt::format(
           " Left out, since the other rows disagree: {}. Read the run again; if it "
           "stays, look for a dial that slipped, a bush that binds or a stop that is "

@@ -13,6 +13,9 @@ Section tell(const Adjusted& adjusted, Units units, bool every_reading);
 // nothing does.
 std::string doubt_words(const Adjusted& adjusted);
 
+// A section of a later step with that sentence before everything else.
+Section doubt_first(Section section, const Adjusted& adjusted);
+
 // A reading's value as its kind is written: "178 mm", "0.50°".
 std::string reading_value(ReadingKind kind, double value, Units units);
 

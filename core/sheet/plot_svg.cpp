@@ -158,6 +158,12 @@ std::string plot_svg(const Plot& plot, PlotSize size) {
         key_x, top + h + 12.6, stroke_of(s.stroke), key_x + 8.0, top + h + 13.5, escaped(s.name));
     key_x += 11.0 + 1.5 * static_cast<double>(s.name.size());
   }
+  if (std::any_of(plot.series.begin(), plot.series.end(),
+                  [](const Series& s) { return s.band.size() > 1; }))
+    svg += fmt::format(
+        "<text x=\"{:.2f}\" y=\"{:.2f}\" text-anchor=\"end\">tinted: nine chances in "
+        "ten</text>\n",
+        left + w, top - 1.0);
   return svg + "</svg>\n";
 }
 

@@ -174,7 +174,7 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey&
                         corrected_bands(*sits.value, spread, correction, wishes, o.axle, plotted)});
     add_plots(sheet.back().blocks, o.axle, curves, o.window_mm, units);
   }
-  sheet.push_back(tell(*sits.value, correction, units));
+  sheet.push_back(doubt_first(tell(*sits.value, correction, units), adjusted));
   for (const auto& c : correction.axle)
     if (c && c->map) sheet.back().blocks.emplace_back(hole_drawing(c->ranking, *c->map));
   if (any) {
