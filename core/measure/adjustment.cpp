@@ -388,7 +388,7 @@ class Adjustment {
         ++a_.taken;
         auto& r = a_.readings[static_cast<std::size_t>(s.index)];
         r.residual = rows_[i].off * s.sigma;
-        r.normalised = t.normalised_residual;
+        r.normalised = t.normalised_residual / out_.weight[static_cast<std::size_t>(s.index)];
         r.redundancy = t.redundancy;
         r.unchecked = t.redundancy < unchecked_below;
         r.disagrees = t.redundancy > 1e-9 ? -r.residual / t.redundancy : 0.0;
@@ -407,6 +407,7 @@ class Adjustment {
             {s.name, std::fabs(rows_[i].off * s.sigma), std::fabs(t.normalised_residual)});
       }
     }
+    judge_as_a_whole();
     for (std::size_t i = 0; i < survey_.readings.size(); ++i)
       if (left_out_[i] || survey_.readings[i].set_aside) judge_left_out(i);
     report_gauges(runs);
@@ -419,6 +420,20 @@ class Adjustment {
                         "file does not "
                         "say ('symmetry' in [survey]).",
                         word(a)));
+  }
+
+  // Chi-square of what is in the sums, each with the ± it was given: a contradiction counts in
+  // full.
+  void judge_as_a_whole() {
+    a_.chi_square = 0.0;
+    for (std::size_t i = 0; i < rows_.size(); ++i) {
+      const bool reading = sources_[i].of == RowSource::Of::reading;
+      const double weight =
+          reading ? out_.weight[static_cast<std::size_t>(sources_[i].index)] : 1.0;
+      a_.chi_square += rows_[i].off * rows_[i].off / (weight * weight);
+    }
+    if (a_.degrees_of_freedom > 0)
+      a_.chance = chi_square_above(a_.chi_square, a_.degrees_of_freedom);
   }
 
   std::string where(const TakenReading& r) const {

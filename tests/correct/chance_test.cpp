@@ -88,7 +88,7 @@ TEST(Chance, IsThatOfTheSameCarsJudgedOneByOne) {
   }
 }
 
-TEST(Chance, RanksAndNeverExceedsWhatItCounted) {
+TEST(Chance, RanksAndIsLiftedByAGaugeRun) {
   const auto j = job();
   const auto r = *rank(j.stands, j.spread, AxleName::front, j.wishes).value;
   ASSERT_EQ(r.candidates.size(), 84U);
@@ -105,16 +105,13 @@ TEST(Chance, RanksAndNeverExceedsWhatItCounted) {
   // Tapes alone: nobody can promise much, and neighbours cannot be told apart or nearly so.
   EXPECT_GT(*r.best()->chance, 0.2);
   EXPECT_LT(*r.best()->chance, 0.7);
+  // A run with two dials lifts it.
+  const auto gauged = job(gauge_run);
+  const auto after = *rank(gauged.stands, gauged.spread, AxleName::front, gauged.wishes).value;
+  EXPECT_GT(*after.best()->chance, *r.best()->chance + 0.2);
   // Exact joints have no chances.
   const auto exact = *rank(j.stands, {}, AxleName::front, j.wishes).value;
   for (const auto& c : exact.candidates) EXPECT_FALSE(c.chance);
-}
-
-TEST(Chance, ARunWithTheDialsLiftsIt) {
-  const auto tape = job(), gauged = job(gauge_run);
-  const auto before = *rank(tape.stands, tape.spread, AxleName::front, tape.wishes).value;
-  const auto after = *rank(gauged.stands, gauged.spread, AxleName::front, gauged.wishes).value;
-  EXPECT_GT(*after.best()->chance, *before.best()->chance + 0.2);
 }
 
 TEST(Chance, EqualByMcNemarsTest) {
@@ -202,15 +199,21 @@ TEST(Advice, ALevelBeatsTenTapesAndAGaugeRunBeatsBoth) {
   const auto j = job();
   for (const AxleName axle : {AxleName::front, AxleName::rear}) {
     const auto& target = j.wishes.target[static_cast<std::size_t>(axle)];
-    const auto r = *rank(j.stands, j.spread, axle, j.wishes).value;
-    const auto a = what_next(j.stands, j.spread, axle, &r, target, NarrowWhat::chance);
+    // At the front by chance, at the rear by how far the bump steer is narrowed.
+    const bool front = axle == AxleName::front;
+    const auto r = *rank(j.stands, {}, axle, j.wishes).value;
+    const auto a =
+        what_next(j.stands, j.spread, axle, front ? &r : nullptr, target, NarrowWhat::chance);
     const auto& level =
         named(a, axle == AxleName::front ? "level along rod 'steering' and arm 'lower'"
                                          : "level along rod 'toe' and rod 'lateral'");
     const auto& tapes = named(a, "of these tapes");
     const auto& gauge = named(a, "gauge run with two dials");
-    EXPECT_GT(*level.chance_after, *tapes.chance_after + 0.2);
-    EXPECT_GT(*gauge.chance_after, *level.chance_after + 0.05);
+    EXPECT_EQ(level.chance_after.has_value(), front);
+    if (front) {
+      EXPECT_GT(*level.chance_after, *tapes.chance_after + 0.2);
+      EXPECT_GT(*gauge.chance_after, *level.chance_after + 0.05);
+    }
     EXPECT_LT(level.bump_steer_sigma, 0.5 * tapes.bump_steer_sigma);
     EXPECT_LT(gauge.bump_steer_sigma, 0.5 * level.bump_steer_sigma);
     EXPECT_NE(a.best.front().action.what.find("gauge run"), std::string::npos);
@@ -239,7 +242,7 @@ TEST(Advice, PromisesWhatTheAdjustmentGives) {
 // With one candidate nothing can be chosen: on average no reading changes its chance.
 TEST(Advice, OnAverageAReadingDoesNotChangeTheChanceOfAFixedChoice) {
   const auto j = job();
-  auto r = *rank(j.stands, j.spread, AxleName::front, j.wishes).value;
+  auto r = *rank(j.stands, {}, AxleName::front, j.wishes).value;
   r.candidates.resize(1);
   const auto a =
       what_next(j.stands, j.spread, AxleName::front, &r, front_target(j), NarrowWhat::chance);
