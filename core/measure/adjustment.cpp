@@ -575,6 +575,7 @@ class Adjustment {
         continue;
       }
       std::vector<std::string> names;
+      names.reserve(points.size());
       for (const auto& [name, axes] : points)
         names.push_back(axes.empty() ? name : fmt::format("{} ({})", name, axes));
       const std::size_t shown = std::min<std::size_t>(names.size(), 4);

@@ -445,6 +445,7 @@ std::optional<Network::Told> Network::tell_wheel(const std::vector<double>& x,
   if (!r.travel_mm)  // as measured, the wheel stands as its own two angles say
     std::erase_if(of, [&](const CornerUnknown& c) { return c.number < camber_number(layout); });
   std::vector<int> wanted;
+  wanted.reserve(of.size() + 2);
   for (const auto& c : of) wanted.push_back(c.number);
   const double forward = value(x, forward_, survey_.rises_forward_rad.value);
   const double left = value(x, left_, survey_.rises_left_rad.value);
@@ -582,6 +583,7 @@ bool Network::gauge_rows(const std::vector<double>& x, std::size_t run,
   const auto numbers = corner_numbers(x, g.axle, g.side);
   const auto of = corner_unknowns(g.axle, g.side);
   std::vector<int> wanted;
+  wanted.reserve(of.size() + 2);
   for (const auto& c : of) wanted.push_back(c.number);
   wanted.push_back(travel_number(layout));
   wanted.push_back(rack_number(layout));

@@ -104,6 +104,7 @@ TEST(SurveySlips, Values) {
   expect_row_fault(level + "value = 89.5\n", "value =", ".value", {"steeper than 89", "level"});
   expect_row_fault(level + "value = -89.5\n", "value =", ".value", {"steeper than 89"});
   expect_row_fault(level + "value = \"3 mm\"\n", "value =", ".value", {"a length", "an angle"});
+  expect_row_fault(mark + "out = [545, -545]\n", "out =", ".out", {"below zero", "centreline"});
   expect_row_fault("camber = \"front.left\"\nvalue = 29\n", "value =", ".value",
                    {"more than 28", "a wheel"});
   expect_row_fault("toe = \"front.left\"\nvalue = -29\n", "value =", ".value", {"more than 28"});
@@ -241,6 +242,9 @@ TEST(SurveySlips, GaugeRuns) {
   const auto rows = [&](const std::string& list) { return gauge + "rows = " + list + "\n"; };
   expect_row_fault("gauge = \"front.left\"\nrows = [[0, 0, 0], [10, 0, 0], [20, 0, 0]]\n",
                    "[[reading]]", "", {"'base' is missing", "a length"});
+  expect_row_fault(
+      "gauge = \"front.left\"\nbase = 49\nrows = [[0, 0, 0], [10, 0, 0], [20, 0, 0]]\n",
+      "base = 49", ".base", {"less than 50 mm", "between the dials"});
   expect_row_fault(gauge, "[[reading]]", "",
                    {"'rows' is missing", "[travel, front dial, rear dial]"});
   expect_row_fault(rows("7"), "[[reading]]", "", {"'rows' is missing"});
@@ -484,6 +488,7 @@ TEST(SurveyAdjusted, AContradictoryPairIsAGroup) {
   std::sort(members.begin(), members.end());
   EXPECT_EQ(members, (std::vector<std::size_t>{0, 1}));
   EXPECT_FALSE(a.groups[0].decides.empty());
+  EXPECT_TRUE(a.doubtful());
   for (const auto& r : a.readings) {
     EXPECT_TRUE(r.suspect);
     EXPECT_FALSE(r.left_out);  // nothing says which: both stay in
