@@ -16,7 +16,8 @@ constexpr double degree = std::numbers::pi / 180.0;
 constexpr double farthest_mm = 10000.0;
 constexpr double steepest_rad = 89.0 * degree;
 constexpr double most_wheel_rad = 0.5;
-constexpr double usual_zero_sigma_mm = 0.5;  // hub to arch set to within a millimetre
+constexpr double least_sigma = 1e-6, most_sigma = 1000.0;  // mm or rad: beyond, a slip
+constexpr double usual_zero_sigma_mm = 0.5;                // hub to arch set to within a millimetre
 
 struct KindWord {
   ReadingKind kind;
@@ -307,6 +308,12 @@ class SurveyReader {
                                 : "is steeper than 89 degrees, expected a slope against level");
         return;
       }
+      if (!(r.sigma > least_sigma && r.sigma < most_sigma)) {
+        t.fault_at(key,
+                   "has a ± that no reading has, expected one between a thousandth of a "
+                   "millimetre or degree and a metre");
+        return;
+      }
       if ((kind == ReadingKind::distance || kind == ReadingKind::length) && !(r.value > 0.0)) {
         t.fault_at(key, "is not above zero, expected a distance");
         return;
@@ -384,6 +391,8 @@ class SurveyReader {
     }
     if (kind == ReadingKind::offset)
       if (const auto d = t.direction("along", Need::required)) face = *d;
+    if (kind == ReadingKind::height && at && at->at == Spot::At::floor)
+      t.fault_at("height", "is of the floor itself, which is its own zero, expected a joint");
     const bool angle = kind == ReadingKind::camber || kind == ReadingKind::toe;
     if (angle) travel = t.number("travel", Kind::length, Need::optional);
     const auto sigma = sigma_of(t, kind);
