@@ -450,17 +450,21 @@ std::optional<Network::Told> Network::tell_wheel(const std::vector<double>& x,
   const double forward = value(x, forward_, survey_.rises_forward_rad.value);
   const double left = value(x, left_, survey_.rises_left_rad.value);
   const double outboard = r.spot.side == Side::left ? 1.0 : -1.0;
-  const auto told =
-      wheel_told(layout, corner_numbers(x, r.spot.axle, r.spot.side), r.travel_mm.value_or(0.0),
-                 0.0, wanted, [&](const Vec3<Dual>& n, const Vec3<Dual>&, const Vec3<Dual>&) {
-                   if (r.kind == ReadingKind::toe) return std::vector<Dual>{angle_of(n.x, n.y)};
-                   // Against level, whose up leans in car axes where the floor rises; two more for
-                   // its slopes.
-                   const Vec3<Dual> up{std::tan(forward), outboard * std::tan(left), 1.0};
-                   const Dual s = -(dot(n, up) / length(up));
-                   const Dual flat = root(Dual(1.0) - s * s);
-                   return std::vector<Dual>{angle_of(s, flat), -(n.x / flat), -(n.y / flat)};
-                 });
+  const auto told = wheel_told(
+      layout, corner_numbers(x, r.spot.axle, r.spot.side), r.travel_mm.value_or(0.0), 0.0, wanted,
+      [&](const Vec3<Dual>& n, const Vec3<Dual>&, const Vec3<Dual>&) {
+        if (r.kind == ReadingKind::toe) return std::vector<Dual>{angle_of(n.x, n.y)};
+        // Against level, whose up leans in car axes where the floor rises; two more for
+        // its slopes.
+        const Vec3<Dual> up{std::tan(forward), outboard * std::tan(left), 1.0};
+        const Dual s = -(dot(n, up) / length(up));
+        const Dual flat = root(Dual(1.0) - s * s);
+        const Dual size = length(up);
+        const auto by_rise = [&](Dual along, Dual lean) {
+          return -(along + s * lean / size) / (size * flat) * (Dual(1.0) + lean * lean);
+        };
+        return std::vector<Dual>{angle_of(s, flat), by_rise(n.x, up.x), by_rise(n.y, up.y)};
+      });
   if (!told) return {};
   Told t;
   t.value = told->value[0];

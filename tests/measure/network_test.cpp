@@ -33,7 +33,7 @@ constexpr double same_rad = 1e-12;
 constexpr double floor_mm = 1e-3;
 // How camber changes with the floor's rise leaves out products of rise, camber and toe, each some
 // 0.02 rad: a part of 1e-3 of what 0.1 degree of rise is worth.
-constexpr double products_of_rises = 1e-3;
+constexpr double products_of_rises = 1e-6;
 
 // Every kind of reading, of both axles and both sides. Values do not matter here: the tests set
 // them. One to a line, so that a fault would name its line.
