@@ -31,7 +31,7 @@ constexpr double fixed_by_readings = 3.0;
 constexpr int most_steps = 200;
 constexpr int most_grossest = 3;
 constexpr double grossly_off_mm = 150.0;  // from where the file has the joints
-constexpr double settled = 1e-12;         // of chi-square: a millionth of a standard uncertainty
+constexpr double settled = 1e-12;  // of chi-square: with 1,000 rows 3e-5 of a standard uncertainty
 constexpr double hopeless_chance = 1e-6;  // of chi-square: look for another minimum
 constexpr double moved_far_mm = 100.0;    // from the file's start
 constexpr std::size_t most_suspects = 4;  // more: something else is wrong
@@ -73,13 +73,13 @@ class Adjustment {
     x_ = net_.start();
     drop_needless_priors();
     if (auto why = settle_without_the_grossest(); !why.empty()) return {{}, std::move(why)};
-    find_suspects();
+    if (auto why = find_suspects(); !why.empty()) return {{}, std::move(why)};
     if (looks_false()) {
       // Begin again with every reading, from other starts.
       run_left_out_.assign(survey_.gauges.size(), false);
       forget_suspects(net_.nothing_left_out());
       if (auto why = look_elsewhere(); !why.empty()) return {{}, std::move(why)};
-      find_suspects();
+      if (auto why = find_suspects(); !why.empty()) return {{}, std::move(why)};
     }
     report();
     return {std::move(a_), {}};
@@ -266,8 +266,9 @@ class Adjustment {
   // The worst reading is left out and the sums done again, until none disagrees (Baarda 1968: data
   // snooping). Where it cannot be told from others, or hardly anything checks it, all of them are
   // named and stay in, with a ± as large as what they disagree by, so that they draw nothing else
-  // after them. A gauge run of which row after row disagrees is left out as a whole.
-  void find_suspects() {
+  // after them. A gauge run of which row after row disagrees is left out as a whole. Says why where
+  // the sums do not settle without what was left out.
+  std::string find_suspects() {
     const auto everything = net_.nothing_left_out();
     forget_suspects(everything);
     std::size_t most = (survey_.readings.size() + gauge_rows()) / most_left_out_share + 1;
@@ -278,12 +279,12 @@ class Adjustment {
       const auto worst = std::find_if(all.begin(), all.end(), [&](const Doubt& d) {
         return can_be_read_again(sources_[d.row]);
       });
-      if (worst == all.end()) return;
+      if (worst == all.end()) return {};
       const auto& first = sources_[all.front().row];
       if (all.front().w > worst->w + test_values_within && !can_be_read_again(first) &&
           std::fabs(test_correlation(rows_[all.front().row], rows_[worst->row], held_.covariance)) <
               cannot_tell_apart)
-        return;  // the sides, or a stated ±, explain it better than any reading
+        return {};  // the sides, or a stated ±, explain it better than any reading
       if (const auto& s = sources_[worst->row]; s.of == RowSource::Of::gauge) {
         const auto run = static_cast<std::size_t>(s.index);
         leave_out_gauge_row(s, worst->row, tests[worst->row]);
@@ -299,12 +300,10 @@ class Adjustment {
         suspect_[group[0]] = left_out_[group[0]] = true;
         out_.reading[group[0]] = true;
       }
-      if (!settle().empty()) return;
+      if (auto why = settle(); !why.empty()) return why;
     }
-    a_.remarks.emplace_back(
-        "More than one reading in four disagrees with the others. Either a whole set of them "
-        "shares a slip (the wrong baseline, the wrong side, inches), or the coordinates they start "
-        "from are of another car.");
+    too_many_disagree_ = true;
+    return {};
   }
 
   void forget_suspects(const LeftOut& everything) {
@@ -313,6 +312,7 @@ class Adjustment {
     suspect_rows_.assign(survey_.gauges.size(), {});
     run_left_out_.resize(survey_.gauges.size(), false);
     a_.groups.clear();
+    too_many_disagree_ = false;
     out_.reading = everything.reading;
     for (const std::size_t i : grossest_) suspect_[i] = left_out_[i] = out_.reading[i] = true;
     out_.weight = everything.weight;
@@ -444,6 +444,11 @@ class Adjustment {
     report_gauges(runs);
     report_car();
     report_free();
+    if (too_many_disagree_)
+      a_.remarks.emplace_back(
+          "More than one reading in four disagrees with the others. Either a whole set of them "
+          "shares a slip (the wrong baseline, the wrong side, inches), or the coordinates they "
+          "start from are of another car.");
     for (const AxleName a : {AxleName::front, AxleName::rear})
       if (car_.at(a) && net_.sides_apart(a) && net_.symmetry_is_usual(a))
         a_.remarks.push_back(
@@ -638,6 +643,7 @@ class Adjustment {
   std::vector<bool> suspect_, left_out_;
   std::vector<std::vector<std::string>> suspect_rows_;  // by gauge run
   std::vector<bool> run_left_out_;
+  bool too_many_disagree_ = false;
   std::vector<std::size_t> grossest_;  // left out before anything could settle
 };
 
