@@ -19,6 +19,10 @@ class InUnits {
   std::string signed_mm(double x) const {
     return joined(shown_signed(x, Measure::length, units_), Measure::length);
   }
+  // Any measure with its unit.
+  std::string said(double x, Measure m) const {
+    return m == Measure::angle ? deg(x) : joined(shown(x, m, units_), m);
+  }
   std::string deg(double x) const { return shown(x, Measure::angle, units_) + "°"; }
   std::string slope(double rad_per_mm) const {
     return joined(shown_signed(rad_per_mm, Measure::angle_per_length, units_),

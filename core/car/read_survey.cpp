@@ -549,9 +549,8 @@ class SurveyReader {
       });
     };
     for (const auto& r : s_.readings) {
-      const bool pair = r.kind == ReadingKind::distance || r.kind == ReadingKind::slope;
       for (const auto* spot : {&r.spot, &r.other}) {
-        if ((spot == &r.other && !pair) || known(*spot)) continue;
+        if ((spot == &r.other && !has_two_ends(r.kind)) || known(*spot)) continue;
         s_.faults.push_back(
             {r.line,
              fmt::format("reading '{}': '{}' is read at a face, and no row says how far the "
@@ -591,6 +590,9 @@ class SurveyReader {
 }  // namespace
 
 std::string_view word(ReadingKind kind) { return of(kind).word; }
+bool has_two_ends(ReadingKind kind) {
+  return kind == ReadingKind::distance || kind == ReadingKind::slope || kind == ReadingKind::length;
+}
 Kind quantity_kind(ReadingKind kind) { return of(kind).quantity; }
 double usual_sigma(ReadingKind kind) { return of(kind).usual_sigma; }
 

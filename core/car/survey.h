@@ -38,6 +38,8 @@ enum class ReadingKind {
   ride_height,  // wheel centre up to the arch, mm
 };
 std::string_view word(ReadingKind kind);
+// Whether it is read from `spot` to `other`.
+bool has_two_ends(ReadingKind kind);
 Kind quantity_kind(ReadingKind kind);
 // What one careful reading by an amateur is worth (one standard uncertainty): used where the file
 // gives none. Common practice.

@@ -481,9 +481,7 @@ class Adjustment {
       return text;
     }
     auto text = spot_words(r.spot, car_, survey_);
-    if (r.kind == ReadingKind::distance || r.kind == ReadingKind::slope ||
-        r.kind == ReadingKind::length)
-      text += " to " + spot_words(r.other, car_, survey_);
+    if (has_two_ends(r.kind)) text += " to " + spot_words(r.other, car_, survey_);
     return text;
   }
 

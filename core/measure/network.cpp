@@ -77,9 +77,7 @@ bool Network::touched(AxleName a, Side s, int point) const {
   };
   return std::any_of(survey_.readings.begin(), survey_.readings.end(), [&](const TakenReading& r) {
     if (r.set_aside || !is_geometric(r.kind)) return false;
-    const bool pair = r.kind == ReadingKind::distance || r.kind == ReadingKind::slope ||
-                      r.kind == ReadingKind::length;
-    return is(r.spot) || (pair && is(r.other));
+    return is(r.spot) || (has_two_ends(r.kind) && is(r.other));
   });
 }
 
@@ -90,8 +88,7 @@ void Network::add_car(AxleName a) {
   };
   bool right_read =
       std::any_of(survey_.readings.begin(), survey_.readings.end(), [&](const TakenReading& r) {
-        const bool pair = r.kind == ReadingKind::distance || r.kind == ReadingKind::slope;
-        return right_spot(r.spot) || (pair && right_spot(r.other));
+        return right_spot(r.spot) || (has_two_ends(r.kind) && right_spot(r.other));
       });
   for (const auto& g : survey_.gauges)
     right_read = right_read || (g.axle == a && g.side == Side::right);

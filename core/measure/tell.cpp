@@ -82,8 +82,7 @@ Grid worth_grid(const Adjusted& a, Units units, bool& vague) {
         const double sigma =
             std::sqrt(std::max(0.0, product(slopes[i], a.spread.covariance, slopes[i])));
         row.push_back(sigma > 1e-9 ? t.with_sigma(value[i], sigma, info(r).measure)
-                                   : fmt::format("{} {}", shown(value[i], info(r).measure, units),
-                                                 t.unit(info(r).measure)));
+                                   : t.said(value[i], info(r).measure));
         if (r == Reading::bump_steer) vague = vague || sigma > too_vague_rad_per_mm;
       }
       g.rows.push_back(std::move(row));
@@ -123,37 +122,34 @@ Grid reading_grid(const Adjusted& a, Units units) {
   return g;
 }
 
-std::vector<std::string> hardly_known(const Adjusted& a) {
-  constexpr double hardly_mm = 5.0;
-  std::vector<std::string> list;
-  std::size_t first = 0;
-  for (const AxleName name : {AxleName::front, AxleName::rear}) {
-    const auto& axle = a.car.at(name);
-    if (!axle) continue;
-    for (int side = 0; side < 2; ++side, first += axle->layout.points.size())
-      for (const int p : holding_points(axle->layout)) {
-        const auto& point = a.points[first + static_cast<std::size_t>(p)];
-        if (std::max({point.sigma_mm.x, point.sigma_mm.y, point.sigma_mm.z}) > hardly_mm)
-          list.push_back(point.name);
-      }
-  }
-  return list;
-}
-
-// Of the joints that hold a wheel: springs and bars may be as vague as they like.
-std::string range_of_sigmas(const Adjusted& a, Units units) {
-  std::vector<double> all;
+// The joints that hold a wheel: springs and bars may be as vague as they like.
+std::vector<const PointResult*> holding(const Adjusted& a) {
+  std::vector<const PointResult*> points;
   std::size_t first = 0;
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     const auto& axle = a.car.at(name);
     if (!axle) continue;
     for (int side = 0; side < 2; ++side, first += axle->layout.points.size())
       for (const int p : holding_points(axle->layout))
-        for (int axis = 0; axis < 3; ++axis)
-          if (const double s = a.points[first + static_cast<std::size_t>(p)].sigma_mm[axis];
-              s > 0.0)
-            all.push_back(s);
+        points.push_back(&a.points[first + static_cast<std::size_t>(p)]);
   }
+  return points;
+}
+
+std::vector<std::string> hardly_known(const Adjusted& a) {
+  constexpr double hardly_mm = 5.0;
+  std::vector<std::string> list;
+  for (const auto* p : holding(a))
+    if (std::max({p->sigma_mm.x, p->sigma_mm.y, p->sigma_mm.z}) > hardly_mm)
+      list.push_back(p->name);
+  return list;
+}
+
+std::string range_of_sigmas(const Adjusted& a, Units units) {
+  std::vector<double> all;
+  for (const auto* p : holding(a))
+    for (int axis = 0; axis < 3; ++axis)
+      if (p->sigma_mm[axis] > 0.0) all.push_back(p->sigma_mm[axis]);
   if (all.empty()) return "every coordinate is taken as exact";
   std::sort(all.begin(), all.end());
   const auto low = all[all.size() / 20], high = all[all.size() - 1 - all.size() / 20];
@@ -258,8 +254,11 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
   if (a.degrees_of_freedom > 0) {
     std::string text = fmt::format(
         "Taken together: chi-square {:.1f} with {} degree{} of freedom; honest readings fit worse "
-        "than that {:.0f} times in 100.",
-        a.chi_square, a.degrees_of_freedom, a.degrees_of_freedom == 1 ? "" : "s", 100.0 * a.chance);
+        "than that {}.",
+        a.chi_square, a.degrees_of_freedom, a.degrees_of_freedom == 1 ? "" : "s",
+        a.chance > 0.99   ? "nearly always"
+        : a.chance < 0.01 ? "less than once in 100 times"
+                          : fmt::format("{:.0f} times in 100", 100.0 * a.chance));
     if (!a.fits())
       text +=
           " That is too seldom: some ± are too small, a reading is wrong that nothing checks, "
