@@ -1,0 +1,29 @@
+// What could be read next: one careful reading of each kind for every joint of an axle.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "car/spread.h"
+#include "car/survey.h"
+
+namespace trammel {
+
+// Something to go and read: one value, several that are taken together, or gauge runs.
+struct Action {
+  std::string what;  // "level along rod 'steering' and arm 'lower', left"
+  std::string tool, how;
+  AxleName axle = AxleName::front;
+  Side side = Side::left;
+  std::vector<TakenReading> readings;
+  std::vector<GaugeRun> gauges;
+};
+
+// What one careful reading of each kind would be, for every joint of an axle; both sides where they
+// are told apart.
+std::vector<Action> possible_actions(const Car& car, const Spread& spread, AxleName axle);
+
+// The work an action is, in readings.
+int effort(const Action& action);
+
+}  // namespace trammel
