@@ -197,7 +197,7 @@ FromStarts least_squares_from(const Rows& rows, const std::vector<std::vector<do
   for (const std::size_t i : order) {
     if (i == order.front()) {
       all.from = i;
-      all.best = found[i];
+      all.best = std::move(found[i]);
       continue;
     }
     if (found[i].ended != Ended::settled) continue;

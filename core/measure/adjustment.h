@@ -67,6 +67,9 @@ struct PointResult {
   Vec3<double> at_mm, sigma_mm;  // sigma zero: nothing is said of it, taken as exact
 };
 
+// Below it honest readings hardly fit so badly.
+inline constexpr double fits_chance = 0.01;
+
 struct Adjusted {
   Car car;                // with the joints where the readings put them
   Spread spread;          // what is left uncertain
@@ -74,7 +77,7 @@ struct Adjusted {
   double chi_square = 0.0;
   int degrees_of_freedom = 0;
   double chance = 1.0;  // that honest readings fit no better than these
-  bool fits() const { return chance >= 0.01; }
+  bool fits() const { return chance >= fits_chance; }
   std::vector<ReadingResult> readings;
   std::vector<SuspectGroup> groups;
   std::vector<GaugeResult> gauges;

@@ -783,5 +783,55 @@ TEST_P(SurveyFuzz, AnyTextGivesAnAnswerOrFaults) {
   EXPECT_GT(answers, 0);
 }
 
+// The demo hatch's own run and nothing else: one dial a millimetre off is found among the rows, and
+// dials exchanged throughout (the base is the same, the sign is not) are found as the run itself.
+std::string gauge_only(const std::string& rows) {
+  return demo_text("pip.toml") +
+         "\n[[reading]]\nname = \"G\"\ngauge = \"front.left\"\nbase = 300\nrows = " + rows + "\n" +
+         "[[reading]]\nslope = [\"front.left.rod.steering.body\", "
+         "\"front.left.rod.steering.upright\"]\nvalue = 5.51\n"
+         "[[reading]]\nslope = [\"front.left.arm.lower.body_front\", "
+         "\"front.left.arm.lower.upright\"]\nvalue = 3.29\n";
+}
+
+TEST(SurveyAdjusted, AMisreadGaugeRowIsLeftOutAlone) {
+  const auto a = adjusted(
+      gauge_only("[[0, 0.01, -0.01], [10, -0.44, -1.03], [20, -1.18, -2.25], [30, -1.89, -2.70], "
+                 "[40, -2.79, -5.47], [20, -1.22, -2.27], [0, -0.02, -0.01], [-10, 0.34, 0.78], "
+                 "[-20, 0.63, 1.33], [-30, 0.70, 1.68], [-20, 0.64, 1.37], [0, 0.01, 0.06]]"));
+  ASSERT_EQ(a.gauges.size(), 1U);
+  EXPECT_FALSE(a.gauges[0].left_out);
+  ASSERT_EQ(a.gauges[0].suspect_rows.size(), 1U);
+  EXPECT_NE(a.gauges[0].suspect_rows[0].find("row 4 at 30 mm"), std::string::npos);
+  EXPECT_EQ(a.gauges[0].rows, 11);
+  EXPECT_EQ(a.taken, 13U);
+  EXPECT_EQ(a.suspects(), 0U);
+}
+
+TEST(SurveyAdjusted, ARunWithoutOtherReadingsLosesItsBadRowToo) {
+  const auto text =
+      demo_text("pip.toml") +
+      "\n[[reading]]\nname = \"G\"\ngauge = \"front.left\"\nbase = 300\nrows = [[0, 0.01, -0.01], "
+      "[10, -0.44, -1.03], [20, -1.18, -2.25], [30, -1.89, -2.70], [40, -2.79, -5.47], [20, -1.22, "
+      "-2.27], [0, -0.02, -0.01], [-10, 0.34, 0.78], [-20, 0.63, 1.33], [-30, 0.70, 1.68], [-20, "
+      "0.64, 1.37], [0, 0.01, 0.06]]\n";
+  const auto a = adjusted(text);
+  ASSERT_EQ(a.gauges[0].suspect_rows.size(), 1U);
+  EXPECT_EQ(a.gauges[0].rows, 11);
+  EXPECT_EQ(a.taken, 11U);  // what is reported is the sums without it
+}
+
+TEST(SurveyAdjusted, DialsExchangedThroughoutAreTheRunsOwnSlip) {
+  const auto a = adjusted(
+      gauge_only("[[0, -0.01, 0.01], [10, -1.03, -0.44], [20, -2.25, -1.18], [30, -3.70, -1.89], "
+                 "[40, -5.47, -2.79], [20, -2.27, -1.22], [0, -0.01, -0.02], [-10, 0.78, 0.34], "
+                 "[-20, 1.33, 0.63], [-30, 1.68, 0.70], [-20, 1.37, 0.64], [0, 0.06, 0.01]]"));
+  ASSERT_EQ(a.gauges.size(), 1U);
+  EXPECT_TRUE(a.gauges[0].left_out);
+  EXPECT_TRUE(a.gauges[0].signs_turned);
+  EXPECT_TRUE(a.doubtful());
+  EXPECT_EQ(a.suspects(), 0U);
+}
+
 }  // namespace
 }  // namespace trammel::testing

@@ -1,0 +1,215 @@
+#include "measure/suspects.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/least_squares.h"
+
+namespace trammel {
+namespace {
+
+constexpr double not_at_all = 1e-3;        // redundancy: no test can be had
+constexpr double cannot_tell_apart = 0.9;  // correlation of two tests
+constexpr double test_values_within = 1.0;
+constexpr double contradicts = 0.5;       // correlation with a reading that hardly anything checks
+constexpr std::size_t bad_run_share = 5;  // more than one row in so many: the run itself
+constexpr std::size_t most_left_out_share = 4;  // one in so many readings
+
+class Search {
+ public:
+  Search(const Network& net, const Car& car, const Survey& survey, const SurveyFit& fit,
+         const std::vector<std::size_t>& gross)
+      : net_(net), car_(car), survey_(survey), everything_(fit.out), gross_(gross) {
+    s_.fit = fit;
+    s_.runs.assign(survey.gauges.size(), false);
+    begin_again();
+  }
+
+  Answer<Suspects> found() {
+    std::size_t most = (survey_.readings.size() + gauge_rows()) / most_left_out_share + 1;
+    while (most-- > 0) {
+      const auto tests = row_tests(s_.fit.rows, s_.fit.held.covariance);
+      const auto all = doubts(tests);
+      // Sides that differ are reported; only a reading can be read again.
+      const auto worst = std::find_if(all.begin(), all.end(), [&](const Doubt& d) {
+        return can_be_read_again(s_.fit.sources[d.row]);
+      });
+      if (worst == all.end() || others_explain_it(all.front(), *worst)) {
+        if (!leave_out_a_run()) return {std::move(s_), {}};
+        continue;
+      }
+      if (const auto& source = s_.fit.sources[worst->row]; source.of == RowSource::Of::gauge) {
+        const auto run = static_cast<std::size_t>(source.index);
+        leave_out_gauge_row(source, worst->row, tests[worst->row]);
+        if (s_.gauge_rows[run].size() > survey_.gauges[run].rows.size() / bad_run_share) {
+          // Everything found so far may have been found because of this run.
+          s_.runs[run] = true;
+          begin_again();
+        }
+      } else if (const auto group = group_of(all, *worst, tests);
+                 group.size() > 1 || tests[worst->row].redundancy < unchecked_below) {
+        name_group(group, tests, worst->row);
+      } else {
+        s_.suspect[group[0]] = s_.left_out[group[0]] = s_.fit.out.reading[group[0]] = true;
+      }
+      auto fit = fit_survey(net_, s_.fit.out, {s_.fit.x});
+      if (!fit.value) return {{}, fit.why};
+      s_.fit = std::move(*fit.value);
+    }
+    s_.too_many = true;
+    return {std::move(s_), {}};
+  }
+
+ private:
+  // What of the rows can be doubted, with its test.
+  struct Doubt {
+    std::size_t row = 0;
+    double w = 0.0;
+  };
+  // Worst first. Rows that hardly anything checks are among them: they are never called misread,
+  // but they may well be what the others contradict.
+  std::vector<Doubt> doubts(const std::vector<RowTest>& tests) const {
+    std::vector<Doubt> all;
+    const double limit = critical_test(s_.fit.rows.size());
+    for (std::size_t i = 0; i < s_.fit.rows.size(); ++i) {
+      const double w = std::fabs(tests[i].normalised_residual);
+      if (tests[i].redundancy >= not_at_all && w > limit &&
+          s_.fit.sources[i].of != RowSource::Of::circumstance)
+        all.push_back({i, w});
+    }
+    std::stable_sort(all.begin(), all.end(),
+                     [](const Doubt& x, const Doubt& y) { return x.w > y.w; });
+    return all;
+  }
+  static bool can_be_read_again(const RowSource& s) {
+    return s.of == RowSource::Of::reading || s.of == RowSource::Of::gauge;
+  }
+
+  // The sides, or a stated ±, explain it better than any reading.
+  bool others_explain_it(const Doubt& first, const Doubt& worst) const {
+    return first.w > worst.w + test_values_within &&
+           !can_be_read_again(s_.fit.sources[first.row]) &&
+           std::fabs(test_correlation(s_.fit.rows[first.row], s_.fit.rows[worst.row],
+                                      s_.fit.held.covariance)) < cannot_tell_apart;
+  }
+
+  // Where nothing single explains it: a run without which all the rest agrees.
+  bool leave_out_a_run() {
+    if (s_.fit.chance >= fits_chance) return false;
+    for (std::size_t run = 0; run < s_.runs.size(); ++run) {
+      if (s_.fit.out.gauge[run]) continue;
+      LeftOut without = everything_;
+      without.gauge[run] = true;
+      auto fit = fit_survey(net_, without, {s_.fit.x});
+      if (!fit.value || fit.value->chance < fits_chance) continue;
+      s_.runs[run] = true;
+      s_.fit = std::move(*fit.value);
+      begin_again();
+      return true;
+    }
+    return false;
+  }
+
+  void begin_again() {
+    s_.suspect.assign(survey_.readings.size(), false);
+    s_.left_out = s_.suspect;
+    s_.gauge_rows.assign(survey_.gauges.size(), {});
+    s_.groups.clear();
+    s_.fit.out = everything_;
+    for (const std::size_t i : gross_)
+      s_.suspect[i] = s_.left_out[i] = s_.fit.out.reading[i] = true;
+    for (std::size_t i = 0; i < s_.runs.size(); ++i)
+      if (s_.runs[i]) s_.fit.out.gauge[i] = true;
+  }
+
+  // The readings that cannot be told from the worst one, itself first.
+  std::vector<std::size_t> group_of(const std::vector<Doubt>& all, const Doubt& worst,
+                                    const std::vector<RowTest>& tests) const {
+    const auto reading = [&](const Doubt& d) {
+      return static_cast<std::size_t>(s_.fit.sources[d.row].index);
+    };
+    std::vector<std::size_t> group{reading(worst)};
+    const bool checked = tests[worst.row].redundancy >= unchecked_below;
+    for (const auto& d : all) {
+      if (d.row == worst.row || s_.fit.sources[d.row].of != RowSource::Of::reading) continue;
+      const double correlation = std::fabs(
+          test_correlation(s_.fit.rows[d.row], s_.fit.rows[worst.row], s_.fit.held.covariance));
+      if (correlation > cannot_tell_apart ||
+          (worst.w - d.w < test_values_within && clears_each_other(worst, d)) ||
+          (!checked && correlation > contradicts))
+        group.push_back(reading(d));
+    }
+    return group;
+  }
+
+  void name_group(const std::vector<std::size_t>& group, const std::vector<RowTest>& tests,
+                  std::size_t worst) {
+    SuspectGroup g;
+    g.readings = group;
+    const double disagrees =
+        std::fabs(s_.fit.rows[worst].off) / std::max(not_at_all, tests[worst].redundancy);
+    for (const std::size_t i : group) {
+      s_.suspect[i] = true;
+      s_.fit.out.weight[i] = 1.0 / std::max(1.0, disagrees);
+    }
+    g.decides = deciding(group);
+    s_.groups.push_back(std::move(g));
+  }
+
+  void leave_out_gauge_row(const RowSource& source, std::size_t row, const RowTest& test) {
+    const auto run = static_cast<std::size_t>(source.index);
+    const auto i = static_cast<std::size_t>(source.row);
+    s_.fit.out.gauge_row[run][i] = true;
+    const double off =
+        s_.fit.rows[row].off * source.sigma / std::max(unchecked_below, test.redundancy);
+    s_.gauge_rows[run].push_back(fmt::format("row {} at {} mm, line {} ({:.2f} mm off the others)",
+                                             i + 1, shortest(survey_.gauges[run].rows[i].travel_mm),
+                                             survey_.gauges[run].row_lines[i], std::fabs(off)));
+  }
+
+  // Whether leaving out either of two clears the other: then either explains it.
+  bool clears_each_other(const Doubt& a, const Doubt& b) const {
+    const double correlation =
+        test_correlation(s_.fit.rows[a.row], s_.fit.rows[b.row], s_.fit.held.covariance);
+    const auto w = [&](std::size_t row) {
+      return row_tests({s_.fit.rows[row]}, s_.fit.held.covariance)[0].normalised_residual;
+    };
+    const double wa = w(a.row), wb = w(b.row);
+    const double limit = critical_test(s_.fit.rows.size());
+    const double rest = std::sqrt(std::max(1e-9, 1.0 - correlation * correlation));
+    return std::fabs(wb - correlation * wa) / rest < limit &&
+           std::fabs(wa - correlation * wb) / rest < limit;
+  }
+
+  std::size_t gauge_rows() const {
+    std::size_t n = 0;
+    for (const auto& g : survey_.gauges) n += g.rows.size();
+    return n;
+  }
+
+  std::string deciding(const std::vector<std::size_t>& group) const {
+    const auto& r = survey_.readings[group.front()];
+    const auto where = spot_words(r.spot, car_, survey_);
+    if (r.kind == ReadingKind::height || r.kind == ReadingKind::back || r.kind == ReadingKind::out)
+      return fmt::format("one more '{}' of {}, from a mark made anew", word(r.kind), where);
+    return fmt::format("one more reading of {} by another way", where);
+  }
+
+  const Network& net_;
+  const Car& car_;
+  const Survey& survey_;
+  LeftOut everything_;
+  const std::vector<std::size_t>& gross_;
+  Suspects s_;
+};
+
+}  // namespace
+
+Answer<Suspects> find_suspects(const Network& network, const Car& car, const Survey& survey,
+                               const SurveyFit& fit, const std::vector<std::size_t>& gross) {
+  return Search(network, car, survey, fit, gross).found();
+}
+
+}  // namespace trammel
