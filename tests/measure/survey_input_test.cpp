@@ -6,12 +6,12 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <random>
 #include <sstream>
 
 #include "car/survey.h"
 #include "cars.h"
 #include "measure/adjustment.h"
+#include "mutator.h"
 #include "travel/ride.h"
 
 namespace trammel::testing {
@@ -659,83 +659,43 @@ std::string lark_corner() {
   return text;
 }
 
-// A slip or two of the pen, of the file system or of a paste.
-std::string mutated(std::string text, std::mt19937& random) {
-  const auto pick = [&](std::size_t below) {
-    return static_cast<std::size_t>(random() % static_cast<unsigned>(below));
-  };
-  static constexpr const char* pieces[] = {"[",
-                                           "]",
-                                           "\"",
-                                           "=",
-                                           "nan",
-                                           "-inf",
-                                           "1e308",
-                                           "0",
-                                           "\n",
-                                           "#",
-                                           "± ",
-                                           "{",
-                                           "}",
-                                           ",",
-                                           "±",
-                                           "1e-300",
-                                           "true",
-                                           "°",
-                                           "\xff",
-                                           "in",
-                                           "-",
-                                           "''",
-                                           " on floor",
-                                           " face",
-                                           ".left",
-                                           "right",
-                                           "plumb",
-                                           "[],",
-                                           "value = [1, 2], ",
-                                           "sigma = 0.1, ",
-                                           "set_aside = true, ",
-                                           "travel = 40, ",
-                                           "drop = 100, ",
-                                           "plate = 50, ",
-                                           "[[reading]]\n",
-                                           "[survey]\n",
-                                           "inboard = 3, "};
-  for (std::size_t times = 1 + pick(2); times > 0 && !text.empty(); --times) {
-    // Half of them among the readings, where most of the text is not.
-    const auto list = text.find("reading = [");
-    const auto end = text.find("[survey]");
-    const bool inside =
-        list != std::string::npos && end != std::string::npos && list < end && pick(2) == 0;
-    const auto at = inside ? list + pick(end - list) : pick(text.size());
-    switch (pick(8)) {
-      case 0:
-        text[at] = static_cast<char>(pick(256));
-        break;
-      case 1:
-      case 2:
-        text.insert(at, pieces[pick(std::size(pieces))]);
-        break;
-      case 3:
-        text.erase(at, 1 + pick(40));
-        break;
-      case 4:
-      case 5: {  // a line gone, or a line twice
-        const auto from = text.rfind('\n', at);
-        if (from == std::string::npos) break;
-        const auto line = text.substr(from, text.find('\n', from + 1) - from);
-        if (pick(2) == 0) text.erase(from, line.size());
-        else text.insert(from, line);
-        break;
-      }
-      default: {  // a digit changed
-        const auto digit = text.find_first_of("0123456789", at);
-        if (digit != std::string::npos) text[digit] = static_cast<char>('0' + pick(10));
-      }
-    }
-  }
-  return text;
-}
+const std::vector<std::string> pieces{"[",
+                                      "]",
+                                      "\"",
+                                      "=",
+                                      "nan",
+                                      "-inf",
+                                      "1e308",
+                                      "0",
+                                      "\n",
+                                      "#",
+                                      "± ",
+                                      "{",
+                                      "}",
+                                      ",",
+                                      "±",
+                                      "1e-300",
+                                      "true",
+                                      "°",
+                                      "\xff",
+                                      "in",
+                                      "-",
+                                      "''",
+                                      " on floor",
+                                      " face",
+                                      ".left",
+                                      "right",
+                                      "plumb",
+                                      "[],",
+                                      "value = [1, 2], ",
+                                      "sigma = 0.1, ",
+                                      "set_aside = true, ",
+                                      "travel = 40, ",
+                                      "drop = 100, ",
+                                      "plate = 50, ",
+                                      "[[reading]]\n",
+                                      "[survey]\n",
+                                      "inboard = 3, "};
 
 class SurveyFuzz : public ::testing::TestWithParam<unsigned> {};
 INSTANTIATE_TEST_SUITE_P(Seeds, SurveyFuzz, ::testing::Range(1U, 9U));
@@ -743,10 +703,10 @@ INSTANTIATE_TEST_SUITE_P(Seeds, SurveyFuzz, ::testing::Range(1U, 9U));
 TEST_P(SurveyFuzz, AnyTextGivesAnAnswerOrFaults) {
   const auto source = lark_corner();
   ASSERT_GT(surveyed(source).survey.readings.size(), 25U);
-  std::mt19937 random(GetParam());
+  Mutator mutator(GetParam(), pieces, 1);
   int cars = 0, answers = 0, faulty = 0;
-  for (int i = 0; i < 8; ++i) {
-    const auto text = mutated(source, random);
+  for (int i = 0; i < 12; ++i) {
+    const auto text = mutator.mutated(source, "reading = [", "[survey]");
     const auto document = parse(text);
     ASSERT_NE(document.value.has_value(), !document.faults.empty());
     if (!document.value) {
