@@ -7,6 +7,7 @@
 #include <map>
 
 #include "base/check.h"
+#include "measure/floor.h"
 #include "travel/ride.h"
 #include "travel/sensitivity.h"
 
@@ -16,7 +17,6 @@ namespace {
 constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
 constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 constexpr double usual_symmetry_mm = 2.0;  // clearance holes, arms made by hand (common practice)
-constexpr double same_spot_mm = 1.0;       // floor: nearer than this, a spot is the place itself
 
 std::size_t index(AxleName a) { return static_cast<std::size_t>(a); }
 
@@ -325,45 +325,6 @@ Network::Located Network::located(const std::vector<double>& x, const Spot& spot
   }
   return l;
 }
-
-namespace {
-
-// The share of each floor spot in the floor's height at (x, y): a plane through the spots, the near
-// ones counting most, so that a spot right below is taken as it is.
-template <class T>
-std::vector<T> floor_shares(const std::vector<FloorSpot>& spots, const T& x, const T& y) {
-  struct Weighted {
-    T w, dx, dy;
-  };
-  std::vector<Weighted> rows;
-  rows.reserve(spots.size());
-  T s0(0.0), sx(0.0), sy(0.0), sxx(0.0), sxy(0.0), syy(0.0);
-  for (const auto& f : spots) {
-    const T dx = (T(f.x_mm) - x) / T(1000.0), dy = (T(f.y_mm) - y) / T(1000.0);
-    const T d2 = dx * dx + dy * dy + T(1e-6 * same_spot_mm * same_spot_mm);
-    const T w = T(1.0) / (d2 * d2);
-    rows.push_back({w, dx, dy});
-    s0 += w;
-    sx += w * dx;
-    sy += w * dy;
-    sxx += w * dx * dx;
-    sxy += w * dx * dy;
-    syy += w * dy * dy;
-  }
-  // One spot, or spots in one line, leave the plane level across it.
-  const T level = T(1e-6) * s0;
-  sxx += level;
-  syy += level;
-  // First row of the inverse of the symmetric [s0 sx sy; sx sxx sxy; sy sxy syy].
-  const T c0 = sxx * syy - sxy * sxy, c1 = sxy * sy - sx * syy, c2 = sx * sxy - sxx * sy;
-  const T determinant = s0 * c0 + sx * c1 + sy * c2;
-  std::vector<T> shares;
-  shares.reserve(spots.size());
-  for (const auto& r : rows) shares.push_back(r.w * (c0 + c1 * r.dx + c2 * r.dy) / determinant);
-  return shares;
-}
-
-}  // namespace
 
 Network::Told Network::floor_below(const std::vector<double>& x, const Located& place) const {
   Told t;
