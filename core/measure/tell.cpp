@@ -43,7 +43,7 @@ std::string some(std::vector<std::string> list, std::size_t most) {
 
 std::string suspect_words(const ReadingResult& r, Units units) {
   auto text = fmt::format(
-      "{} ({} of {}): {} read, and all others together say {}; it disagrees "
+      "{} ('{}' of {}): {} read, and all others together say {}; it disagrees "
       "by {}.",
       r.name, word(r.kind), r.where, reading_value(r.kind, r.value, units),
       reading_value(r.kind, r.value - r.disagrees, units),
@@ -60,7 +60,7 @@ struct Known {
 };
 
 // What the readings are worth for the questions that follow, to first order.
-Grid worth_grid(const Adjusted& a, Units units, bool& vague) {
+Grid worth_grid(const Adjusted& a, Units units, std::vector<std::string>& vague) {
   const InUnits t(units);
   Grid g;
   g.title = "What that is worth: the car as measured, with one standard uncertainty";
@@ -83,7 +83,8 @@ Grid worth_grid(const Adjusted& a, Units units, bool& vague) {
             std::sqrt(std::max(0.0, product(slopes[i], a.spread.covariance, slopes[i])));
         row.push_back(sigma > 1e-9 ? t.with_sigma(value[i], sigma, info(r).measure)
                                    : t.said(value[i], info(r).measure));
-        if (r == Reading::bump_steer) vague = vague || sigma > too_vague_rad_per_mm;
+        if (r == Reading::bump_steer && sigma > too_vague_rad_per_mm)
+          vague.push_back(fmt::format("{} {}", word(name), word(side)));
       }
       g.rows.push_back(std::move(row));
     }
@@ -93,16 +94,18 @@ Grid worth_grid(const Adjusted& a, Units units, bool& vague) {
 
 Grid point_grid(const Adjusted& a, Units units) {
   Grid g;
-  g.title = "The joints: forward, to the left, up, each with one standard uncertainty";
+  g.title =
+      "The joints: forward, to the left, up, each with one standard uncertainty; without one, as "
+      "the file gives it";
   const auto unit = std::string(shown_unit(Measure::length, units).symbol);
-  g.heads = {"joint", "x", "±", "y", "±", "z", "±"};
-  g.units = {"", unit, "", unit, "", unit, ""};
+  g.heads = {"joint", "x", "y", "z"};
+  g.units = {"", unit, unit, unit};
   for (const auto& p : a.points) {
     std::vector<std::string> row{p.name};
     for (int axis = 0; axis < 3; ++axis) {
-      row.push_back(shown(p.at_mm[axis], Measure::length, units));
-      row.push_back(p.sigma_mm[axis] > 0.0 ? shown(p.sigma_mm[axis], Measure::length, units)
-                                           : "as given");
+      auto cell = shown(p.at_mm[axis], Measure::length, units);
+      if (p.sigma_mm[axis] > 0.0) cell += " ± " + shown(p.sigma_mm[axis], Measure::length, units);
+      row.push_back(std::move(cell));
     }
     g.rows.push_back(std::move(row));
   }
@@ -214,8 +217,15 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
         "into [[reading]] rows and everything below becomes surer.",
         a.spread.empty() ? "nothing is known of how sure that is" : range_of_sigmas(a, units));
   } else {
-    s.answer = fmt::format("From {} reading{} {}.", a.taken, a.taken == 1 ? "" : "s",
-                           range_of_sigmas(a, units));
+    std::size_t rows = 0;
+    for (const auto& g : a.gauges) rows += static_cast<std::size_t>(g.rows);
+    const auto counted = [](std::size_t n, const char* what) {
+      return fmt::format("{} {}{}", n, what, n == 1 ? "" : "s");
+    };
+    std::vector<std::string> from;
+    if (a.taken > rows) from.push_back(counted(a.taken - rows, "reading"));
+    if (rows > 0) from.push_back(counted(rows, "gauge row"));
+    s.answer = fmt::format("From {} {}.", listed(from), range_of_sigmas(a, units));
     if (left_out.size() == 1)
       s.answer += fmt::format(" One looks misread: read {} again.", left_out[0]);
     if (left_out.size() > 1)
@@ -236,7 +246,7 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
     std::vector<std::string> list;
     for (const std::size_t i : g.readings) {
       const auto& r = a.readings[i];
-      list.push_back(fmt::format("{} ({} of {}, {})", r.name, word(r.kind), r.where,
+      list.push_back(fmt::format("{} ('{}' of {}, {})", r.name, word(r.kind), r.where,
                                  reading_value(r.kind, r.value, units)));
     }
     s.blocks.emplace_back(Paragraph{
@@ -310,14 +320,15 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
     s.blocks.emplace_back(Paragraph{text});
   }
   for (const auto& r : a.remarks) s.blocks.emplace_back(Paragraph{r});
-  bool vague = false;
   if (!a.spread.empty()) {
+    std::vector<std::string> vague;
     s.blocks.emplace_back(worth_grid(a, units, vague));
-    if (vague)
-      s.blocks.emplace_back(Paragraph{
-          "The bump steer of the car as it sits is known no better than production cars differ. "
-          "That is enough to say what a part changes, and not enough to say where the car starts: "
-          "run two dial gauges over the travel, and put the rows into the file."});
+    if (!vague.empty())
+      s.blocks.emplace_back(Paragraph{fmt::format(
+          "The bump steer of the {} wheel{} as it sits is known no better than production cars "
+          "differ. That is enough to say what a part changes, and not enough to say where the car "
+          "starts: run two dial gauges over the travel there, and put the rows into the file.",
+          listed(vague), vague.size() == 1 ? "" : "s")});
   }
   s.blocks.emplace_back(point_grid(a, units));
   if (every_reading && !a.readings.empty()) s.blocks.emplace_back(reading_grid(a, units));
