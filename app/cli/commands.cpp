@@ -11,6 +11,7 @@
 #include <filesystem>
 #include <iostream>
 
+#include "car/edit.h"
 #include "car/table_reader.h"
 #include "car/tell.h"
 #include "car/wishes.h"
@@ -442,30 +443,15 @@ int run_set(const std::string& file, const std::string& path, const std::string&
     complain(file, before.faults);
     return bad_input;
   }
-  // A number or a TOML value is taken as typed; anything else is a text and gets its quotes.
-  std::string toml = value;
-  if (const auto alone = parse(fmt::format("v = {}\n", value)); !alone.value) {
-    toml = "\"";
-    for (const char c : value) {
-      if (c == '"' || c == '\\') toml += '\\';
-      toml += c;
-    }
-    toml += "\"";
-  }
-  const auto after = edit(*before.value, path, toml);
+  const auto toml = as_toml(value);
+  const auto after = put(*before.value, path, toml);
   if (!after.value) {
     complain(file, after.faults);
     return bad_input;
   }
   // What was at fault before may stay so; nothing new may come.
-  const auto old_faults = read_car(*before.value).faults;
-  auto new_faults = read_car(*after.value).faults;
-  std::erase_if(new_faults, [&](const Fault& f) {
-    return std::any_of(old_faults.begin(), old_faults.end(),
-                       [&](const Fault& o) { return o.what == f.what && o.line == f.line; });
-  });
-  if (!new_faults.empty()) {
-    complain(file, new_faults);
+  if (const auto faults = new_faults(*before.value, *after.value); !faults.empty()) {
+    complain(file, faults);
     return bad_input;
   }
   if (const auto failed = write_file(file, after.value->text); !failed.empty()) {

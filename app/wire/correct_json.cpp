@@ -71,6 +71,7 @@ Json to_json(const AxleCorrection& c) {
   put(j["before"], r.before);
   j["candidates"] = Json::array();
   for (const auto& x : r.candidates) j["candidates"].push_back(to_json(r.shelf, x));
+  if (c.chosen) j["chosen"] = to_json(r.shelf, *c.chosen);
   if (c.rule) {
     j["rule_of_thumb"] = to_json(r.shelf, c.rule->candidate);
     j["rule_of_thumb"]["rod"] = c.rule->rod;
@@ -82,7 +83,7 @@ Json to_json(const AxleCorrection& c) {
     m["option"] = r.shelf.choices[c.map->choice].option->name;
     for (std::size_t k = 0; k < 2; ++k)
       m[names[static_cast<std::size_t>(c.map->axes[k])]] = {
-          {"at", c.map->at_mm[k]}, {"best", c.map->best_mm[k]}, {"holds", c.map->holds_mm[k]}};
+          {"at", c.map->at_mm[k]}, {"best", c.map->hole_mm[k]}, {"holds", c.map->holds_mm[k]}};
     m["holds_both_ways_mm"] = c.map->both_ways_mm;
     if (!c.map->chance.empty()) {
       m["chance"] = c.map->chance;

@@ -34,11 +34,17 @@ struct Series {
   std::vector<std::array<double, 2>> points;  // in the units of the plot
   std::vector<std::array<double, 3>> band;    // x, low, high: nine chances in ten lie between
 };
+// What is wanted, as a box in the plot: y from `low` to `high` wherever x is between its limits.
+struct WantedBox {
+  std::array<double, 2> x{}, y{};
+};
 struct Plot {
   std::string title;
   std::string x_head, x_unit, y_head, y_unit;
   std::vector<Series> series;
   std::optional<std::array<double, 2>> window;  // of x, that matters
+  std::optional<WantedBox> wanted{};
+  int x_decimals = 1, y_decimals = 2;  // that mean something
 };
 
 // A picture to scale; its text says the same in words for those who cannot see it.
@@ -62,6 +68,7 @@ struct Checklist {
 // A part to get or make.
 struct Part {
   std::string what, made_of, state;  // state: needed, ordered, here, fitted
+  std::string key;                   // by which a [[job]] row is about it
 };
 struct PartsList {
   std::string title;
@@ -74,6 +81,7 @@ struct Section {
   std::string question;
   std::string answer;
   std::vector<Block> blocks;
+  std::string name{};  // one word or two, for a list of contents; empty where it stands alone
 };
 
 }  // namespace trammel

@@ -76,37 +76,6 @@ Value value_of(const toml::node& node, const LineStarts& lines) {
   return v;
 }
 
-// One step of a path: a key, or an index in brackets.
-struct Step {
-  std::string_view key;
-  std::optional<std::size_t> index;
-};
-
-std::optional<std::vector<Step>> steps_of(std::string_view path) {
-  std::vector<Step> steps;
-  while (!path.empty()) {
-    if (path[0] == '[') {
-      const auto close = path.find(']');
-      if (close == std::string_view::npos || close == 1 || close > 6) return {};
-      std::size_t index = 0;
-      for (const char c : path.substr(1, close - 1)) {
-        if (c < '0' || c > '9') return {};
-        index = index * 10 + static_cast<std::size_t>(c - '0');
-      }
-      steps.push_back({{}, index});
-      path.remove_prefix(close + 1);
-      if (path.starts_with('.')) path.remove_prefix(1);
-      continue;
-    }
-    const auto stop = std::min(path.find_first_of(".["), path.size());
-    if (stop == 0) return {};
-    steps.push_back({path.substr(0, stop), {}});
-    path.remove_prefix(stop);
-    if (path.starts_with('.')) path.remove_prefix(1);
-  }
-  return steps;
-}
-
 // What the parser says, and what a writer of car files would want to hear beside it.
 // The line that a fault names has a quote that is never closed, or closed and never opened.
 bool quote_is_missing(std::string_view text, int line) {
@@ -225,6 +194,61 @@ Read<Document> parse(std::string text) {
   return {std::move(document), {}};
 }
 
+std::optional<std::vector<PathStep>> steps_of(std::string_view path) {
+  std::vector<PathStep> steps;
+  const auto pass = [&](std::size_t n) {
+    path.remove_prefix(n);
+    if (path.starts_with('.') && path.size() > 1) path.remove_prefix(1);
+  };
+  while (!path.empty()) {
+    if (path[0] == '[') {
+      const auto close = path.find(']');
+      if (close == std::string_view::npos || close == 1 || close > 6) return {};
+      std::size_t index = 0;
+      for (const char c : path.substr(1, close - 1)) {
+        if (c < '0' || c > '9') return {};
+        index = index * 10 + static_cast<std::size_t>(c - '0');
+      }
+      steps.push_back({{}, index});
+      pass(close + 1);
+    } else if (path[0] == '"') {
+      std::string key;
+      std::size_t i = 1;
+      for (; i < path.size() && path[i] != '"'; ++i) {
+        if (path[i] == '\\' && i + 1 < path.size()) ++i;
+        key += path[i];
+      }
+      if (i == path.size()) return {};
+      steps.push_back({std::move(key), {}});
+      pass(i + 1);
+    } else {
+      const auto stop = std::min(path.find_first_of(".["), path.size());
+      if (stop == 0) return {};
+      steps.push_back({std::string(path.substr(0, stop)), {}});
+      pass(stop);
+    }
+  }
+  return steps;
+}
+
+std::string key_text(std::string_view key) {
+  const bool bare = !key.empty() && std::all_of(key.begin(), key.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
+           c == '-';
+  });
+  return bare ? std::string(key) : in_quotes(key);
+}
+
+std::string in_quotes(std::string_view text) {
+  std::string out = "\"";
+  for (const char c : text) {
+    if (c == '"' || c == '\\') out += '\\';
+    if (c == '\n' || c == '\t' || c == '\r') out += ' ';
+    else if (static_cast<unsigned char>(c) >= 0x20U && c != '\x7f') out += c;
+  }
+  return out + "\"";
+}
+
 const Value* at(const Document& document, std::string_view path) {
   const auto steps = steps_of(path);
   if (!steps || steps->empty()) return nullptr;
@@ -240,35 +264,6 @@ const Value* at(const Document& document, std::string_view path) {
     }
   }
   return value;
-}
-
-Read<Document> edit(const Document& document, std::string_view path, std::string_view toml) {
-  const auto fault = [](int line, std::string what) {
-    return Read<Document>{{}, {{line, std::move(what)}}};
-  };
-  const Value* value = at(document, path);
-  if (!value)
-    return fault(0, fmt::format("there is no value '{}' in the file, expected the path of one that "
-                                "stands there, such as front.wheel.centre[2]",
-                                path));
-  const bool inline_table = value->table() && document.text[value->begin] == '{';
-  const bool inline_array = value->array() && document.text[value->begin] == '[' &&
-                            document.text.compare(value->begin, 2, "[[") != 0;
-  if ((value->table() && !inline_table) ||
-      (value->array() && !inline_array && !value->array()->empty() &&
-       value->array()->front().table()))
-    return fault(value->line, fmt::format("'{}' is a whole table, expected a single value", path));
-  const auto alone = parse(fmt::format("v = {}\n", toml));
-  const Value* v = alone.value ? alone.value->root.find("v") : nullptr;
-  const bool fills = v && v->begin == 4 && v->end == 4 + toml.size();  // no comment, no second key
-  if (!fills)
-    return fault(value->line,
-                 fmt::format("'{}' is not one TOML value, expected a number, true, or a text in "
-                             "quotes",
-                             toml));
-  std::string text = document.text;
-  text.replace(value->begin, value->end - value->begin, toml);
-  return parse(std::move(text));
 }
 
 }  // namespace trammel

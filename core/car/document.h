@@ -64,13 +64,19 @@ struct Document {
 // Parses TOML 1.0. A syntax fault is reported alone, with its line.
 Read<Document> parse(std::string text);
 
-// The value at a path such as "front.arm.lower.upright", "front.wheel.centre[2]", "option[0].name";
-// null where the document has none.
+// The value at a path such as "front.arm.lower.upright", "front.wheel.centre[2]", "option[0].name",
+// front.chosen."rod-end stack"; null where the document has none.
 const Value* at(const Document& document, std::string_view path);
 
-// The document with the value at `path` replaced by `toml` (a TOML value: a number, or a string in
-// its quotes, an array …). Exactly those bytes change. Faults: no such value, the path names a
-// whole [table], or `toml` is not one single value.
-Read<Document> edit(const Document& document, std::string_view path, std::string_view toml);
+// One step of a path: a key, or an index in brackets. Nothing where the path cannot be read as one.
+struct PathStep {
+  std::string key;
+  std::optional<std::size_t> index;
+};
+std::optional<std::vector<PathStep>> steps_of(std::string_view path);
+// A key as a path and a file write it: bare where TOML allows, else in quotes.
+std::string key_text(std::string_view key);
+// A text in quotes, in one line.
+std::string in_quotes(std::string_view text);
 
 }  // namespace trammel

@@ -34,6 +34,7 @@ class AxleReader {
     read_right();
     read_adjusters();
     axle_table_.child("target");
+    axle_table_.child("chosen");
     if (axle_table_.has("left"))
       axle_table_.fault_at("left", fmt::format("left corners are described without their side, "
                                                "expected [{0}.arm...] for the left and "

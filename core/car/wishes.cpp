@@ -105,6 +105,41 @@ Option read_option(const Value& row, std::size_t index, const Car& car,
   return option;
 }
 
+// "ball-joint spacer" = "20 mm", "toe-link bracket" = { z = -18 }, by the options' names.
+std::vector<Chosen> read_chosen(const Value& value, AxleName axle, const Wishes& wishes,
+                                std::vector<Fault>& faults) {
+  TableReader t(value, fmt::format("{}.chosen", word(axle)), faults);
+  std::vector<Chosen> all;
+  for (std::size_t k = 0; k < wishes.options.size(); ++k) {
+    const auto& option = wishes.options[k];
+    const auto& name = option.name;
+    if (option.axle != axle || !t.child(name)) continue;
+    Chosen chosen;
+    chosen.option = k;
+    if (const auto* made = std::get_if<MadeToMeasure>(&option.choice)) {
+      TableReader place(*t.child(name), t.path() + "." + key_text(name), faults);
+      const char* axes[] = {"x", "y", "z"};
+      for (int i = 0; i < 3; ++i) {
+        const auto& range = made->range_mm[static_cast<std::size_t>(i)];
+        if (!range) continue;
+        const auto by = place.number(axes[i], Kind::length, Need::optional);
+        if (!by) continue;
+        if (*by < (*range)[0] || *by > (*range)[1])
+          place.fault_at(axes[i], fmt::format("lies outside the option's range, expected {} to {} "
+                                              "mm",
+                                              shortest((*range)[0]), shortest((*range)[1])));
+        chosen.by_mm[i] = *by;
+      }
+      place.close();
+    } else if (const auto size = t.number(name, Kind::length, Need::required)) {
+      chosen.size_mm = *size;
+    }
+    all.push_back(chosen);
+  }
+  t.close();
+  return all;
+}
+
 }  // namespace
 
 Wishes read_wishes(const Document& document, const Car& car) {
@@ -115,12 +150,11 @@ Wishes read_wishes(const Document& document, const Car& car) {
         wishes.target[static_cast<std::size_t>(name)] =
             read_target(*target, fmt::format("{}.target", word(name)), wishes.faults);
   const Value* rows = document.root.find("option");
-  if (!rows) return wishes;
-  if (!rows->array()) {
+  if (rows && !rows->array()) {
     wishes.faults.push_back({rows->line, "option: is not a list of rows, expected [[option]]"});
     return wishes;
   }
-  for (std::size_t i = 0; i < rows->array()->size(); ++i) {
+  for (std::size_t i = 0; rows && i < rows->array()->size(); ++i) {
     auto option = read_option((*rows->array())[i], i, car, wishes.faults);
     for (const auto& other : wishes.options)
       if (!option.name.empty() && other.name == option.name)
@@ -130,6 +164,11 @@ Wishes read_wishes(const Document& document, const Car& car) {
                                       i, option.name, other.line)});
     wishes.options.push_back(std::move(option));
   }
+  for (const AxleName name : {AxleName::front, AxleName::rear})
+    if (const Value* axle = document.root.find(word(name)))
+      if (const Value* chosen = axle->find("chosen"))
+        wishes.chosen[static_cast<std::size_t>(name)] =
+            read_chosen(*chosen, name, wishes, wishes.faults);
   return wishes;
 }
 

@@ -1,4 +1,5 @@
-// What can be changed on a car and what is wanted of it: the tables [[option]] and [axle.target].
+// What can be changed on a car, what is wanted of it and what was chosen: the tables [[option]],
+// [axle.target] and [axle.chosen].
 #pragma once
 
 #include <array>
@@ -42,13 +43,22 @@ struct Target {
   std::optional<double> toe_change_rad;
 };
 
+// What somebody settled on for an option: a size, on the shelf or not, or where a made joint goes
+// (body axes, left side). An option that is not named is left as it is.
+struct Chosen {
+  std::size_t option = 0;  // in Wishes
+  double size_mm = 0.0;
+  Vec3<double> by_mm{0.0, 0.0, 0.0};
+};
+
 struct Wishes {
   std::vector<Option> options;
-  std::array<Target, 2> target;  // by AxleName
+  std::array<Target, 2> target;                              // by AxleName
+  std::array<std::optional<std::vector<Chosen>>, 2> chosen;  // none: the best is taken
   std::vector<Fault> faults;
 };
 
-// Reads both kinds of table; an option of an axle that could not be read is passed over.
+// Reads all three kinds of table; an option of an axle that could not be read is passed over.
 Wishes read_wishes(const Document& document, const Car& car);
 
 }  // namespace trammel

@@ -55,10 +55,9 @@ std::optional<Guide> guide_for(const Layout& layout, const CornerFitted& f, int 
 }  // namespace
 
 std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
-                                         const Ranking& ranking) {
-  const auto* best = ranking.best();
+                                         const Ranking& ranking, const Candidate& set) {
   const auto& axle = *ride.car.at(ranking.axle);
-  if (!best || !axle.toe_adjuster) return {};
+  if (!axle.toe_adjuster) return {};
   const auto& layout = axle.layout;
   const int toe_rod = axle.toe_adjuster->rod;
   const auto& rod = layout.rods[static_cast<std::size_t>(toe_rod)];
@@ -78,8 +77,8 @@ std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
     return Span{placed.position(f.mechanism.distance[row].inner),
                 placed.position(f.mechanism.distance[row].outer)};
   };
-  // All else as the best, the rod untouched: how far must its joint go to lie parallel?
-  Fit fit = best->fit;
+  // All else as the set, the rod untouched: how far must its joint go to lie parallel?
+  Fit fit = set.fit;
   fit.size_mm[rule.choice] = 0.0;
   fit.by_mm[rule.choice] = {};
   const bool outer = moves_rod->option->joint == rod.upright;
@@ -101,14 +100,14 @@ std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
   else fit.size_mm[rule.choice] = rule.move_mm;
   rule.candidate = judged(ride, wishes, ranking, fit);
   if (!rule.candidate.figures) return {};
-  const auto corrected = fitted(before, moves_of(ranking.shelf, best->fit, Side::left));
+  const auto corrected = fitted(before, moves_of(ranking.shelf, set.fit, Side::left));
   if (!corrected.value) return {};
-  const Span as_best = rod_at(*corrected.value);
-  rule.best_rake_rad = as_best.rake();
+  const Span as_set = rod_at(*corrected.value);
+  rule.set_rake_rad = as_set.rake();
   // Zero velocity in the transverse plane through the rod's outer joint.
   const auto& m = corrected.value->at.with_travel;
   const auto centre = corrected.value->at.pose.centre_mm;
-  const double x = as_best.outer.x - centre.x;
+  const double x = as_set.outer.x - centre.x;
   if (std::fabs(m.turning.x) > 1e-7) {
     rule.instant_centre_z_mm = centre.z + (m.velocity.y + m.turning.z * x) / m.turning.x;
     rule.instant_centre_y_mm = centre.y - (m.velocity.z - m.turning.y * x) / m.turning.x;
@@ -124,7 +123,7 @@ constexpr std::uint64_t map_seed = 41;
 constexpr int nodes_across = 5, nodes_up = 11;
 
 void give_chances(HoleMap& map, const Ride& ride, const Spread& spread, const Wishes& wishes,
-                  const Ranking& ranking) {
+                  const Ranking& ranking, const Candidate& set) {
   DrawnAxle cars(ride, spread, ranking.axle, wishes.target[static_cast<std::size_t>(ranking.axle)],
                  map_seed);
   if (!cars.uncertain()) return;
@@ -143,7 +142,7 @@ void give_chances(HoleMap& map, const Ride& ride, const Spread& spread, const Wi
     at_nodes.clear();
     for (const double up : node[1])
       for (const double across : node[0]) {
-        Fit fit = ranking.best()->fit;
+        Fit fit = set.fit;
         fit.by_mm[map.choice][map.axes[0]] = across;
         fit.by_mm[map.choice][map.axes[1]] = up;
         cars.details(ranking.shelf, fit, at_nodes);
@@ -187,37 +186,40 @@ void give_chances(HoleMap& map, const Ride& ride, const Spread& spread, const Wi
 
 }  // namespace
 
+HoleMap empty_map(const Choice& made) {
+  HoleMap map;
+  // The last two axes that may move: height upwards, and what lies across it.
+  map.axes = {made.axes.size() > 1 ? made.axes[made.axes.size() - 2] : (made.axes[0] == 1 ? 2 : 1),
+              made.axes.back()};
+  for (std::size_t k = 0; k < 2; ++k) {
+    const auto& range = made.range_mm[static_cast<std::size_t>(map.axes[k])];
+    const int n = range[1] > range[0] ? (k == 0 ? grid_across : grid_up) : 1;
+    for (int i = 0; i < n; ++i)
+      map.at_mm[k].push_back(n == 1 ? range[0] : range[0] + (range[1] - range[0]) * i / (n - 1));
+  }
+  return map;
+}
+
 std::optional<HoleMap> hole_map(const Ride& ride, const Spread& spread, const Wishes& wishes,
-                                const Ranking& ranking) {
-  const auto* best = ranking.best();
-  if (!best) return {};
+                                const Ranking& ranking, const Candidate& set) {
   const auto& choices = ranking.shelf.choices;
   const auto made = std::find_if(choices.begin(), choices.end(),
                                  [](const Choice& c) { return c.made_to_measure(); });
   if (made == choices.end()) return {};
-  HoleMap map;
+  HoleMap map = empty_map(*made);
   map.choice = static_cast<std::size_t>(made - choices.begin());
-  // The last two axes that may move: height upwards, and what lies across it.
-  map.axes = {
-      made->axes.size() > 1 ? made->axes[made->axes.size() - 2] : (made->axes[0] == 1 ? 2 : 1),
-      made->axes.back()};
   const auto before = corner_before(ride, ranking.axle, Side::left,
                                     wishes.target[static_cast<std::size_t>(ranking.axle)]);
   const auto value = [&](double across, double up) {
-    Fit fit = best->fit;
+    Fit fit = set.fit;
     fit.by_mm[map.choice][map.axes[0]] = across;
     fit.by_mm[map.choice][map.axes[1]] = up;
     return toe_change_of(before, ranking.shelf, fit, ranking.wanted.window_mm);
   };
   std::array<std::array<double, 2>, 2> range{};
   for (std::size_t k = 0; k < 2; ++k) {
-    const auto axis = static_cast<std::size_t>(map.axes[k]);
-    range[k] = made->range_mm[axis];
-    map.best_mm[k] = best->fit.by_mm[map.choice][map.axes[k]];
-    const int n = range[k][1] > range[k][0] ? (k == 0 ? grid_across : grid_up) : 1;
-    for (int i = 0; i < n; ++i)
-      map.at_mm[k].push_back(n == 1 ? range[k][0]
-                                    : range[k][0] + (range[k][1] - range[k][0]) * i / (n - 1));
+    range[k] = {map.at_mm[k].front(), map.at_mm[k].back()};
+    map.hole_mm[k] = set.fit.by_mm[map.choice][map.axes[k]];
   }
   for (const double up : map.at_mm[1]) {
     std::vector<double> line;
@@ -225,13 +227,13 @@ std::optional<HoleMap> hole_map(const Ride& ride, const Spread& spread, const Wi
     for (const double across : map.at_mm[0]) line.push_back(value(across, up));
     map.toe_change_rad.push_back(std::move(line));
   }
-  give_chances(map, ride, spread, wishes, ranking);
+  give_chances(map, ride, spread, wishes, ranking, set);
   const double wanted = ranking.wanted.toe_change_rad;
   const auto holds = [&](double across, double up) {
-    return value(map.best_mm[0] + across, map.best_mm[1] + up) <= wanted;
+    return value(map.hole_mm[0] + across, map.hole_mm[1] + up) <= wanted;
   };
   if (!holds(0.0, 0.0)) {
-    for (std::size_t k = 0; k < 2; ++k) map.holds_mm[k] = {map.best_mm[k], map.best_mm[k]};
+    for (std::size_t k = 0; k < 2; ++k) map.holds_mm[k] = {map.hole_mm[k], map.hole_mm[k]};
     return map;
   }
   // The last distance that holds, by halving between one that does and one that does not.
@@ -252,10 +254,10 @@ std::optional<HoleMap> hole_map(const Ride& ride, const Spread& spread, const Wi
     const auto along = [&](double sign) {
       return [&, sign](double d) { return k == 0 ? holds(sign * d, 0.0) : holds(0.0, sign * d); };
     };
-    const double down = std::max(0.0, map.best_mm[k] - range[k][0]);
-    const double up = std::max(0.0, range[k][1] - map.best_mm[k]);
-    map.holds_mm[k] = {map.best_mm[k] - farthest(down, along(-1.0)),
-                       map.best_mm[k] + farthest(up, along(1.0))};
+    const double down = std::max(0.0, map.hole_mm[k] - range[k][0]);
+    const double up = std::max(0.0, range[k][1] - map.hole_mm[k]);
+    map.holds_mm[k] = {map.hole_mm[k] - farthest(down, along(-1.0)),
+                       map.hole_mm[k] + farthest(up, along(1.0))};
     if (range[k][1] > range[k][0]) smallest_room = std::min(smallest_room, std::max(down, up));
   }
   map.both_ways_mm = farthest(smallest_room, [&](double d) {

@@ -13,13 +13,21 @@ namespace trammel {
 
 struct AxleCorrection {
   Ranking ranking;
+  std::optional<Candidate> chosen;  // what the file settles on, judged like the others
+  // What is to be fitted, and what everything below is about: what was chosen where that is
+  // possible, else the best. Null where neither is.
+  const Candidate* to_fit() const { return chosen && chosen->figures ? &*chosen : ranking.best(); }
   std::optional<RuleOfThumb> rule;
   std::optional<HoleMap> map;
-  // The best set with the toe rod left alone: what the stop sign is about. None where the best
-  // leaves everything else alone.
+  // The set with the toe rod left alone: what the stop sign is about. None where the set leaves
+  // everything else alone.
   std::optional<Candidate> rod_left_alone;
-  std::optional<Surenesses> sure;  // of the best; none where nothing is uncertain
+  std::optional<Surenesses> sure;  // of the set; none where nothing is uncertain
 };
+
+// A ranking with what was chosen and what stands beside the set.
+AxleCorrection completed(const Ride& ride, const Spread& spread, const Wishes& wishes,
+                         Ranking ranking);
 
 Answer<AxleCorrection> correct_axle(const Ride& ride, const Spread& spread, AxleName axle,
                                     const Wishes& wishes, const Progress& progress = {});
@@ -35,16 +43,20 @@ struct Correction {
 Correction correct(const Ride& ride, const Spread& spread, const Wishes& wishes,
                    const Progress& progress = {});
 
-// The car standing with the best sets fitted and its adjusters set; an axle without one stays as it
-// is.
+// The car standing with a set fitted to one axle and its adjusters set; a side that it is not
+// possible on stays as it is.
+Ride with_set(Ride ride, const Ranking& ranking, const Fit& fit, const Wishes& wishes);
+// The same of every axle that has a set to fit.
 Ride with_parts(Ride ride, const Correction& correction, const Wishes& wishes);
 
-// Bands of an axle with its best set fitted. Empty where it has none or nothing is uncertain.
-Bands corrected_bands(const Ride& ride, const Spread& spread, const Correction& correction,
-                      const Wishes& wishes, AxleName axle, const BandAsk& ask);
+// Bands of an axle with a set fitted. Empty where nothing is uncertain.
+Bands bands_with_set(const Ride& ride, const Spread& spread, const Ranking& ranking, const Fit& fit,
+                     const Wishes& wishes, const BandAsk& ask);
 
 // "25 mm ball-joint spacer and 30 mm rod-end stack", what a candidate fits.
 std::string fit_words(const Shelf& shelf, const Fit& fit, Units units);
+// "25 mm ball-joint spacer and ...: 9 chances in 10 to meet every target." with its full stop.
+std::string set_words(const Ranking& ranking, const Candidate& set, Units units);
 // "1.8 mm shorter: 1 turn and 1 flat in", for a rod length to set with an adjuster.
 std::string turns_words(double longer_mm, double pitch_mm, int ends, Units units);
 

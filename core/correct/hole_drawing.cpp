@@ -11,27 +11,49 @@ namespace {
 constexpr double wide_mm = 84.0, high_mm = 74.0, margin_mm = 12.0, least_wide_mm = 90.0;
 constexpr std::array<const char*, 3> axis_names{"x, forward", "y, to the left", "z, up"};
 
+// The old hole is shown too, where it is not in the range.
+std::array<double, 2> shown_range(const std::vector<double>& at) {
+  return {std::min(at.front(), 0.0), std::max(at.back(), 0.0)};
+}
+
+std::size_t nearest(const std::vector<double>& at, double x) {
+  std::size_t best = 0;
+  for (std::size_t i = 1; i < at.size(); ++i)
+    if (std::fabs(at[i] - x) < std::fabs(at[best] - x)) best = i;
+  return best;
+}
+
 }  // namespace
+
+HoleFrame hole_frame(const HoleMap& m) {
+  const auto across = shown_range(m.at_mm[0]), up = shown_range(m.at_mm[1]);
+  const double wide = across[1] - across[0], high = up[1] - up[0];
+  HoleFrame f;
+  f.scale = std::min((wide_mm - 2 * margin_mm) / std::max(2.0, wide),
+                     (high_mm - 2 * margin_mm) / std::max(2.0, high));
+  for (const double round : {10.0, 5.0, 2.0, 1.0, 0.5})
+    if (f.scale >= round) {
+      f.scale = round;
+      break;
+    }
+  f.wide_mm = std::max(f.scale * wide + 2 * margin_mm + 26.0, least_wide_mm);
+  f.high_mm = f.scale * high + 2 * margin_mm;
+  f.x0 = margin_mm + 6.0 + f.scale * across[1];
+  f.y0 = margin_mm + f.scale * up[1];
+  return f;
+}
 
 Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
   const auto& choice = ranking.shelf.choices[m.choice];
   const double limit = ranking.wanted.toe_change_rad;
   const auto& xs = m.at_mm[0];
   const auto& ys = m.at_mm[1];
-  // The old hole is shown too, where it is not far outside the range.
-  const double x0 = std::min(xs.front(), 0.0), x1 = std::max(xs.back(), 0.0);
-  const double y0 = std::min(ys.front(), 0.0), y1 = std::max(ys.back(), 0.0);
-  double scale = std::min((wide_mm - 2 * margin_mm) / std::max(2.0, x1 - x0),
-                          (high_mm - 2 * margin_mm) / std::max(2.0, y1 - y0));
-  for (const double round : {10.0, 5.0, 2.0, 1.0, 0.5})
-    if (scale >= round) {
-      scale = round;
-      break;
-    }
-  const double w = std::max(scale * (x1 - x0) + 2 * margin_mm + 26.0, least_wide_mm),
-               h = scale * (y1 - y0) + 2 * margin_mm;
-  const auto px = [&](double v) { return margin_mm + 6.0 + scale * (x1 - v); };  // y to the left
-  const auto py = [&](double v) { return margin_mm + scale * (y1 - v); };
+  const auto [x0, x1] = shown_range(xs);
+  const auto [y0, y1] = shown_range(ys);
+  const auto frame = hole_frame(m);
+  const double scale = frame.scale, w = frame.wide_mm, h = frame.high_mm;
+  const auto px = [&](double v) { return frame.drawn({v, 0.0})[0]; };  // y to the left
+  const auto py = [&](double v) { return frame.drawn({0.0, v})[1]; };
   std::string svg = fmt::format(
       "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.1f}mm\" height=\"{1:.1f}mm\" "
       "viewBox=\"0 0 "
@@ -71,14 +93,19 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
       "<path d=\"M{0:.2f} {1:.2f}l3 3m0 -3l-3 3\" stroke-width=\"0.4\" fill=\"none\"/><text "
       "x=\"{2:.2f}\" y=\"{3:.2f}\" stroke=\"none\">where it is</text>\n",
       px(0) - 1.5, py(0) - 1.5, px(x0) + 4.0, py(0) + 0.9);
-  // The new one, centre-punched.
-  const double bx = px(m.best_mm[0]), by = py(m.best_mm[1]);
+  // The new one, centre-punched; a group of its own, which the page moves.
+  const auto hole = frame.drawn(m.hole_mm);
+  const bool good = holds(nearest(ys, m.hole_mm[1]), nearest(xs, m.hole_mm[0])) &&
+                    (m.chance.empty() || m.is_room());
   svg += fmt::format(
-      "<circle cx=\"{0:.2f}\" cy=\"{1:.2f}\" r=\"2\" fill=\"none\" stroke-width=\"0.6\"/><circle "
-      "cx=\"{0:.2f}\" cy=\"{1:.2f}\" r=\"0.6\"/><text x=\"{2:.2f}\" y=\"{3:.2f}\" "
-      "stroke=\"none\">{4}</text>\n",
-      bx, by, px(x0) + 4.0, by + 0.9, m.is_room() ? "drill here" : "best as known today");
-  for (const double v : {ys.front(), m.best_mm[1], ys.back()})
+      "<g class=\"hole\" transform=\"translate({:.2f} {:.2f})\"><circle r=\"2\" fill=\"none\" "
+      "stroke-width=\"0.6\"/><circle r=\"0.6\"/></g><text x=\"{:.2f}\" y=\"{:.2f}\" "
+      "stroke=\"none\">{}</text>\n",
+      hole[0], hole[1], px(x0) + 4.0, hole[1] + 0.9,
+      good          ? "drill here"
+      : m.is_room() ? "not in the patch"
+                    : "best as known today");
+  for (const double v : {ys.front(), m.hole_mm[1], ys.back()})
     svg += fmt::format(
         "<text x=\"{:.2f}\" y=\"{:.2f}\" text-anchor=\"end\" stroke=\"none\">{:.1f}</text>\n",
         px(x1) - 1.5, py(v) + 0.9, v + 0.0);

@@ -25,7 +25,7 @@ constexpr double joint_in_hand_rad =
 constexpr double moves_at_all_mm = 0.05;
 constexpr double range_end_mm = 0.02;
 constexpr double height_worth_saying_mm = 0.5;
-constexpr int samples_for_all = 200, samples_for_leaders = 2000;
+constexpr int samples_for_all = 200;
 constexpr std::size_t leaders = 12;
 constexpr int most_rounds = 6;
 constexpr std::uint64_t first_seed = 7, fresh_seed = 70;
@@ -424,8 +424,7 @@ Wanted wanted_of(const Target& t) {
   return w;
 }
 
-Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName name, const Wishes& wishes,
-                     const Progress& progress) {
+Answer<Ranking> unranked(const Ride& ride, AxleName name, const Wishes& wishes) {
   const Judge judge(ride, name, wishes);
   Ranking r;
   r.axle = name;
@@ -441,28 +440,68 @@ Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName name, cons
       why += fmt::format("; '{}' is refused: {}", refused.option, refused.why);
     return {{}, why + "; expected an [[option]] with a joint of this axle"};
   }
+  return {std::move(r), {}};
+}
+
+Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName name, const Wishes& wishes,
+                     const Progress& progress) {
+  auto answer = unranked(ride, name, wishes);
+  if (!answer.value) return answer;
+  Ranking& r = *answer.value;
+  const Judge judge(ride, name, wishes);
   const bool made = std::any_of(r.shelf.choices.begin(), r.shelf.choices.end(),
                                 [](const Choice& c) { return c.made_to_measure(); });
+  DrawnAxle cars(ride, spread, name, wishes.target[static_cast<std::size_t>(name)], first_seed);
+  const double judging = cars.uncertain() ? 0.5 : 1.0;  // its share of the work
   const auto fits = combinations(r.shelf, made ? most_optimised : most_combinations);
   for (std::size_t i = 0; i < fits.size(); ++i) {
     r.candidates.push_back(judge.judge(
         r.shelf, made ? optimised(judge.corner(Side::left), r.shelf, fits[i], r.wanted.window_mm)
                       : fits[i]));
-    if (progress) progress(static_cast<double>(i + 1) / static_cast<double>(fits.size()));
+    if (progress) progress(judging * static_cast<double>(i + 1) / static_cast<double>(fits.size()));
   }
   sort_best_first(r.candidates);
-  DrawnAxle cars(ride, spread, name, wishes.target[static_cast<std::size_t>(name)], first_seed);
   if (cars.uncertain()) {
-    give_chances(cars, r.shelf, r.candidates, progress);
+    give_chances(cars, r.shelf, r.candidates, [&](double done) {
+      if (progress) progress(judging + (1.0 - judging) * done);
+    });
     const DrawnAxle fresh(ride, spread, name, wishes.target[static_cast<std::size_t>(name)],
                           fresh_seed);
     compare_leaders(fresh, r.shelf, r.candidates);
   }
-  return {std::move(r), {}};
+  return answer;
 }
 
 Candidate judged(const Ride& ride, const Wishes& wishes, const Ranking& ranking, const Fit& fit) {
   return Judge(ride, ranking.axle, wishes).judge(ranking.shelf, fit);
+}
+
+Candidate tried(const Ride& ride, const Spread& spread, const Wishes& wishes,
+                const Ranking& ranking, const Fit& fit, int samples) {
+  auto c = judged(ride, wishes, ranking, fit);
+  if (!c.figures) return c;
+  DrawnAxle cars(ride, spread, ranking.axle, wishes.target[static_cast<std::size_t>(ranking.axle)],
+                 fresh_seed);
+  if (!cars.uncertain()) return c;
+  c.chance = c.at_a_limit
+                 ? 0.0
+                 : static_cast<double>(met(cars, ranking.shelf, {fit}, samples).front()) / samples;
+  c.chance_samples = samples;
+  return c;
+}
+
+std::optional<Fit> chosen_fit(const Shelf& shelf, const Wishes& wishes, AxleName axle) {
+  const auto& chosen = wishes.chosen[static_cast<std::size_t>(axle)];
+  if (!chosen) return {};
+  Fit fit{std::vector<double>(shelf.choices.size(), 0.0),
+          std::vector<Vec3<double>>(shelf.choices.size(), {0.0, 0.0, 0.0})};
+  for (std::size_t i = 0; i < shelf.choices.size(); ++i)
+    for (const auto& c : *chosen)
+      if (shelf.choices[i].option == &wishes.options[c.option]) {
+        fit.size_mm[i] = c.size_mm;
+        fit.by_mm[i] = c.by_mm;
+      }
+  return fit;
 }
 
 std::string words(const Choice& choice, const Fit& fit, std::size_t index, Units units) {

@@ -86,8 +86,19 @@ using Progress = std::function<void(double)>;
 Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName axle, const Wishes& wishes,
                      const Progress& progress = {});
 
+// An axle's shelf and what is wanted of it, nothing ranked yet. No answer as of rank.
+Answer<Ranking> unranked(const Ride& ride, AxleName axle, const Wishes& wishes);
+
 // One candidate, judged: for what stands beside the ranking.
 Candidate judged(const Ride& ride, const Wishes& wishes, const Ranking& ranking, const Fit& fit);
+// The same with its chance, counted on the cars that the ranking's leaders were counted on; as many
+// of them as `samples`. `ranking` may be without candidates.
+inline constexpr int samples_for_leaders = 2000;
+Candidate tried(const Ride& ride, const Spread& spread, const Wishes& wishes,
+                const Ranking& ranking, const Fit& fit, int samples = samples_for_leaders);
+
+// What the file settles on, on this shelf; none where it settles on nothing.
+std::optional<Fit> chosen_fit(const Shelf& shelf, const Wishes& wishes, AxleName axle);
 
 // "25 mm" or "y -1.5, z -17.2 mm" for a choice of a fit.
 std::string words(const Choice& choice, const Fit& fit, std::size_t index, Units units);

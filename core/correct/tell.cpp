@@ -30,25 +30,25 @@ std::string chance_words(double chance) {
 std::string answer_for(const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
   const auto* best = r.best();
-  const std::string axle = word(r.axle);
-  if (!best)
-    return fmt::format("{}: none of the {} combinations is possible: {}.", capital(axle),
-                       r.candidates.size(), r.candidates.empty() ? "" : r.candidates.front().why);
-  const auto set = fit_words(r.shelf, best->fit, t.units());
-  if (best->chance && *best->chance > 0.0) {
-    return fmt::format(
-        "{}: fit {}: {} to meet every target{}.", capital(axle), set, chance_words(*best->chance),
-        *best->chance < good_chance ? ", as well as the joints are known today" : "");
+  const std::string axle = capital(word(r.axle));
+  if (c.chosen) {
+    auto text = fmt::format("{}, as chosen: {}", axle, set_words(r, *c.chosen, t.units()));
+    if (best && !c.chosen->equal_to_best)
+      text += fmt::format(" The best found is {}", set_words(r, *best, t.units()));
+    return text;
   }
-  if (best->meets() && !best->chance)
-    return fmt::format("{}: fit {}. That meets every target.", capital(axle), set);
+  if (!best)
+    return fmt::format("{}: none of the {} combinations is possible: {}.", axle,
+                       r.candidates.size(), r.candidates.empty() ? "" : r.candidates.front().why);
+  if (best->meets() || best->chance.value_or(0.0) > 0.0)
+    return fmt::format("{}: fit {}", axle, set_words(r, *best, t.units()));
   return fmt::format("{}: nothing on the shelf meets every target; the nearest is {}, where {}.",
-                     capital(axle), set, listed(best->misses));
+                     axle, fit_words(r.shelf, best->fit, t.units()), listed(best->misses));
 }
 
 std::string before_after(const Ride& ride, const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
-  const auto& f = *r.best()->figures;
+  const auto& f = *c.to_fit()->figures;
   std::string text = fmt::format(
       "Over {} to {} of travel the toe of a {} wheel changes by up to {} as it sits and {} then "
       "(wanted: {}{}); for small bumps {} becomes {}. The roll centre goes from {} to {} above the "
@@ -68,10 +68,10 @@ std::string before_after(const Ride& ride, const AxleCorrection& c, const InUnit
     const auto& a = *axle.toe_adjuster;
     text += fmt::format(" Toe is set back to {}: rod '{}' {}.", t.deg(f.toe_rad),
                         axle.layout.rods[static_cast<std::size_t>(a.rod)].name,
-                        turns_words(r.best()->toe_rod_mm[0], a.pitch_mm, a.ends, t.units()));
+                        turns_words(c.to_fit()->toe_rod_mm[0], a.pitch_mm, a.ends, t.units()));
     if (!axle.right_is_mirrored)
       text += fmt::format(" On the right: {}.",
-                          turns_words(r.best()->toe_rod_mm[1], a.pitch_mm, a.ends, t.units()));
+                          turns_words(c.to_fit()->toe_rod_mm[1], a.pitch_mm, a.ends, t.units()));
   } else {
     text += fmt::format(
         " The file names no adjuster for toe ([{}.adjust] toe = ...), so it is not set "
@@ -110,9 +110,8 @@ Grid candidate_grid(const AxleCorrection& c, const InUnits& t) {
     g.heads.emplace_back("chance");
     g.units.emplace_back("%");
   }
-  for (std::size_t i = 0; i < std::min(shown_candidates, possible); ++i) {
-    const auto& x = r.candidates[i];
-    std::vector<std::string> row{!x.stop.empty() ? "STOP" : x.meets() ? "meets" : "misses"};
+  const auto add = [&](const Candidate& x, std::string said) {
+    std::vector<std::string> row{std::move(said)};
     for (std::size_t k = 0; k < r.shelf.choices.size(); ++k) {
       auto w = words(r.shelf.choices[k], x.fit, k, t.units());
       w.resize(w.size() - unit.size() - 1);
@@ -128,7 +127,13 @@ Grid candidate_grid(const AxleCorrection& c, const InUnits& t) {
       row.push_back(
           fmt::format("{}{:.0f}", x.equal_to_best ? "= " : "", 100.0 * x.chance.value_or(0)));
     g.rows.push_back(std::move(row));
-  }
+  };
+  const auto verdict = [](const Candidate& x) {
+    return !x.stop.empty() ? "STOP" : x.meets() ? "meets" : "misses";
+  };
+  if (c.chosen && c.chosen->figures) add(*c.chosen, fmt::format("chosen: {}", verdict(*c.chosen)));
+  for (std::size_t i = 0; i < std::min(shown_candidates, possible); ++i)
+    add(r.candidates[i], verdict(r.candidates[i]));
   return g;
 }
 
@@ -136,7 +141,7 @@ Grid candidate_grid(const AxleCorrection& c, const InUnits& t) {
 std::string sure_words(const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
   const auto& b = c.sure->bump_steer;
-  const auto& f = *r.best()->figures;
+  const auto& f = *c.to_fit()->figures;
   const auto slope = [&](double value, double sigma) {
     return t.with_sigma(value, sigma, Measure::angle_per_length);
   };
@@ -179,14 +184,14 @@ std::string equal_words(const AxleCorrection& c, const InUnits& t) {
 
 std::string rule_words(const AxleCorrection& c, const InUnits& t) {
   const auto& r = *c.rule;
-  const auto& best = *c.ranking.best()->figures;
+  const auto& best = *c.to_fit()->figures;
   const auto& f = *r.candidate.figures;
   std::string text = fmt::format(
-      "The rule of thumb, rod '{}' parallel to {}, would move it by {} where the best set moves it "
+      "The rule of thumb, rod '{}' parallel to {}, would move it by {} where the set moves it "
       "by "
       "{}: toe would change by {} instead of {} ({} against {}).",
       r.rod, r.arm, t.mm(r.move_mm),
-      words(c.ranking.shelf.choices[r.choice], c.ranking.best()->fit, r.choice, t.units()),
+      words(c.ranking.shelf.choices[r.choice], c.to_fit()->fit, r.choice, t.units()),
       t.deg(f.toe_change_max_rad), t.deg(best.toe_change_max_rad), t.slope(f.bump_steer),
       t.slope(best.bump_steer));
   if (r.instant_centre_y_mm && r.instant_centre_z_mm && std::fabs(*r.instant_centre_y_mm) < 2e4) {
@@ -197,7 +202,7 @@ std::string rule_words(const AxleCorrection& c, const InUnits& t) {
         "should be the one that belongs to that height.",
         t.mm(std::fabs(*r.instant_centre_y_mm)),
         *r.instant_centre_y_mm < 0.0 ? "beyond" : "short of", t.mm(*r.instant_centre_z_mm),
-        t.deg(r.best_rake_rad), t.deg(r.arm_rake_rad));
+        t.deg(r.set_rake_rad), t.deg(r.arm_rake_rad));
   }
   return text;
 }
@@ -216,7 +221,7 @@ std::string map_words(const AxleCorrection& c, const InUnits& t) {
       text +=
           fmt::format("{} from {} to {} in {}", k == 1 ? "" : " and", t.signed_mm(m.holds_mm[k][0]),
                       t.signed_mm(m.holds_mm[k][1]), names[static_cast<std::size_t>(m.axes[k])]);
-  text += fmt::format(", and anywhere within ±{} of the best place, if the joints are exact. ",
+  text += fmt::format(", and anywhere within ±{} of the set's place, if the joints are exact. ",
                       t.mm(m.both_ways_mm));
   if (m.chance.empty())
     text +=
@@ -241,9 +246,9 @@ std::string roll_axis_words(const Ride& ride, const Correction& correction, cons
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     const auto i = static_cast<std::size_t>(name);
     if (!ride.car.at(name)) return {};
-    if (const auto& c = correction.axle[i]; c && c->ranking.best()) {
+    if (const auto& c = correction.axle[i]; c && c->to_fit()) {
       before[i] = c->ranking.before.roll_centre_height_mm;
-      after[i] = c->ranking.best()->figures->roll_centre_height_mm;
+      after[i] = c->to_fit()->figures->roll_centre_height_mm;
     } else {
       const auto& axle = *ride.car.at(name);
       double sum = 0.0;
@@ -311,6 +316,17 @@ std::string turns_words(double longer_mm, double pitch_mm, int ends, Units units
   return text;
 }
 
+std::string set_words(const Ranking& ranking, const Candidate& set, Units units) {
+  const auto fits = fit_words(ranking.shelf, set.fit, units);
+  if (!set.figures) return fmt::format("{}: not possible, {}.", fits, set.why);
+  if (set.chance && *set.chance > 0.0)
+    return fmt::format("{}: {} to meet every target{}.", fits, chance_words(*set.chance),
+                       *set.chance < good_chance ? ", as well as the joints are known today" : "");
+  if (set.meets() && !set.chance) return fmt::format("{}. That meets every target.", fits);
+  if (set.meets()) return fmt::format("{}: {} to meet every target.", fits, chance_words(0.0));
+  return fmt::format("{}: {}.", fits, listed(set.misses));
+}
+
 Section tell(const Ride& ride, const Correction& correction, Units units) {
   const InUnits t(units);
   Section s;
@@ -326,17 +342,17 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     const auto& c = correction.at(name);
     if (!c) continue;
-    if (const auto* best = c->ranking.best()) {
+    if (const auto* set = c->to_fit()) {
       s.blocks.emplace_back(Paragraph{before_after(ride, *c, t)});
       s.blocks.emplace_back(candidate_grid(*c, t));
       if (const auto equal = equal_words(*c, t); !equal.empty())
         s.blocks.emplace_back(Paragraph{equal});
       if (c->sure) s.blocks.emplace_back(Paragraph{sure_words(*c, t)});
-      if (!best->stop.empty()) s.blocks.emplace_back(Caution{best->stop});
-      if (!best->range_ends.empty())
+      if (!set->stop.empty()) s.blocks.emplace_back(Caution{set->stop});
+      if (!set->range_ends.empty())
         s.blocks.emplace_back(Paragraph{fmt::format(
             "{} ended at the end of its range: with more range the curve could be flatter.",
-            capital(listed(best->range_ends)))});
+            capital(listed(set->range_ends)))});
       if (c->rod_left_alone && c->rod_left_alone->figures)
         s.blocks.emplace_back(
             Caution{fmt::format("never fit one without the other. With {} the toe of a {} wheel "
@@ -348,7 +364,7 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
                                 t.deg(c->ranking.before.toe_change_max_rad))});
       if (c->rule) s.blocks.emplace_back(Paragraph{rule_words(*c, t)});
       if (c->map) s.blocks.emplace_back(Paragraph{map_words(*c, t)});
-      if (const auto& h = best->height)
+      if (const auto& h = set->height)
         s.blocks.emplace_back(Paragraph{fmt::format(
             "The spring stands where the part goes: with its perch untouched the body sinks {} and "
             "the "

@@ -15,6 +15,15 @@ struct PlotSize {
 // link.
 std::string plot_svg(const Plot& plot, PlotSize size = {});
 
+// The values of a plot as a table, and where each row stands in its drawing, for reading a curve
+// with a pointer or by keys.
+struct PlotReadout {
+  Grid values;               // x first, then each series; a gap where a series has no such x
+  std::vector<double> x_mm;  // from the drawing's left edge, by row
+  double top_mm = 0.0, bottom_mm = 0.0;  // of the area with the curves
+};
+PlotReadout readout(const Plot& plot, PlotSize size = {});
+
 // Text for use in HTML and SVG.
 std::string escaped(const std::string& text);
 

@@ -39,8 +39,8 @@ std::string stack_words(std::vector<double> pieces, double size) {
 template <class F>
 void each_fitted(const Correction& correction, F f) {
   for (const auto& c : correction.axle) {
-    if (!c || !c->ranking.best()) continue;
-    const auto& fit = c->ranking.best()->fit;
+    if (!c || !c->to_fit()) continue;
+    const auto& fit = c->to_fit()->fit;
     for (std::size_t i = 0; i < c->ranking.shelf.choices.size(); ++i) {
       const auto& choice = c->ranking.shelf.choices[i];
       if (choice.made_to_measure() || std::fabs(fit.size_mm[i]) > 0.0) f(*c, choice, fit, i);
@@ -64,22 +64,23 @@ PartsList parts_for(const Correction& correction, const Jobs& jobs, Units units)
     return std::string("needed");
   };
   double thickest = 0.0;
-  each_fitted(correction, [&](const AxleCorrection&, const Choice& choice, const Fit& fit,
-                              std::size_t i) {
-    const auto& name = choice.option->name;
-    if (choice.made_to_measure()) {
-      list.parts.push_back(
-          {fmt::format("2 × {}, hole moved by {}", name, words(choice, fit, i, units)),
-           "made; left and right are mirror images, mark them", state_of(name)});
-      return;
-    }
-    thickest = std::max(thickest, std::fabs(fit.size_mm[i]));
-    std::string stack;
-    if (const auto* any = std::get_if<AnyOf>(&choice.option->choice))
-      stack = stack_words(any->pieces_mm, fit.size_mm[i]);
-    list.parts.push_back({fmt::format("2 × {} {}{}", words(choice, fit, i, units), name, stack),
-                          "faces parallel, the pair within 0.05 mm of each other", state_of(name)});
-  });
+  each_fitted(
+      correction, [&](const AxleCorrection&, const Choice& choice, const Fit& fit, std::size_t i) {
+        const auto& name = choice.option->name;
+        if (choice.made_to_measure()) {
+          list.parts.push_back(
+              {fmt::format("2 × {}, hole moved by {}", name, words(choice, fit, i, units)),
+               "made; left and right are mirror images, mark them", state_of(name), name});
+          return;
+        }
+        thickest = std::max(thickest, std::fabs(fit.size_mm[i]));
+        std::string stack;
+        if (const auto* any = std::get_if<AnyOf>(&choice.option->choice))
+          stack = stack_words(any->pieces_mm, fit.size_mm[i]);
+        list.parts.push_back({fmt::format("2 × {} {}{}", words(choice, fit, i, units), name, stack),
+                              "faces parallel, the pair within 0.05 mm of each other",
+                              state_of(name), name});
+      });
   if (thickest > 0.0) {
     list.parts.push_back(
         {"longer bolts for every joint that gets a spacer",
@@ -88,17 +89,17 @@ PartsList parts_for(const Correction& correction, const Jobs& jobs, Units units)
              "through the last shear plane, nut clear of the shank",
              fmt::format("{} {}", shown(thickest, Measure::length, units),
                          shown_unit(Measure::length, units).symbol)),
-         state_of("longer bolts")});
+         state_of("longer bolts"), "longer bolts"});
   }
   list.parts.push_back(
       {"new lock nuts and split pins for every steering and suspension joint touched",
-       "fitted last, once", state_of("lock nuts")});
+       "fitted last, once", state_of("lock nuts"), "lock nuts"});
   for (const auto& j : jobs.rows) {
     if (j.part.empty()) continue;
-    const bool known = std::any_of(list.parts.begin(), list.parts.end(), [&](const Part& p) {
-      return p.what.find(j.part) != std::string::npos;
-    });
-    if (!known) list.parts.push_back({j.part, j.note, j.state.empty() ? "needed" : j.state});
+    const bool known = std::any_of(list.parts.begin(), list.parts.end(),
+                                   [&](const Part& p) { return p.key == j.part; });
+    if (!known)
+      list.parts.push_back({j.part, j.note, j.state.empty() ? "needed" : j.state, j.part});
   }
   return list;
 }
@@ -169,16 +170,16 @@ std::vector<Checklist> order_of_work(const Car& car, const Correction& correctio
 
   list("5. Lengths and torque", "every lock nut is tight and has its paint line");
   for (const auto& c : correction.axle) {
-    if (!c || !c->ranking.best() || !c->ranking.toe_is_reset) continue;
+    if (!c || !c->to_fit() || !c->ranking.toe_is_reset) continue;
     const auto& axle = *car.at(c->ranking.axle);
     const auto& a = *axle.toe_adjuster;
     for (const Side side : {Side::left, Side::right})
       step(fmt::format("{} {} rod '{}': {}; lock nut", word(c->ranking.axle), word(side),
                        axle.layout.rods[static_cast<std::size_t>(a.rod)].name,
-                       turns_words(c->ranking.best()->toe_rod_mm[static_cast<std::size_t>(side)],
+                       turns_words(c->to_fit()->toe_rod_mm[static_cast<std::size_t>(side)],
                                    a.pitch_mm, a.ends, units)),
            true);
-    if (const auto& h = c->ranking.best()->height)
+    if (const auto& h = c->to_fit()->height)
       step(fmt::format("{} spring perches wound to restore the height: {}", word(c->ranking.axle),
                        turns_words(std::fabs(h->perch_mm),
                                    axle.spring->perch_pitch_mm.value_or(0.0), 1, units)));

@@ -203,4 +203,14 @@ Read<Car> read_car(const Document& document) {
   return {std::move(paper.car), {}};
 }
 
+std::vector<Fault> new_faults(const Document& before, const Document& after) {
+  const auto old = read_car(before).faults;
+  auto faults = read_car(after).faults;
+  // By their words: an edit may move lines.
+  std::erase_if(faults, [&](const Fault& f) {
+    return std::any_of(old.begin(), old.end(), [&](const Fault& o) { return o.what == f.what; });
+  });
+  return faults;
+}
+
 }  // namespace trammel

@@ -15,4 +15,7 @@ std::vector<Fault> freedom_faults(const Axle& axle);
 // order of the file.
 Read<Car> read_car(const Document& document);
 
+// What is at fault in `after` and was not in `before`: what an edit brought about.
+std::vector<Fault> new_faults(const Document& before, const Document& after);
+
 }  // namespace trammel

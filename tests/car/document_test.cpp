@@ -1,6 +1,6 @@
 // A car file as text: places of values, and edits that touch nothing else. The syntax is TOML 1.0.
 
-#include "car/document.h"
+#include "car/edit.h"
 
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>

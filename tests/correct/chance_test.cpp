@@ -138,7 +138,7 @@ TEST(Chance, OfAHoleFollowsItsPatch) {
   j.spread.covariance = Matrix(j.spread.covariance.rows, j.spread.covariance.columns);
   for (int i = 0; i < j.spread.covariance.rows; ++i) j.spread.covariance(i, i) = 1e-8;
   const auto r = *rank(j.stands, {}, AxleName::rear, j.wishes).value;
-  const auto map = *hole_map(j.stands, j.spread, j.wishes, r);
+  const auto map = *hole_map(j.stands, j.spread, j.wishes, r, *r.best());
   ASSERT_EQ(map.chance.size(), map.toe_change_rad.size());
   // 0.3 mm of drilling is 0.01 degree per 25 mm, 0.02 over the window; three of those.
   constexpr double drilled = 0.06 * degree;
@@ -159,9 +159,8 @@ TEST(Chance, OfAHoleFollowsItsPatch) {
   EXPECT_TRUE(map.is_room());
   // With tapes alone there is no room to speak of, and the map says so.
   const auto tapes = job();
-  const auto vague =
-      *hole_map(tapes.stands, tapes.spread, tapes.wishes,
-                *rank(tapes.stands, tapes.spread, AxleName::rear, tapes.wishes).value);
+  const auto ranked = *rank(tapes.stands, tapes.spread, AxleName::rear, tapes.wishes).value;
+  const auto vague = *hole_map(tapes.stands, tapes.spread, tapes.wishes, ranked, *ranked.best());
   EXPECT_FALSE(vague.is_room());
   EXPECT_GT(vague.best_chance, 0.2);
 }

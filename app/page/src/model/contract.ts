@@ -1,0 +1,245 @@
+// What page and core say to each other. Made from the core's own tables of fields:
+//   build/dev/contract > app/page/src/model/contract.ts
+// A test fails where this file and those tables differ.
+
+export interface Paragraph {
+  text: string;
+}
+
+export interface Caution {
+  text: string;
+}
+
+export interface Grid {
+  title: string;
+  heads: string[];
+  units: string[];
+  rows: string[][];
+}
+
+export interface DrawnPlot {
+  title: string;
+  svg: string;
+  values: Grid;
+  x_mm: number[];
+  wide_mm: number;
+  high_mm: number;
+  top_mm: number;
+  bottom_mm: number;
+}
+
+export interface Drawing {
+  title: string;
+  text: string;
+  svg: string;
+}
+
+export interface Step {
+  what: string;
+  mark: string;
+  torque: string;
+  done_by: string;
+  checked_by: string;
+  done: boolean;
+  second_person: boolean;
+}
+
+export interface Checklist {
+  title: string;
+  gate: string;
+  steps: Step[];
+}
+
+export interface Part {
+  what: string;
+  made_of: string;
+  state: string;
+  key: string;
+}
+
+export interface PartsList {
+  title: string;
+  parts: Part[];
+}
+
+export interface FaultSeen {
+  line: number;
+  what: string;
+  text: string;
+}
+
+export interface ValueCell {
+  path: string;
+  shown: string;
+}
+
+export interface ValueRow {
+  label: string;
+  line: number;
+  cells: ValueCell[];
+}
+
+export interface ValueGroup {
+  title: string;
+  rows: ValueRow[];
+}
+
+export interface PageSection {
+  name: string;
+  question: string;
+  answer: string;
+  blocks: (({ kind: 'paragraph' } & Paragraph) | ({ kind: 'caution' } & Caution) | ({ kind: 'grid' } & Grid) | ({ kind: 'plot' } & DrawnPlot) | ({ kind: 'drawing' } & Drawing) | ({ kind: 'checklist' } & Checklist) | ({ kind: 'parts' } & PartsList))[];
+}
+
+export interface BenchSize {
+  size_mm: number;
+  shown: string;
+}
+
+export interface BenchRange {
+  axis: string;
+  way: string;
+  low_mm: number;
+  high_mm: number;
+  low: string;
+  high: string;
+  at: string;
+}
+
+export interface BenchChoice {
+  option: string;
+  joint: string;
+  sizes: BenchSize[];
+  ranges: BenchRange[];
+}
+
+export interface Pick {
+  option: string;
+  size_mm: number;
+  by_mm: number[];
+}
+
+export interface Tried {
+  axle: string;
+  sentence: string;
+  stop: string;
+  good: boolean;
+  figures: Grid;
+  plot?: DrawnPlot;
+  picks: Pick[];
+  hole: number[][];
+}
+
+export interface BenchAxle {
+  axle: string;
+  chosen: boolean;
+  why: string;
+  choices: BenchChoice[];
+  tried?: Tried;
+}
+
+export interface Looked {
+  faults: FaultSeen[];
+  why: string;
+  name: string;
+  demo: boolean;
+  has_readings: boolean;
+  values: ValueGroup[];
+  sections: PageSection[];
+  bench: BenchAxle[];
+}
+
+export interface AxleSet {
+  axle: string;
+  picks: Pick[];
+}
+
+export interface Look {
+  text: string;
+  inch: boolean;
+  sets: AxleSet[];
+}
+
+export interface RankedSet {
+  words: string;
+  verdict: string;
+  chance: string;
+  picks: Pick[];
+}
+
+export interface BenchMap {
+  axle: string;
+  option: string;
+  title: string;
+  text: string;
+  svg: string;
+  wide_mm: number;
+  high_mm: number;
+  axes: string[];
+}
+
+export interface RankedAxle {
+  axle: string;
+  set: AxleSet;
+  best: RankedSet[];
+  map?: BenchMap;
+}
+
+export interface Ranked {
+  why: string;
+  sections: PageSection[];
+  axles: RankedAxle[];
+}
+
+export interface Rank {
+  text: string;
+  inch: boolean;
+}
+
+export interface Try {
+  text: string;
+  inch: boolean;
+  set: AxleSet;
+  moved: string;
+  hole: number[][];
+  hurry: boolean;
+}
+
+export interface Changed {
+  text: string;
+  faults: FaultSeen[];
+}
+
+export interface Change {
+  text: string;
+  path: string;
+  typed: string;
+}
+
+export interface Choose {
+  text: string;
+  set: AxleSet;
+  none: boolean;
+}
+
+export interface Note {
+  text: string;
+  step: string;
+  part: string;
+  key: string;
+  typed: string;
+}
+
+export type PageBlock =
+  ({ kind: 'paragraph' } & Paragraph) | ({ kind: 'caution' } & Caution) | ({ kind: 'grid' } & Grid) | ({ kind: 'plot' } & DrawnPlot) | ({ kind: 'drawing' } & Drawing) | ({ kind: 'checklist' } & Checklist) | ({ kind: 'parts' } & PartsList);
+
+export interface Contract {
+  look: { ask: Look; reply: Looked };
+  rank: { ask: Rank; reply: Ranked };
+  try: { ask: Try; reply: Tried };
+  change: { ask: Change; reply: Changed };
+  choose: { ask: Choose; reply: Changed };
+  note: { ask: Note; reply: Changed };
+}
+
+export type Kind = keyof Contract;

@@ -1,0 +1,43 @@
+// Answers the page's requests: from a car file's text to what the page shows.
+#pragma once
+
+#include <memory>
+#include <string>
+
+#include "correct/rank.h"
+#include "wire/page_messages.h"
+
+namespace trammel {
+
+class Desk {
+ public:
+  Desk();
+  ~Desk();
+  Desk(const Desk&) = delete;
+  Desk& operator=(const Desk&) = delete;
+
+  // One request as JSON (a kind and its fields, see page_messages.h). What comes back is
+  // {"reply": …}, or {"failed": "why"} for a request that is none and for a fault of our own.
+  // Never throws.
+  std::string answer(const std::string& request, const Progress& progress = {});
+
+  wire::Looked reply(const wire::Look& ask);
+  wire::Ranked reply(const wire::Rank& ask, const Progress& progress = {});
+  wire::Tried reply(const wire::Try& ask);
+  wire::Changed reply(const wire::Change& ask);
+  wire::Changed reply(const wire::Choose& ask);
+  wire::Changed reply(const wire::Note& ask);
+
+ private:
+  struct Known;
+  // The car of a text, worked out; kept while only what does not touch it changes (jobs, what was
+  // chosen, its name). Null where the text is at fault, which `faults` then says.
+  Known* known(const std::string& text, std::vector<wire::FaultSeen>& faults);
+
+  std::unique_ptr<Known> known_;
+};
+
+// The contract in the page's language: app/page/src/model/contract.ts.
+std::string contract_typescript();
+
+}  // namespace trammel

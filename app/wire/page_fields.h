@@ -1,0 +1,295 @@
+// The tables of fields of every message between page and core.
+#pragma once
+
+#include "wire/fields.h"
+#include "wire/page_messages.h"
+
+namespace trammel::wire {
+
+template <>
+struct Fields<Paragraph> {
+  static constexpr const char* name = "Paragraph";
+  static constexpr const char* kind = "paragraph";
+  static auto table() { return std::tuple{field("text", &Paragraph::text)}; }
+};
+template <>
+struct Fields<Caution> {
+  static constexpr const char* name = "Caution";
+  static constexpr const char* kind = "caution";
+  static auto table() { return std::tuple{field("text", &Caution::text)}; }
+};
+template <>
+struct Fields<Grid> {
+  static constexpr const char* name = "Grid";
+  static constexpr const char* kind = "grid";
+  static auto table() {
+    return std::tuple{field("title", &Grid::title), field("heads", &Grid::heads),
+                      field("units", &Grid::units), field("rows", &Grid::rows)};
+  }
+};
+template <>
+struct Fields<DrawnPlot> {
+  static constexpr const char* name = "DrawnPlot";
+  static constexpr const char* kind = "plot";
+  static auto table() {
+    return std::tuple{
+        field("title", &DrawnPlot::title),     field("svg", &DrawnPlot::svg),
+        field("values", &DrawnPlot::values),   field("x_mm", &DrawnPlot::x_mm),
+        field("wide_mm", &DrawnPlot::wide_mm), field("high_mm", &DrawnPlot::high_mm),
+        field("top_mm", &DrawnPlot::top_mm),   field("bottom_mm", &DrawnPlot::bottom_mm)};
+  }
+};
+template <>
+struct Fields<Drawing> {
+  static constexpr const char* name = "Drawing";
+  static constexpr const char* kind = "drawing";
+  static auto table() {
+    return std::tuple{field("title", &Drawing::title), field("text", &Drawing::text),
+                      field("svg", &Drawing::svg)};
+  }
+};
+template <>
+struct Fields<Step> {
+  static constexpr const char* name = "Step";
+  static auto table() {
+    return std::tuple{field("what", &Step::what),
+                      field("mark", &Step::mark),
+                      field("torque", &Step::torque),
+                      field("done_by", &Step::done_by),
+                      field("checked_by", &Step::checked_by),
+                      field("done", &Step::done),
+                      field("second_person", &Step::second_person)};
+  }
+};
+template <>
+struct Fields<Checklist> {
+  static constexpr const char* name = "Checklist";
+  static constexpr const char* kind = "checklist";
+  static auto table() {
+    return std::tuple{field("title", &Checklist::title), field("gate", &Checklist::gate),
+                      field("steps", &Checklist::steps)};
+  }
+};
+template <>
+struct Fields<Part> {
+  static constexpr const char* name = "Part";
+  static auto table() {
+    return std::tuple{field("what", &Part::what), field("made_of", &Part::made_of),
+                      field("state", &Part::state), field("key", &Part::key)};
+  }
+};
+template <>
+struct Fields<PartsList> {
+  static constexpr const char* name = "PartsList";
+  static constexpr const char* kind = "parts";
+  static auto table() {
+    return std::tuple{field("title", &PartsList::title), field("parts", &PartsList::parts)};
+  }
+};
+template <>
+struct Fields<PageSection> {
+  static constexpr const char* name = "PageSection";
+  static auto table() {
+    return std::tuple{field("name", &PageSection::name), field("question", &PageSection::question),
+                      field("answer", &PageSection::answer), field("blocks", &PageSection::blocks)};
+  }
+};
+template <>
+struct Fields<FaultSeen> {
+  static constexpr const char* name = "FaultSeen";
+  static auto table() {
+    return std::tuple{field("line", &FaultSeen::line), field("what", &FaultSeen::what),
+                      field("text", &FaultSeen::text)};
+  }
+};
+template <>
+struct Fields<ValueCell> {
+  static constexpr const char* name = "ValueCell";
+  static auto table() {
+    return std::tuple{field("path", &ValueCell::path), field("shown", &ValueCell::shown)};
+  }
+};
+template <>
+struct Fields<ValueRow> {
+  static constexpr const char* name = "ValueRow";
+  static auto table() {
+    return std::tuple{field("label", &ValueRow::label), field("line", &ValueRow::line),
+                      field("cells", &ValueRow::cells)};
+  }
+};
+template <>
+struct Fields<ValueGroup> {
+  static constexpr const char* name = "ValueGroup";
+  static auto table() {
+    return std::tuple{field("title", &ValueGroup::title), field("rows", &ValueGroup::rows)};
+  }
+};
+template <>
+struct Fields<Pick> {
+  static constexpr const char* name = "Pick";
+  static auto table() {
+    return std::tuple{field("option", &Pick::option), field("size_mm", &Pick::size_mm),
+                      field("by_mm", &Pick::by_mm)};
+  }
+};
+template <>
+struct Fields<AxleSet> {
+  static constexpr const char* name = "AxleSet";
+  static auto table() {
+    return std::tuple{field("axle", &AxleSet::axle), field("picks", &AxleSet::picks)};
+  }
+};
+template <>
+struct Fields<Tried> {
+  static constexpr const char* name = "Tried";
+  static auto table() {
+    return std::tuple{field("axle", &Tried::axle),       field("sentence", &Tried::sentence),
+                      field("stop", &Tried::stop),       field("good", &Tried::good),
+                      field("figures", &Tried::figures), field("plot", &Tried::plot),
+                      field("picks", &Tried::picks),     field("hole", &Tried::hole)};
+  }
+};
+template <>
+struct Fields<BenchSize> {
+  static constexpr const char* name = "BenchSize";
+  static auto table() {
+    return std::tuple{field("size_mm", &BenchSize::size_mm), field("shown", &BenchSize::shown)};
+  }
+};
+template <>
+struct Fields<BenchRange> {
+  static constexpr const char* name = "BenchRange";
+  static auto table() {
+    return std::tuple{field("axis", &BenchRange::axis),     field("way", &BenchRange::way),
+                      field("low_mm", &BenchRange::low_mm), field("high_mm", &BenchRange::high_mm),
+                      field("low", &BenchRange::low),       field("high", &BenchRange::high),
+                      field("at", &BenchRange::at)};
+  }
+};
+template <>
+struct Fields<BenchChoice> {
+  static constexpr const char* name = "BenchChoice";
+  static auto table() {
+    return std::tuple{field("option", &BenchChoice::option), field("joint", &BenchChoice::joint),
+                      field("sizes", &BenchChoice::sizes), field("ranges", &BenchChoice::ranges)};
+  }
+};
+template <>
+struct Fields<BenchAxle> {
+  static constexpr const char* name = "BenchAxle";
+  static auto table() {
+    return std::tuple{field("axle", &BenchAxle::axle), field("chosen", &BenchAxle::chosen),
+                      field("why", &BenchAxle::why), field("choices", &BenchAxle::choices),
+                      field("tried", &BenchAxle::tried)};
+  }
+};
+template <>
+struct Fields<Looked> {
+  static constexpr const char* name = "Looked";
+  static auto table() {
+    return std::tuple{field("faults", &Looked::faults),
+                      field("why", &Looked::why),
+                      field("name", &Looked::name),
+                      field("demo", &Looked::demo),
+                      field("has_readings", &Looked::has_readings),
+                      field("values", &Looked::values),
+                      field("sections", &Looked::sections),
+                      field("bench", &Looked::bench)};
+  }
+};
+template <>
+struct Fields<RankedSet> {
+  static constexpr const char* name = "RankedSet";
+  static auto table() {
+    return std::tuple{field("words", &RankedSet::words), field("verdict", &RankedSet::verdict),
+                      field("chance", &RankedSet::chance), field("picks", &RankedSet::picks)};
+  }
+};
+template <>
+struct Fields<BenchMap> {
+  static constexpr const char* name = "BenchMap";
+  static auto table() {
+    return std::tuple{field("axle", &BenchMap::axle),       field("option", &BenchMap::option),
+                      field("title", &BenchMap::title),     field("text", &BenchMap::text),
+                      field("svg", &BenchMap::svg),         field("wide_mm", &BenchMap::wide_mm),
+                      field("high_mm", &BenchMap::high_mm), field("axes", &BenchMap::axes)};
+  }
+};
+template <>
+struct Fields<RankedAxle> {
+  static constexpr const char* name = "RankedAxle";
+  static auto table() {
+    return std::tuple{field("axle", &RankedAxle::axle), field("set", &RankedAxle::set),
+                      field("best", &RankedAxle::best), field("map", &RankedAxle::map)};
+  }
+};
+template <>
+struct Fields<Ranked> {
+  static constexpr const char* name = "Ranked";
+  static auto table() {
+    return std::tuple{field("why", &Ranked::why), field("sections", &Ranked::sections),
+                      field("axles", &Ranked::axles)};
+  }
+};
+template <>
+struct Fields<Changed> {
+  static constexpr const char* name = "Changed";
+  static auto table() {
+    return std::tuple{field("text", &Changed::text), field("faults", &Changed::faults)};
+  }
+};
+template <>
+struct Fields<Look> {
+  static constexpr const char* name = "Look";
+  static constexpr const char* kind = "look";
+  static auto table() {
+    return std::tuple{field("text", &Look::text), field("inch", &Look::inch),
+                      field("sets", &Look::sets)};
+  }
+};
+template <>
+struct Fields<Rank> {
+  static constexpr const char* name = "Rank";
+  static constexpr const char* kind = "rank";
+  static auto table() { return std::tuple{field("text", &Rank::text), field("inch", &Rank::inch)}; }
+};
+template <>
+struct Fields<Try> {
+  static constexpr const char* name = "Try";
+  static constexpr const char* kind = "try";
+  static auto table() {
+    return std::tuple{field("text", &Try::text), field("inch", &Try::inch),
+                      field("set", &Try::set),   field("moved", &Try::moved),
+                      field("hole", &Try::hole), field("hurry", &Try::hurry)};
+  }
+};
+template <>
+struct Fields<Change> {
+  static constexpr const char* name = "Change";
+  static constexpr const char* kind = "change";
+  static auto table() {
+    return std::tuple{field("text", &Change::text), field("path", &Change::path),
+                      field("typed", &Change::typed)};
+  }
+};
+template <>
+struct Fields<Choose> {
+  static constexpr const char* name = "Choose";
+  static constexpr const char* kind = "choose";
+  static auto table() {
+    return std::tuple{field("text", &Choose::text), field("set", &Choose::set),
+                      field("none", &Choose::none)};
+  }
+};
+template <>
+struct Fields<Note> {
+  static constexpr const char* name = "Note";
+  static constexpr const char* kind = "note";
+  static auto table() {
+    return std::tuple{field("text", &Note::text), field("step", &Note::step),
+                      field("part", &Note::part), field("key", &Note::key),
+                      field("typed", &Note::typed)};
+  }
+};
+
+}  // namespace trammel::wire

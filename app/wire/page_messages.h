@@ -1,0 +1,190 @@
+// What the page asks of the core, and what comes back. Every message carries the car file's text:
+// the text is the state, and nothing has to be kept in step.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "base/section.h"
+#include "sheet/plot_svg.h"
+
+namespace trammel::wire {
+
+// ------------------------------------------------------------------------------- what comes back
+
+// A line of the file that is at fault.
+struct FaultSeen {
+  int line = 0;
+  std::string what;
+  std::string text;  // the line itself
+};
+
+// A plot as it is drawn and read.
+struct DrawnPlot {
+  std::string title, svg;
+  Grid values;
+  std::vector<double> x_mm;
+  double wide_mm = 0.0, high_mm = 0.0, top_mm = 0.0, bottom_mm = 0.0;
+};
+using PageBlock = std::variant<Paragraph, Caution, Grid, DrawnPlot, Drawing, Checklist, PartsList>;
+struct PageSection {
+  std::string name, question, answer;
+  std::vector<PageBlock> blocks;
+};
+
+// What stands in the file, value by value.
+struct ValueCell {
+  std::string path;
+  std::string shown;  // as it would be typed: a text without its quotes
+};
+struct ValueRow {
+  std::string label;
+  int line = 0;
+  std::vector<ValueCell> cells;  // one, or those of a list
+};
+struct ValueGroup {
+  std::string title;
+  std::vector<ValueRow> rows;
+};
+
+// What is picked for an option: a size, or where a made joint goes (body axes, left side).
+struct Pick {
+  std::string option;
+  double size_mm = 0.0;
+  std::array<double, 3> by_mm{};
+};
+struct AxleSet {
+  std::string axle;  // front or rear
+  std::vector<Pick> picks;
+};
+
+// A set judged.
+struct Tried {
+  std::string axle;
+  std::string sentence;
+  std::string stop;  // the stop sign; empty where none belongs
+  bool good = false;
+  Grid figures;
+  std::optional<DrawnPlot> plot;            // of toe; none where the set is not possible
+  std::vector<Pick> picks;                  // as they were taken: within their ranges
+  std::vector<std::array<double, 2>> hole;  // where the hole is drawn on its map: none or one
+};
+
+// An option on the bench, as it can be picked from.
+struct BenchSize {
+  double size_mm = 0.0;
+  std::string shown;
+};
+struct BenchRange {
+  std::string axis;  // x, y or z
+  std::string way;   // which way is positive, in words
+  double low_mm = 0.0, high_mm = 0.0;
+  std::string low, high, at;  // with units
+};
+struct BenchChoice {
+  std::string option;
+  std::string joint;
+  std::vector<BenchSize> sizes;    // empty where made to measure
+  std::vector<BenchRange> ranges;  // empty where it is a size
+};
+struct BenchAxle {
+  std::string axle;
+  bool chosen = false;  // the file settles on a set
+  std::string why;      // why there is nothing to pick; empty where there is
+  std::vector<BenchChoice> choices;
+  std::optional<Tried> tried;  // the set that the file settles on, else the one asked with
+};
+
+struct Looked {
+  std::vector<FaultSeen> faults;  // then nothing else is there
+  std::string why;                // why there is no answer; the values stand all the same
+  std::string name;
+  bool demo = false;
+  bool has_readings = false;
+  std::vector<ValueGroup> values;
+  std::vector<PageSection> sections;
+  std::vector<BenchAxle> bench;
+};
+
+struct RankedSet {
+  std::string words;    // what it fits
+  std::string verdict;  // meets, misses or STOP
+  std::string chance;   // in 100, "= " before it where it cannot be told from the best's; or empty
+  std::vector<Pick> picks;
+};
+struct BenchMap {
+  std::string axle, option;
+  std::string title, text, svg;
+  double wide_mm = 0.0, high_mm = 0.0;
+  std::array<std::string, 2> axes;  // across and up: x, y or z
+};
+struct RankedAxle {
+  std::string axle;
+  AxleSet set;  // to fit
+  std::vector<RankedSet> best;
+  std::optional<BenchMap> map;
+};
+struct Ranked {
+  std::string why;
+  std::vector<PageSection> sections;
+  std::vector<RankedAxle> axles;
+};
+
+// The text after an edit, or the faults that it would have brought about.
+struct Changed {
+  std::string text;
+  std::vector<FaultSeen> faults;
+};
+
+// ---------------------------------------------------------------------------- what can be asked
+
+// What the file says, the joints, the curves. `sets`: what to draw as corrected where the file
+// settles on nothing (the best of an earlier ranking).
+struct Look {
+  std::string text;
+  bool inch = false;
+  std::vector<AxleSet> sets;
+  using Reply = Looked;
+};
+// The ranking and everything that follows from it. Takes a while.
+struct Rank {
+  std::string text;
+  bool inch = false;
+  using Reply = Ranked;
+};
+// One set, judged. `hole`: none or one place on the drawing of the map, for the option `moved`.
+struct Try {
+  std::string text;
+  bool inch = false;
+  AxleSet set;
+  std::string moved;
+  std::vector<std::array<double, 2>> hole;
+  bool hurry = false;  // fewer drawn cars, while a hand drags
+  using Reply = Tried;
+};
+// One value as somebody typed it.
+struct Change {
+  std::string text, path, typed;
+  using Reply = Changed;
+};
+// Settle on a set, or on none: then the best is taken again.
+struct Choose {
+  std::string text;
+  AxleSet set;
+  bool none = false;
+  using Reply = Changed;
+};
+// A key of the [[job]] row about a step or a part; the row is written where it does not stand yet.
+struct Note {
+  std::string text;
+  std::string step, part;  // one of them
+  std::string key, typed;
+  using Reply = Changed;
+};
+
+using Request = std::variant<Look, Rank, Try, Change, Choose, Note>;
+
+}  // namespace trammel::wire

@@ -1,0 +1,140 @@
+#include "sheet/curves.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/in_units.h"
+
+namespace trammel {
+namespace {
+
+constexpr double plotted_mm = 60.0;  // travel either way
+constexpr double plot_step_mm = 3.0;
+constexpr double box_half_mm = 2.0;  // how wide a box at ride height is drawn
+
+const std::vector<BandOf> plotted_readings{
+    {Reading::toe, false}, {Reading::camber, false}, {Reading::roll_centre_height, false}};
+
+BandAsk band_ask(int samples) { return {plotted_travels(), plotted_readings, 0.0, samples, 1}; }
+
+// The toe change is counted from ride height, as corrected where that is drawn.
+std::optional<WantedBox> wanted_box(Reading reading, const std::vector<PlottedState>& states,
+                                    const Wanted& wanted) {
+  constexpr std::array<double, 2> at_ride{-box_half_mm, box_half_mm};
+  switch (reading) {
+    case Reading::toe: {
+      const auto& ride = states.back().sweep.ride.side[0];
+      if (!ride) return {};
+      const double toe = (*ride)[Reading::toe];
+      return WantedBox{wanted.window_mm,
+                       {toe - wanted.toe_change_rad, toe + wanted.toe_change_rad}};
+    }
+    case Reading::camber:
+      if (wanted.camber_rad) return WantedBox{at_ride, *wanted.camber_rad};
+      return {};
+    default:
+      if (wanted.roll_centre_mm) return WantedBox{at_ride, *wanted.roll_centre_mm};
+      return {};
+  }
+}
+
+}  // namespace
+
+Answer<Stands> stands_of(const Car& car, const Wishes& wishes) {
+  std::array<std::array<double, 2>, 2> windows{};
+  for (std::size_t i = 0; i < 2; ++i)
+    windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);
+  auto axles = overview(car, windows);
+  if (!axles.value) return {{}, axles.why};
+  auto sits = ride(car, nullptr);
+  if (!sits.value) return {{}, sits.why};
+  Stands s{std::move(*axles.value), std::move(*sits.value), {}};
+  const RideState* built = nullptr;
+  for (const auto& state : car.states)
+    if (state.axle[0].height_mm + state.axle[1].height_mm > 0.0 &&
+        (!built || state.axle[0].height_mm > built->axle[0].height_mm))
+      built = &state;
+  if (built)
+    if (auto r = ride(car, built); r.value) s.before = std::move(*r.value);
+  return {std::move(s), {}};
+}
+
+std::vector<double> plotted_travels() {
+  std::vector<double> travels;
+  for (int i = -static_cast<int>(plotted_mm / plot_step_mm); i * plot_step_mm <= plotted_mm; ++i)
+    travels.push_back(i * plot_step_mm);
+  return travels;
+}
+
+std::vector<PlottedState> plotted_today(const Stands& standing, const Spread& spread,
+                                        AxleName axle) {
+  std::vector<PlottedState> states;
+  const Ask ask{plotted_travels(), 0.0, 0.0};
+  if (standing.before)
+    states.push_back({state_words(standing.before->state),
+                      Stroke::thin_dashed,
+                      sweep(*standing.before, axle, ask),
+                      {}});
+  states.push_back({"as it sits", Stroke::plain, sweep(standing.sits, axle, ask),
+                    bands(standing.sits, spread, axle, band_ask(plotted_samples))});
+  return states;
+}
+
+PlottedState plotted_with_set(const Stands& standing, const Spread& spread, const Wishes& wishes,
+                              const Ranking& ranking, const Fit& fit, int samples) {
+  const auto corrected = with_set(standing.sits, ranking, fit, wishes);
+  return {"as corrected", Stroke::heavy,
+          sweep(corrected, ranking.axle, {plotted_travels(), 0.0, 0.0}),
+          bands_with_set(standing.sits, spread, ranking, fit, wishes, band_ask(samples))};
+}
+
+std::vector<Plot> plots_of(const std::vector<PlottedState>& states, const Wanted& wanted,
+                           AxleName axle, Units units) {
+  struct Shown {
+    const char* head;
+    Measure measure;
+    Reading reading;
+  };
+  constexpr std::array<Shown, 3> readings{
+      Shown{"toe-in", Measure::angle, Reading::toe},
+      Shown{"camber", Measure::angle, Reading::camber},
+      Shown{"roll centre height", Measure::length, Reading::roll_centre_height}};
+  const auto length = shown_unit(Measure::length, units);
+  std::vector<Plot> plots;
+  for (std::size_t k = 0; k < readings.size(); ++k) {
+    const auto& r = readings[k];
+    const auto unit = shown_unit(r.measure, units);
+    Plot plot;
+    plot.title = fmt::format("{} axle: {} of the left wheel", capital(word(axle)), r.head);
+    plot.x_head = "wheel travel, bump to the right";
+    plot.x_unit = length.symbol;
+    plot.x_decimals = length.decimals;
+    plot.y_head = r.head;
+    plot.y_unit = unit.symbol;
+    plot.y_decimals = unit.decimals;
+    const auto scaled = [](const std::array<double, 2>& range, double by) {
+      return std::array<double, 2>{range[0] * by, range[1] * by};
+    };
+    plot.window = scaled(wanted.window_mm, length.per_inside);
+    if (const auto box = wanted_box(r.reading, states, wanted))
+      plot.wanted = {scaled(box->x, length.per_inside), scaled(box->y, unit.per_inside)};
+    for (const auto& c : states) {
+      Series s{c.name, c.stroke, {}, {}};
+      for (std::size_t i = 0; i < c.bands.travel_mm.size(); ++i) {
+        const auto& b = c.bands.side[0][k][i];
+        s.band.push_back({c.bands.travel_mm[i] * length.per_inside, b.front() * unit.per_inside,
+                          b.back() * unit.per_inside});
+      }
+      for (const auto& p : c.sweep.positions)
+        if (const auto& corner = p.side[0])
+          s.points.push_back(
+              {corner->travel_mm * length.per_inside, (*corner)[r.reading] * unit.per_inside});
+      plot.series.push_back(std::move(s));
+    }
+    plots.push_back(std::move(plot));
+  }
+  return plots;
+}
+
+}  // namespace trammel

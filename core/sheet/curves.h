@@ -1,0 +1,46 @@
+// The curves of an axle over its travel: as it stood, as it sits, as corrected.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "base/answer.h"
+#include "base/section.h"
+#include "correct/correct.h"
+#include "measure/adjustment.h"
+#include "travel/tell.h"
+
+namespace trammel {
+
+// How the car stands, worked out once for every section that needs it.
+struct Stands {
+  std::vector<AxleOverview> axles;
+  Ride sits;
+  std::optional<Ride> before;  // in the state that stood highest, where one stood higher than today
+};
+// No answer where the car does not stand in one of its states.
+Answer<Stands> stands_of(const Car& car, const Wishes& wishes);
+
+// One line of the plots and its band, at plotted_travels().
+struct PlottedState {
+  std::string name;
+  Stroke stroke = Stroke::plain;
+  Sweep sweep;
+  Bands bands;  // empty: nothing is uncertain
+};
+std::vector<double> plotted_travels();
+
+// As it stood and as it sits.
+std::vector<PlottedState> plotted_today(const Stands& standing, const Spread& spread,
+                                        AxleName axle);
+// As corrected, with a set fitted. `samples` of its band.
+inline constexpr int plotted_samples = 1000;
+PlottedState plotted_with_set(const Stands& standing, const Spread& spread, const Wishes& wishes,
+                              const Ranking& ranking, const Fit& fit,
+                              int samples = plotted_samples);
+
+// Toe, camber and roll centre of the left wheel, what is wanted drawn in.
+std::vector<Plot> plots_of(const std::vector<PlottedState>& states, const Wanted& wanted,
+                           AxleName axle, Units units);
+
+}  // namespace trammel

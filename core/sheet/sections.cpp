@@ -1,0 +1,140 @@
+#include "sheet/sections.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/in_units.h"
+#include "car/tell.h"
+#include "correct/advice.h"
+#include "correct/hole_drawing.h"
+#include "measure/tell.h"
+#include "sheet/work.h"
+#include "travel/tell.h"
+
+namespace trammel {
+namespace {
+
+Section named(const char* name, Section section) {
+  section.name = name;
+  return section;
+}
+
+}  // namespace
+
+Section car_section(const Adjusted& adjusted, const Wishes& wishes, const Survey& survey,
+                    Units units) {
+  return named("Car", tell(adjusted.car, wishes, survey, units));
+}
+
+Section measure_section(const Adjusted& adjusted, Units units) {
+  return named("Measure", tell(adjusted, units, false));
+}
+
+Section next_section(const Stands& standing, const Spread& spread, const Wishes& wishes,
+                     const Correction& correction, Units units) {
+  std::vector<Advices> advices;
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto& c = correction.at(name);
+    if (standing.sits.car.at(name))
+      advices.push_back(what_next(standing.sits, spread, name, c ? &c->ranking : nullptr,
+                                  wishes.target[static_cast<std::size_t>(name)],
+                                  NarrowWhat::chance));
+  }
+  return named("Measure next", tell(advices, NarrowWhat::chance, units));
+}
+
+Section travel_section(const Stands& standing, const Adjusted& adjusted,
+                       const std::vector<Plot>& plots, Units units) {
+  auto s = named("Travel", tell(adjusted.car, standing.axles, adjusted.spread, units));
+  for (const auto& plot : plots) s.blocks.emplace_back(plot);
+  return s;
+}
+
+Section correct_section(const Stands& standing, const Adjusted& adjusted,
+                        const Correction& correction, Units units) {
+  auto s = named("Correct", doubt_first(tell(standing.sits, correction, units), adjusted));
+  for (const auto& c : correction.axle)
+    if (c && c->map) s.blocks.emplace_back(hole_drawing(c->ranking, *c->map));
+  return s;
+}
+
+bool any_set(const Correction& correction) {
+  return std::any_of(correction.axle.begin(), correction.axle.end(),
+                     [](const auto& c) { return c && c->to_fit(); });
+}
+
+Section rods_section(const Car& car, const Correction& correction, Units units) {
+  Section s;
+  s.name = "Rods";
+  s.question = "How long do the rods become, and what do I turn?";
+  Grid g;
+  g.heads = {"rod", "side", "change", "turn the adjuster"};
+  g.units = {"", "", "", ""};
+  bool any = false;
+  for (const auto& c : correction.axle) {
+    if (!c || !c->to_fit() || !c->ranking.toe_is_reset) continue;
+    any = true;
+    const auto& axle = *car.at(c->ranking.axle);
+    const auto& a = *axle.toe_adjuster;
+    for (const Side side : {Side::left, Side::right}) {
+      const double by = c->to_fit()->toe_rod_mm[static_cast<std::size_t>(side)];
+      auto turns = turns_words(by, a.pitch_mm, a.ends, units);
+      const auto colon = turns.find(": ");
+      g.rows.push_back({fmt::format("{} '{}'", word(c->ranking.axle),
+                                    axle.layout.rods[static_cast<std::size_t>(a.rod)].name),
+                        word(side),
+                        fmt::format("{} {}", shown_signed(by, Measure::length, units),
+                                    shown_unit(Measure::length, units).symbol),
+                        colon == std::string::npos ? turns : turns.substr(colon + 2)});
+    }
+  }
+  if (!any) {
+    s.answer = "Nothing is set back: the file names no adjuster of toe.";
+    return s;
+  }
+  s.answer = "Set these first, by the marks; the strings on the floor have the last word.";
+  s.blocks.emplace_back(std::move(g));
+  s.blocks.emplace_back(Paragraph{
+      "Out: the rod becomes longer. A turn counts for each threaded end the file names; six "
+      "flats to a turn. Count the threads that stay engaged: never fewer than one and a half "
+      "diameters in steel."});
+  return s;
+}
+
+Section parts_section(const Correction& correction, const Jobs& jobs, Units units) {
+  Section s;
+  s.name = "Parts";
+  s.question = "What do I need?";
+  auto list = parts_for(correction, jobs, units);
+  const auto here = std::count_if(list.parts.begin(), list.parts.end(), [](const Part& p) {
+    return p.state == "here" || p.state == "fitted";
+  });
+  s.answer = fmt::format("{} kinds of part, {} of them here.", list.parts.size(), here);
+  s.blocks.emplace_back(std::move(list));
+  return s;
+}
+
+Section work_section(const Car& car, const Correction& correction, const Jobs& jobs, Units units) {
+  Section work;
+  work.name = "Work";
+  work.question = "In which order, and where do I stop?";
+  work.answer = "Seven parts; after each a gate that stays shut until its sentence is true.";
+  work.blocks.emplace_back(
+      Caution{"this is not an approval. Steering and suspension faults kill: have the work "
+              "inspected; local law, "
+              "the maker's manual and a licensed inspection come first. Torque comes from your "
+              "manual only."});
+  for (auto& list : order_of_work(car, correction, jobs, units))
+    work.blocks.emplace_back(std::move(list));
+  work.blocks.emplace_back(
+      Caution{"never weld or heat forged, cast or steering parts. Never drive with a ball joint "
+              "corrected and its "
+              "rod not. Stop if the measured toe curve and the predicted one differ by more than "
+              "0.1° per 25 mm: "
+              "something is bent, loose or measured wrong."});
+  return work;
+}
+
+}  // namespace trammel

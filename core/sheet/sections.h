@@ -1,0 +1,31 @@
+// The sections of the build sheet, each by itself, in the order of the job.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "base/section.h"
+#include "car/jobs.h"
+#include "correct/correct.h"
+#include "measure/adjustment.h"
+#include "sheet/curves.h"
+
+namespace trammel {
+
+Section car_section(const Adjusted& adjusted, const Wishes& wishes, const Survey& survey,
+                    Units units);
+Section measure_section(const Adjusted& adjusted, Units units);
+Section next_section(const Stands& standing, const Spread& spread, const Wishes& wishes,
+                     const Correction& correction, Units units);
+// `plots`: of plots_of, axle by axle.
+Section travel_section(const Stands& standing, const Adjusted& adjusted,
+                       const std::vector<Plot>& plots, Units units);
+Section correct_section(const Stands& standing, const Adjusted& adjusted,
+                        const Correction& correction, Units units);
+// Whether there is a set to fit on either axle: what the next two are about.
+bool any_set(const Correction& correction);
+Section rods_section(const Car& car, const Correction& correction, Units units);
+Section parts_section(const Correction& correction, const Jobs& jobs, Units units);
+Section work_section(const Car& car, const Correction& correction, const Jobs& jobs, Units units);
+
+}  // namespace trammel
