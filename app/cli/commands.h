@@ -40,6 +40,11 @@ struct SheetWords {
   std::string out;  // a file, or - for standard output; empty: beside the working folder
 };
 int run_sheet(const SheetWords& words);
+struct PageWords {
+  std::string file;  // empty where not given
+  int port = 0;      // 0: any free one
+};
+int run_page(const PageWords& words);
 int run_set(const std::string& file, const std::string& path, const std::string& value);
 
 }  // namespace trammel

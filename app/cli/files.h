@@ -13,8 +13,8 @@ struct FileText {
 };
 FileText read_file(const std::string& path);
 
-// Writes beside the file and renames over it, so that a car file is never half written. Empty when
-// done, else why not.
+// Writes beside the file and renames over it, so that a car file is never half written. A link
+// stays a link: the file it leads to is replaced. Empty when done, else why not.
 std::string write_file(const std::string& path, const std::string& text);
 
 }  // namespace trammel

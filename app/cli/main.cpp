@@ -17,6 +17,7 @@ constexpr const char* purpose =
     "  trammel travel cars/pip.toml     what lowering did, and what the wheels do now\n"
     "  trammel correct cars/pip.toml    which spacers and which bracket put it right\n"
     "  trammel sheet cars/pip.toml      all of it as one document to print\n"
+    "  trammel page cars/pip.toml       all of it in the browser, on this machine alone\n"
     "\n"
     "Exit status: 0 done; 1 the question has no answer (the reason is said); 2 bad input.\n";
 
@@ -50,6 +51,15 @@ constexpr const char* correct_help =
     "  trammel correct cars/pip.toml                 both axles, and the roll axis\n"
     "  trammel correct cars/pip.toml --axle rear\n"
     "  trammel correct cars/pip.toml --axle front --json\n";
+
+constexpr const char* page_help =
+    "Shows the page on this machine alone until Ctrl-C ends it; nothing leaves the machine.\n"
+    "What is changed on the page is written to the car file; what another editor writes to the\n"
+    "file shows on the page. Without a car the page keeps its cars in the browser.\n"
+    "\n"
+    "  trammel page my-car.toml\n"
+    "  trammel page my-car.toml --port 8080      the same address every time\n"
+    "  trammel page\n";
 
 constexpr const char* set_help =
     "  trammel set my-car.toml front.wheel.toe \"0°03'\"\n"
@@ -143,6 +153,15 @@ int run(int argc, char** argv) {
   sheet->add_option("--out", sheet_words.out, "where to write it; - is standard output")
       ->option_text("FILE");
 
+  trammel::PageWords page_words;
+  auto* page = app.add_subcommand("page", "The car in the browser, on this machine alone");
+  page->footer(page_help);
+  page->add_option("CAR", page_words.file, "the car file (may be left out)");
+  page->add_option("--port", page_words.port,
+                   "the port of the page's address (any free one without)")
+      ->check(CLI::Range(1024, 65535).description(""))
+      ->option_text("N");
+
   std::string set_file, set_path, set_value;
   auto* set = app.add_subcommand(
       "set", "Replace one value in a car file; comments and order stay as they are");
@@ -164,6 +183,7 @@ int run(int argc, char** argv) {
   if (travel->parsed()) return trammel::run_travel(travel_words);
   if (sheet->parsed()) return trammel::run_sheet(sheet_words);
   if (correct->parsed()) return trammel::run_correct(correct_words);
+  if (page->parsed()) return trammel::run_page(page_words);
   return trammel::run_set(set_file, set_path, set_value);
 }
 
