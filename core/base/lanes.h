@@ -28,7 +28,7 @@ struct Lanes {
 
   Lanes() = default;
   Lanes(Vector x) : v(x) {}
-  Lanes(double x) : v{x, x, x, x} {}
+  Lanes(double x) : v(spread(x)) {}
 
   double operator[](std::size_t i) const { return v[i]; }
   void set(std::size_t i, double x) { v[i] = x; }
@@ -43,6 +43,16 @@ struct Lanes {
   Lanes& operator*=(Lanes b) { return *this = *this * b; }
   friend Mask4 operator<(Lanes a, Lanes b) { return {a.v < b.v}; }
   friend Mask4 operator>(Lanes a, Lanes b) { return {a.v > b.v}; }
+
+ private:
+  static Vector spread(double x) {
+#ifdef __wasm_simd128__
+    // clang 14 loads and spreads in one instruction, and then forgets that it has to come before
+    // the next store to that place. A number in a register is only spread.
+    if (!__builtin_constant_p(x)) asm("" : "+r"(x));
+#endif
+    return Vector{x, x, x, x};
+  }
 };
 
 template <class T>

@@ -55,8 +55,7 @@ Shares shares_used(const Wanted& w, double toe_change_rad, double roll_centre_mm
 class Judge {
  public:
   Judge(const Ride& ride, AxleName name, const Wishes& wishes)
-      : ride_(ride),
-        axle_(*ride.car.at(name)),
+      : axle_(*ride.car.at(name)),
         wanted_(wanted_of(wishes.target[static_cast<std::size_t>(name)])),
         corners_{
             corner_before(ride, name, Side::left, wishes.target[static_cast<std::size_t>(name)]),
@@ -310,7 +309,6 @@ class Judge {
     return h;
   }
 
-  const Ride& ride_;
   const Axle& axle_;
   Wanted wanted_;
   std::array<CornerBefore, 2> corners_;

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "base/in_units.h"
 #include "car/table_reader.h"
@@ -12,7 +11,6 @@
 namespace trammel {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 constexpr std::size_t shown_candidates = 8;
 constexpr double good_chance = 0.9;  // below it, measure before metal is cut
 // What a rear roll centre above the front one usually is (common practice).

@@ -17,7 +17,6 @@
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 
 struct Surveyed {
   Car car;
