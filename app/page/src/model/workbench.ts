@@ -1,0 +1,408 @@
+// All that the page knows, in one place and without a framework: the text, what the core made of
+// it, and what is being worked out. Everything shown hangs on the text.
+import type {
+  AxleSet,
+  BenchMap,
+  Changed,
+  Contract,
+  FaultSeen,
+  Looked,
+  PageSection,
+  Pick,
+  Ranked,
+  RankedAxle,
+  Tried,
+} from './contract';
+import { Crashed, Failed, Stopped, type Engine } from './engine';
+import { History } from './history';
+import type { Keeper, Kept, Saved } from './keeper';
+
+export type Standing = 'stands' | 'working' | 'waits' | 'stopped';
+
+export interface View {
+  text: string;
+  inch: boolean;
+  looked: Looked | null; // of the text, or of an earlier one while `looking`
+  ranked: Ranked | null;
+  tried: Record<string, Tried>; // by axle: the set in hand, where it is not the one in `looked`
+  before: Record<string, PageSection>; // by name: the sections as they were before the last edit
+  looking: boolean;
+  ranking: number | null; // share done; null: nothing runs
+  stopped: boolean; // the ranking was stopped by hand
+  undoes: string | null;
+  redoes: string | null;
+  said: string; // what happened last, for those who cannot see it
+  trouble: string; // what went wrong and is not the file's fault; empty where nothing did
+  keeping: 'kept' | 'keeping' | 'not kept';
+  conflict: Kept | null; // what somebody else wrote
+}
+
+const rankAfter = 200; // ms without a further edit
+
+export class Workbench {
+  view: View;
+  private readonly history: History;
+  private readonly listeners = new Set<(view: View) => void>();
+  private stamp: string | null = null;
+  private saving: Promise<void> = Promise.resolve();
+  private pending: string | null = null; // a text waiting to be kept
+  private trying: Record<string, Contract['try']['ask'] | 'busy'> = {};
+  private whenTried: Record<string, () => void> = {};
+  private rankTimer: ReturnType<typeof setTimeout> | undefined;
+  private turn = 0; // counts texts: an answer about an older one is not shown
+
+  constructor(
+    private readonly quick: Engine,
+    private readonly slow: Engine,
+    private readonly keeper: Keeper,
+    first: Kept,
+    stored: boolean,
+    inch = false,
+  ) {
+    this.history = new History(first.text);
+    this.stamp = stored ? first.stamp : null;
+    this.view = {
+      text: first.text,
+      inch,
+      looked: null,
+      ranked: null,
+      tried: {},
+      before: {},
+      looking: false,
+      ranking: null,
+      stopped: false,
+      undoes: null,
+      redoes: null,
+      said: '',
+      trouble: '',
+      keeping: stored ? 'kept' : 'not kept',
+      conflict: null,
+    };
+    void this.workOut();
+  }
+
+  // A store as the framework knows it.
+  subscribe(listener: (view: View) => void): () => void {
+    this.listeners.add(listener);
+    listener(this.view);
+    return () => this.listeners.delete(listener);
+  }
+
+  private show(change: Partial<View>): void {
+    this.view = { ...this.view, ...change };
+    for (const listener of this.listeners) listener(this.view);
+  }
+
+  // ------------------------------------------------------------------------------------- edits
+
+  // A whole new text.
+  edit(text: string, what: string): void {
+    if (!this.history.edit(text, what)) return;
+    this.afterEdit(what);
+  }
+
+  undo(): void {
+    const what = this.history.undoes;
+    if (this.history.undo()) this.afterEdit(`undone: ${what}`);
+  }
+
+  redo(): void {
+    const what = this.history.redoes;
+    if (this.history.redo()) this.afterEdit(`done again: ${what}`);
+  }
+
+  private afterEdit(what: string): void {
+    this.turn += 1;
+    this.show({
+      text: this.history.text,
+      undoes: this.history.undoes,
+      redoes: this.history.redoes,
+      said: what,
+      tried: {},
+      before: Object.fromEntries(this.sections().map((s) => [s.name, s])),
+    });
+    this.keep(this.history.text);
+    void this.workOut();
+  }
+
+  // One value as typed: the faults that it would have brought about, or none and it stands.
+  change(path: string, typed: string): Promise<FaultSeen[]> {
+    return this.changed('change', { text: this.view.text, path, typed }, `${path} = ${typed}`);
+  }
+
+  choose(set: AxleSet): Promise<FaultSeen[]> {
+    return this.changed('choose', { text: this.view.text, set, none: false }, `${set.axle}: a set chosen`);
+  }
+
+  chooseNone(axle: string): Promise<FaultSeen[]> {
+    const ask = { text: this.view.text, set: { axle, picks: [] }, none: true };
+    return this.changed('choose', ask, `${axle}: the best is taken again`);
+  }
+
+  noteStep(step: string, key: string, typed: string): Promise<FaultSeen[]> {
+    const ask = { text: this.view.text, step, part: '', key, typed };
+    return this.changed('note', ask, `${step}: ${key} ${typed}`);
+  }
+
+  notePart(part: string, key: string, typed: string): Promise<FaultSeen[]> {
+    const ask = { text: this.view.text, step: '', part, key, typed };
+    return this.changed('note', ask, `${part}: ${key} ${typed}`);
+  }
+
+  private async changed<K extends 'change' | 'choose' | 'note'>(
+    kind: K,
+    ask: Contract[K]['ask'],
+    what: string,
+  ): Promise<FaultSeen[]> {
+    const turn = this.turn;
+    try {
+      const reply: Changed = await this.quick.ask(kind, ask);
+      if (reply.faults.length > 0) return reply.faults;
+      if (turn === this.turn) this.edit(reply.text, what);
+      return [];
+    } catch (error) {
+      this.tell(error);
+      return [];
+    }
+  }
+
+  setInch(inch: boolean): void {
+    this.show({ inch, tried: {}, before: {} });
+    this.turn += 1;
+    void this.workOut();
+  }
+
+  // ------------------------------------------------------------------------------ working it out
+
+  // Every section there is now, in the order of the job.
+  sections(): PageSection[] {
+    const { looked, ranked } = this.view;
+    const first = looked?.sections ?? [];
+    const [next, ...rest] = ranked?.sections ?? [];
+    const [car, measure, ...others] = first;
+    return [car, measure, next, ...others, ...rest].filter((s): s is PageSection => s !== undefined);
+  }
+
+  // The set that an axle is shown with.
+  setOf(axle: string): AxleSet | null {
+    const tried = this.view.tried[axle];
+    if (tried) return { axle, picks: tried.picks };
+    const bench = this.view.looked?.bench.find((b) => b.axle === axle);
+    if (bench?.tried) return { axle, picks: bench.tried.picks };
+    return this.view.ranked?.axles.find((a) => a.axle === axle)?.set ?? null;
+  }
+
+  triedOf(axle: string): Tried | null {
+    return (
+      this.view.tried[axle] ??
+      this.view.looked?.bench.find((b) => b.axle === axle)?.tried ??
+      null
+    );
+  }
+
+  rankedOf(axle: string): RankedAxle | null {
+    return this.view.ranked?.axles.find((a) => a.axle === axle) ?? null;
+  }
+
+  private async workOut(): Promise<void> {
+    const turn = this.turn;
+    clearTimeout(this.rankTimer);
+    this.slow.stop(); // what it works out is of an older text
+    this.show({ looking: true, stopped: false });
+    // Until the ranking has caught up, the set of the one before is what is drawn.
+    const sets = ['front', 'rear'].map((a) => this.setOf(a)).filter((s): s is AxleSet => s !== null);
+    if (!(await this.look(sets, turn))) return;
+    const { looked } = this.view;
+    if (!looked || looked.faults.length > 0 || looked.why !== '') {
+      this.show({ ranked: null, ranking: null });
+      return;
+    }
+    this.rankTimer = setTimeout(() => void this.rank(), this.view.ranked ? rankAfter : 0);
+  }
+
+  private async look(sets: AxleSet[], turn: number): Promise<boolean> {
+    try {
+      const { text, inch } = this.view;
+      const looked = await this.quick.ask('look', { text, inch, sets });
+      if (turn !== this.turn) return false;
+      this.show({ looked, looking: false, tried: {}, trouble: '' });
+      return true;
+    } catch (error) {
+      if (turn === this.turn) this.show({ looking: false });
+      this.tell(error);
+      return false;
+    }
+  }
+
+  async rank(): Promise<void> {
+    const turn = this.turn;
+    this.show({ ranking: 0, stopped: false });
+    try {
+      const { text, inch } = this.view;
+      const ranked = await this.slow.ask('rank', { text, inch }, (share) => {
+        if (turn === this.turn) this.show({ ranking: share });
+      });
+      if (turn !== this.turn) return;
+      const first = this.view.ranked === null;
+      this.show({ ranked, ranking: null });
+      // The curves as corrected, with the sets found now.
+      const stale = ranked.axles.filter((a) => !same(this.triedOf(a.axle)?.picks, a.set.picks));
+      if (first || stale.length > 0) await this.look(ranked.axles.map((a) => a.set), turn);
+    } catch (error) {
+      if (turn === this.turn) this.show({ ranking: null });
+      this.tell(error);
+    }
+  }
+
+  stop(): void {
+    this.slow.stop();
+    clearTimeout(this.rankTimer);
+    this.show({ ranking: null, stopped: true, said: 'stopped' });
+  }
+
+  // ----------------------------------------------------------------------------------- the bench
+
+  // Shows what a set would do, without settling on it. While one is being worked out only the
+  // newest of those that follow is kept.
+  try(set: AxleSet, moved = '', hole: [number, number][] = [], hurry = false): void {
+    const { text, inch } = this.view;
+    const ask = { text, inch, set, moved, hole, hurry };
+    const busy = this.trying[set.axle] !== undefined;
+    this.trying[set.axle] = busy ? ask : 'busy';
+    if (!busy) void this.tryOne(ask);
+  }
+
+  private async tryOne(ask: Contract['try']['ask']): Promise<void> {
+    const { axle } = ask.set;
+    const turn = this.turn;
+    try {
+      const tried = await this.quick.ask('try', ask);
+      if (turn === this.turn) this.show({ tried: { ...this.view.tried, [axle]: tried } });
+    } catch (error) {
+      this.tell(error);
+    }
+    const next = this.trying[axle];
+    delete this.trying[axle];
+    if (next !== undefined && next !== 'busy') {
+      this.trying[axle] = 'busy';
+      void this.tryOne(next);
+    } else {
+      this.whenTried[axle]?.();
+      delete this.whenTried[axle];
+    }
+  }
+
+  // Settles on what was tried last on an axle, once that has been worked out.
+  async settle(axle: string): Promise<FaultSeen[]> {
+    if (this.trying[axle] !== undefined)
+      await new Promise<void>((resolve) => {
+        this.whenTried[axle] = resolve;
+      });
+    const set = this.setOf(axle);
+    return set ? this.choose(set) : [];
+  }
+
+  mapOf(axle: string): BenchMap | null {
+    return this.rankedOf(axle)?.map ?? null;
+  }
+
+  // -------------------------------------------------------------------------------------- keeping
+
+  private keep(text: string): void {
+    this.pending = text;
+    this.show({ keeping: 'keeping' });
+    this.saving = this.saving.then(() => this.save());
+  }
+
+  // A text that was only opened so far.
+  keepNow(): void {
+    if (this.stamp === null) this.keep(this.view.text);
+  }
+
+  private async save(): Promise<void> {
+    const text = this.pending;
+    if (text === null || this.view.conflict) return;
+    this.pending = null;
+    const saved = await this.keeper.save(text, this.stamp);
+    this.took(saved);
+  }
+
+  private took(saved: Saved): void {
+    if ('conflict' in saved) this.show({ conflict: saved.conflict, keeping: 'not kept' });
+    else if ('failed' in saved) this.show({ trouble: `Not kept: ${saved.failed}.`, keeping: 'not kept' });
+    else {
+      this.stamp = saved.stamp;
+      this.show({ keeping: this.pending === null ? 'kept' : 'keeping' });
+    }
+  }
+
+  // Somebody else wrote meanwhile: theirs, or ours over theirs. Neither is lost: undo has the other.
+  async settleConflict(mine: boolean): Promise<void> {
+    const { conflict } = this.view;
+    if (!conflict) return;
+    this.stamp = conflict.stamp;
+    this.show({ conflict: null });
+    if (mine) {
+      const ours = this.view.text;
+      this.history.edit(conflict.text, 'the other text written over');
+      this.history.edit(ours, 'ours kept');
+      this.show({ undoes: this.history.undoes, redoes: null });
+      this.keep(ours);
+      await this.saving;
+    } else {
+      this.adopt(conflict, 'the other text taken');
+    }
+  }
+
+  private adopt(kept: Kept, what: string): void {
+    this.stamp = kept.stamp;
+    this.pending = null;
+    if (!this.history.edit(kept.text, what)) {
+      this.show({ keeping: 'kept' });
+      return;
+    }
+    this.turn += 1;
+    this.show({
+      text: kept.text,
+      undoes: this.history.undoes,
+      redoes: null,
+      said: what,
+      keeping: 'kept',
+      tried: {},
+      before: Object.fromEntries(this.sections().map((s) => [s.name, s])),
+    });
+    void this.workOut();
+  }
+
+  // Whether another editor, or another tab, wrote: then its text is taken, and undo has ours.
+  async lookAtKept(): Promise<void> {
+    await this.saving;
+    if (this.stamp === null || this.view.conflict) return;
+    const stamp = await this.keeper.look();
+    if (stamp === null || stamp === this.stamp || this.view.keeping !== 'kept') return;
+    const kept = await this.keeper.load();
+    if (kept && kept.stamp !== this.stamp && this.view.keeping === 'kept')
+      this.adopt(kept, `changed by another editor in ${this.keeper.where}`);
+  }
+
+  // --------------------------------------------------------------------------------------- trouble
+
+  private tell(error: unknown): void {
+    if (error instanceof Stopped) return;
+    if (error instanceof Crashed)
+      this.show({
+        trouble: `The core stopped working and was started anew (${error.message}). The text is safe.`,
+      });
+    else if (error instanceof Failed)
+      this.show({ trouble: `The core could not answer: ${error.message}.` });
+    else this.show({ trouble: String(error) });
+  }
+
+  quiet(): void {
+    this.show({ trouble: '' });
+  }
+}
+
+function same(a: Pick[] | undefined, b: Pick[]): boolean {
+  return a !== undefined && JSON.stringify(a) === JSON.stringify(b);
+}

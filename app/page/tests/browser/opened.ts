@@ -1,0 +1,96 @@
+// What every test of the page begins with, and the checks that hold in any state of it.
+import { AxeBuilder } from '@axe-core/playwright';
+import { expect, test as plain, type BrowserContext, type Page } from '@playwright/test';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+
+const root = fileURLToPath(new URL('../../../..', import.meta.url));
+export const pageFile = process.env.TRAMMEL_PAGE_FILE ?? `${root}/build/page/trammel.html`;
+export const program = process.env.TRAMMEL_PROGRAM ?? `${root}/build/dev/trammel`;
+export const cars = `${root}/cars`;
+export const pageUrl = pathToFileURL(pageFile).href;
+
+// Fails a test whose page asks anybody for anything, or throws.
+export const test = plain.extend<{ quiet: void }>({
+  quiet: [
+    async ({ context }, use) => {
+      const bad: string[] = [];
+      watch(context, bad);
+      await use();
+      expect(bad).toEqual([]);
+    },
+    { auto: true },
+  ],
+});
+export { expect };
+
+function watch(context: BrowserContext, bad: string[]) {
+  context.on('request', (request) => {
+    const url = request.url();
+    const own = url.startsWith(pageUrl) || url.startsWith('data:') || url.startsWith('blob:');
+    const served = /^http:\/\/127\.0\.0\.1:\d+\/(car)?$/.test(url);
+    if (!own && !served) bad.push(`asked for ${url}`);
+  });
+  context.on('weberror', (error) => bad.push(String(error.error())));
+}
+
+// Everything is worked out: no section says that it is working.
+export async function settled(page: Page) {
+  await expect(page.locator('figure.plot').first()).toBeVisible();
+  await expect(page.getByText('working …')).toHaveCount(0);
+  await expect(page.getByRole('navigation', { name: 'Contents' }).getByText('waits')).toHaveCount(0);
+}
+
+export async function open(page: Page, url = pageUrl) {
+  await page.goto(url);
+  await settled(page);
+}
+
+export async function noBarriers(page: Page) {
+  const found = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+    .analyze();
+  expect(
+    found.violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(' ')).join(', ')}`),
+  ).toEqual([]);
+}
+
+// Nothing is wider than the screen: the page itself never scrolls sideways.
+export async function fits(page: Page) {
+  const [content, screen] = await page.evaluate(() => [
+    document.documentElement.scrollWidth,
+    document.documentElement.clientWidth,
+  ]);
+  expect(content).toBeLessThanOrEqual(screen!);
+}
+
+// Changes a value of the file in place.
+export async function change(page: Page, group: string, label: string, to: string) {
+  const values = page.locator('details.values');
+  if (!(await values.evaluate((d) => (d as HTMLDetailsElement).open)))
+    await values.locator('> summary').click();
+  const holder = values.locator('details.group').filter({
+    has: page.locator(`summary`, { hasText: new RegExp(`^${group.replace(/[.[\]]/g, '\\$&')}$`) }),
+  });
+  if (!(await holder.evaluate((d) => (d as HTMLDetailsElement).open)))
+    await holder.locator('summary').click();
+  const field = holder.getByLabel(`${group} ${label}`, { exact: true });
+  await field.fill(to);
+  await field.press('Enter');
+  return field;
+}
+
+export const bench = (page: Page, axle: 'Front' | 'Rear') =>
+  page.getByRole('group', { name: `${axle} axle: try a set` });
+export const verdict = (page: Page, axle: 'Front' | 'Rear') =>
+  bench(page, axle).locator('.verdict');
+// The heavy line of the bench's plot.
+export const heavy = async (page: Page, axle: 'Front' | 'Rear') =>
+  bench(page, axle)
+    .locator('figure.plot svg path[stroke-width="0.8"]')
+    .first()
+    .getAttribute('d');
+export const fileText = async (page: Page) => {
+  const button = page.getByRole('button', { name: 'The file as text' });
+  if ((await button.getAttribute('aria-expanded')) === 'false') await button.click();
+  return page.getByLabel('The car file').inputValue();
+};

@@ -1,0 +1,99 @@
+// The page as the program serves it, the car file beside it on the disk.
+import { spawn, type ChildProcess } from 'node:child_process';
+import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
+import { bench, cars, change, expect, fileText, open, program, settled, test } from './opened';
+
+async function serve(args: string[]): Promise<{ child: ChildProcess; url: string }> {
+  const child = spawn(program, ['page', ...args], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const url = await new Promise<string>((resolve, reject) => {
+    child.stdout!.once('data', (data: Buffer) => {
+      const found = /http:\/\/127\.0\.0\.1:\d+\//.exec(data.toString());
+      if (found) resolve(found[0]);
+      else reject(new Error(data.toString()));
+    });
+    child.once('exit', (code) => reject(new Error(`ended with ${code}`)));
+  });
+  return { child, url };
+}
+
+test('an edit lands in the file, and a change of the file on the page', async ({ page }, info) => {
+  const car = info.outputPath('my car.toml');
+  copyFileSync(`${cars}/pip.toml`, car);
+  const { child, url } = await serve([car]);
+  try {
+    await open(page, url);
+    await expect(page.locator('.title')).toContainText('my car.toml');
+    await change(page, 'front.wheel', 'toe', '0.07');
+    await expect.poll(() => readFileSync(car, 'utf8')).toContain('toe = 0.07');
+    await bench(page, 'Rear').getByRole('button', { name: 'more lateral-arm spacer' }).click();
+    await expect.poll(() => readFileSync(car, 'utf8')).toContain('[rear.chosen]');
+    // Another editor: the page takes it over, and undo has what was.
+    const theirs = readFileSync(car, 'utf8').replace('toe = 0.07', 'toe = 0.09');
+    writeFileSync(car, theirs);
+    await expect.poll(() => fileText(page)).toContain('toe = 0.09');
+    await settled(page);
+    // A broken file on the disk is told, with the text in hand.
+    writeFileSync(car, theirs.replace('trammel = 1', 'trammel = '));
+    await expect(page.getByRole('heading', { name: 'What is wrong with the file?' })).toBeVisible();
+    writeFileSync(car, theirs);
+    await settled(page);
+  } finally {
+    child.kill('SIGTERM');
+  }
+});
+
+test('what another editor wrote a moment ago is never written over', async ({ page }, info) => {
+  const car = info.outputPath('car.toml');
+  copyFileSync(`${cars}/pip.toml`, car);
+  const { child, url } = await serve([car]);
+  try {
+    await open(page, url);
+    // The file changes between the page's last look and its edit.
+    await page.route('**/car', async (route) => {
+      if (route.request().method() === 'PUT')
+        writeFileSync(car, readFileSync(car, 'utf8').replace('toe_change = 0.15', 'toe_change = 0.16'));
+      await route.continue();
+    });
+    await change(page, 'front.wheel', 'toe', '0.08');
+    await expect(page.getByRole('alert')).toContainText('toe_change = 0.16');
+    expect(readFileSync(car, 'utf8')).toContain('toe_change = 0.16');
+    expect(readFileSync(car, 'utf8')).not.toContain('toe = 0.08');
+    await page.unroute('**/car');
+    await page.getByRole('button', { name: 'Take theirs' }).click();
+    await settled(page);
+    expect(await fileText(page)).toContain('toe_change = 0.16');
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => readFileSync(car, 'utf8')).toContain('toe = 0.08');
+  } finally {
+    child.kill('SIGTERM');
+  }
+});
+
+test('a program that has ended is told, and the text is not lost', async ({ page }, info) => {
+  const car = info.outputPath('car.toml');
+  copyFileSync(`${cars}/pip.toml`, car);
+  const { child, url } = await serve([car]);
+  await open(page, url);
+  child.kill('SIGTERM');
+  await new Promise((resolve) => child.once('exit', resolve));
+  await change(page, 'front.wheel', 'toe', '0.08');
+  await expect(page.getByRole('alert')).toContainText('the program that serves this page has ended');
+  expect(await fileText(page)).toContain('toe = 0.08');
+});
+
+test('without a car the page has its own store, and the program serves the file it was built with', async ({
+  page,
+}) => {
+  const { child, url } = await serve([]);
+  try {
+    await open(page, url);
+    await expect(page.getByText('A demo: this car is invented.')).toBeVisible();
+    await change(page, 'front.wheel', 'toe', '0.07');
+    await expect(page.locator('.keeping')).toHaveText('kept');
+    await page.reload();
+    await settled(page);
+    expect(await fileText(page)).toContain('toe = 0.07');
+  } finally {
+    child.kill('SIGTERM');
+  }
+});

@@ -1,0 +1,330 @@
+// The sheet, opened from the disk.
+import { readFileSync } from 'node:fs';
+import {
+  bench,
+  cars,
+  change,
+  expect,
+  fileText,
+  fits,
+  heavy,
+  noBarriers,
+  open,
+  pageUrl,
+  settled,
+  test,
+  verdict,
+} from './opened';
+
+test('the demo opens solved, fits the screen, and has no barriers', async ({ page }) => {
+  await open(page);
+  await expect(page.getByText('A demo: this car is invented.')).toBeVisible();
+  for (const name of ['Measure', 'Travel', 'Correct', 'Work'])
+    await expect(page.locator(`#${name.toLowerCase()} .answer`)).not.toBeEmpty();
+  await expect(page.locator('#correct .answer')).toContainText('chances in 10');
+  await expect(page.locator('figure.plot svg')).toHaveCount(8);
+  await fits(page);
+  await noBarriers(page);
+  // With every working and every value open as well.
+  await page.evaluate(() =>
+    document.querySelectorAll('details').forEach((d) => ((d as HTMLDetailsElement).open = true)),
+  );
+  await fits(page);
+  await noBarriers(page);
+});
+
+test('by night as well', async ({ page }) => {
+  await page.emulateMedia({ colorScheme: 'dark' });
+  await open(page);
+  await noBarriers(page);
+  await page.getByLabel('Light').selectOption('light');
+  await expect(page.locator('html')).toHaveAttribute('data-shade', 'light');
+  await noBarriers(page);
+  await page.reload();
+  await expect(page.locator('html')).toHaveAttribute('data-shade', 'light');
+});
+
+test('an edit gives a new curve, and marks what it changed', async ({ page }) => {
+  await open(page);
+  const before = await page.locator('#travel figure.plot svg').first().innerHTML();
+  const answer = await page.locator('#measure .answer').innerText();
+  await change(page, 'front.rod.steering', 'body 3', '8 1/4 in');
+  await settled(page);
+  expect(await page.locator('#travel figure.plot svg').first().innerHTML()).not.toBe(before);
+  await expect(page.locator('section.changed').first()).toBeVisible();
+  await expect(page.getByText('It said:').first()).toBeVisible();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await settled(page);
+  expect(await page.locator('#travel figure.plot svg').first().innerHTML()).toBe(before);
+  expect(await page.locator('#measure .answer').innerText()).toBe(answer);
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await settled(page);
+  expect(await fileText(page)).toContain('"8 1/4 in"');
+});
+
+test('a value of the wrong kind is refused where it stands', async ({ page }) => {
+  await open(page);
+  const text = await fileText(page);
+  const field = await change(page, 'front.wheel', 'toe', '3 kg');
+  await expect(page.getByRole('alert')).toContainText('toe');
+  await expect(field).toHaveAttribute('aria-invalid', 'true');
+  await noBarriers(page);
+  expect(await fileText(page)).toBe(text);
+  await field.press('Escape');
+  await expect(page.getByRole('alert')).toHaveCount(0);
+});
+
+test('a spacer is picked: chance, curve and sentence follow, and it stands in the file', async ({
+  page,
+}) => {
+  await open(page);
+  const said = await verdict(page, 'Front').innerText();
+  const line = await heavy(page, 'Front');
+  await bench(page, 'Front').getByLabel('ball-joint spacer', { exact: true }).selectOption('10 mm');
+  await expect(verdict(page, 'Front')).toContainText('10 mm ball-joint spacer');
+  await expect.poll(() => heavy(page, 'Front')).not.toBe(line);
+  await expect(bench(page, 'Front').getByText('chosen by you')).toBeVisible();
+  await settled(page);
+  await expect(page.locator('#correct .answer')).toContainText('Front, as chosen: 10 mm');
+  await expect(page.locator('#parts')).toContainText('10 mm ball-joint spacer');
+  expect(await fileText(page)).toContain('[front.chosen]');
+  await noBarriers(page);
+  // Without its rod a corrected joint gets the stop sign.
+  await bench(page, 'Front').getByLabel('rod-end stack', { exact: true }).selectOption('0 mm');
+  await expect(verdict(page, 'Front')).toContainText('Stop');
+  await bench(page, 'Front').getByRole('button', { name: 'Take the best found instead' }).click();
+  await settled(page);
+  expect(await verdict(page, 'Front').innerText()).toBe(said);
+  expect(await fileText(page)).not.toContain('[front.chosen]');
+});
+
+test('the hole is dragged and nudged, and what follows is about that hole', async ({ page }) => {
+  await open(page);
+  const area = bench(page, 'Rear').locator('.hole-map .area');
+  await area.scrollIntoViewIfNeeded();
+  const box = (await area.boundingBox())!;
+  const mark = () => area.locator('g.hole').getAttribute('transform');
+  const z = bench(page, 'Rear').getByLabel(/^z, up/);
+  const before = { mark: await mark(), line: await heavy(page, 'Rear'), z: await z.inputValue() };
+  await page.mouse.move(box.x + box.width * 0.35, box.y + box.height * 0.4);
+  await page.mouse.down();
+  await page.mouse.move(box.x + box.width * 0.33, box.y + box.height * 0.55, { steps: 8 });
+  await expect.poll(mark).not.toBe(before.mark);
+  await expect.poll(() => heavy(page, 'Rear')).not.toBe(before.line);
+  await page.mouse.up();
+  await expect(bench(page, 'Rear').getByText('chosen by you')).toBeVisible();
+  const dragged = Number(await z.inputValue());
+  expect(dragged).not.toBe(Number(before.z));
+  await settled(page);
+  await bench(page, 'Rear')
+    .getByRole('button', { name: 'toe-link bracket z more by half a millimetre' })
+    .click();
+  await expect(z).toHaveValue(String(Math.round((dragged + 0.5) * 100) / 100));
+  await expect.poll(() => fileText(page)).toContain('[rear.chosen]');
+  // The end of the range is as far as it goes.
+  await z.fill('-99');
+  await z.press('Enter');
+  await expect(z).toHaveValue('-40');
+});
+
+test('what was chosen is there after a reload, offline too', async ({ page, context }) => {
+  await open(page);
+  await bench(page, 'Front').getByRole('button', { name: 'less rod-end stack' }).click();
+  await expect(page.locator('.keeping')).toHaveText('kept');
+  const text = await fileText(page);
+  expect(text).toContain('[front.chosen]');
+  await context.setOffline(true);
+  await page.reload();
+  await settled(page);
+  expect(await fileText(page)).toBe(text);
+  await change(page, 'front.wheel', 'toe', '0.1');
+  await expect(page.locator('.keeping')).toHaveText('kept');
+});
+
+test('a broken file opens to its messages with the text in hand', async ({ page }) => {
+  await open(page);
+  const good = await fileText(page);
+  await page
+    .getByLabel('Open a file')
+    .setInputFiles({
+      name: 'mine.toml',
+      mimeType: 'text/plain',
+      buffer: Buffer.from('trammel = 1\n[front.wheel]\ncentre = [0, 700\ntoe = 1\n'),
+    });
+  await expect(page.getByRole('heading', { name: 'What is wrong with the file?' })).toBeVisible();
+  await expect(page.locator('.faults')).toContainText('Line');
+  await noBarriers(page);
+  await fits(page);
+  await page.getByRole('button', { name: /^Go to line/ }).click();
+  await expect(page.getByLabel('The car file')).toBeFocused();
+  await page.getByLabel('The car file').fill(good);
+  await page.getByRole('button', { name: 'Use this text' }).click();
+  await settled(page);
+  await expect(page.locator('#correct .answer')).toContainText('chances');
+});
+
+test('two tabs follow each other, and neither writes over the other', async ({ page, context }) => {
+  await open(page);
+  await change(page, 'front.wheel', 'toe', '0.11');
+  await expect(page.locator('.keeping')).toHaveText('kept');
+  const other = await context.newPage();
+  await open(other);
+  expect(await fileText(other)).toContain('toe = 0.11');
+  await change(other, 'front.wheel', 'toe', '0.12');
+  await expect(other.locator('.keeping')).toHaveText('kept');
+  // The first one sees it by itself.
+  await expect.poll(() => fileText(page)).toContain('toe = 0.12');
+  // Both at once: the later one is asked.
+  await other.evaluate(() => {
+    // The store is changed behind the first tab's back, as a tab would that it has not heard of.
+    return new Promise<void>((resolve, reject) => {
+      const opening = indexedDB.open('trammel');
+      opening.onerror = () => reject(opening.error);
+      opening.onsuccess = () => {
+        const change = opening.result.transaction('cars', 'readwrite');
+        const shelf = change.objectStore('cars');
+        const all = shelf.getAll();
+        all.onsuccess = () => {
+          const car = all.result[0] as { text: string; revision: number };
+          shelf.put({
+            ...car,
+            text: car.text.replace('toe = 0.12', 'toe = 0.13'),
+            revision: car.revision + 1,
+          });
+        };
+        change.oncomplete = () => resolve();
+      };
+    });
+  });
+  await change(page, 'front.wheel', 'camber', '-1.2');
+  const asked = page.getByRole('alert');
+  await expect(asked.or(page.getByText('toe = 0.13')).first()).toBeVisible();
+  if (await asked.isVisible()) {
+    await expect(asked).toContainText('toe = 0.13');
+    await noBarriers(page);
+    await page.getByRole('button', { name: 'Keep yours' }).click();
+    await expect(page.locator('.keeping')).toHaveText('kept');
+    await page.getByRole('button', { name: 'Undo' }).click();
+    expect(await fileText(page)).toContain('toe = 0.13');
+  }
+});
+
+test('versions are kept by name and come back', async ({ page }) => {
+  await open(page);
+  await page.getByRole('button', { name: 'Versions and cars' }).click();
+  await page.getByLabel('Name').fill('before the bracket');
+  await page.getByRole('button', { name: 'Keep the car as it is now' }).click();
+  await expect(page.locator('.versions')).toContainText('before the bracket');
+  const text = await fileText(page);
+  await change(page, 'front.wheel', 'toe', '0.2');
+  await settled(page);
+  await noBarriers(page);
+  await page.getByRole('button', { name: 'Go back to it: before the bracket' }).click();
+  await expect.poll(() => fileText(page)).toBe(text);
+  await page.reload();
+  await settled(page);
+  await page.getByRole('button', { name: 'Versions and cars' }).click();
+  await expect(page.locator('.versions')).toContainText('before the bracket');
+  // Another demo car, and back.
+  await page.getByRole('button', { name: 'Open lark-survey.toml' }).click();
+  await settled(page);
+  await expect(page.locator('h1')).not.toContainText('Pip');
+});
+
+test('a step is ticked and a part ordered, in the file too', async ({ page }) => {
+  await open(page);
+  const box = page.locator('#work').getByRole('checkbox').first();
+  await box.check();
+  await expect(page.locator('.keeping')).toHaveText('kept');
+  await settled(page);
+  await expect(box).toBeChecked();
+  await page.locator('#parts select').first().selectOption('ordered');
+  await expect.poll(() => fileText(page)).toContain('state = "ordered"');
+  const text = await fileText(page);
+  expect(text).toContain('done = true');
+  expect(text).toContain(readFileSync(`${cars}/pip-survey.toml`, 'utf8').trimEnd());
+});
+
+test('the ranking shows its progress and can be stopped', async ({ page }) => {
+  await page.goto(pageUrl);
+  await page.getByRole('button', { name: 'Stop', exact: true }).click();
+  await expect(page.locator('#correct')).toContainText('Stopped');
+  await noBarriers(page);
+  await page.getByRole('button', { name: 'Work it out after all' }).click();
+  await settled(page);
+  await expect(page.locator('#correct .answer')).toContainText('chances');
+});
+
+test('a curve is read by pointer, by keys and as a table', async ({ page }) => {
+  await open(page);
+  const plot = page.locator('#travel figure.plot').first();
+  await plot.scrollIntoViewIfNeeded();
+  const slider = plot.getByRole('slider');
+  await slider.focus();
+  await page.keyboard.press('ArrowRight');
+  const heard = await slider.getAttribute('aria-valuetext');
+  expect(heard).toContain('as corrected');
+  expect(await plot.locator('.reading').innerText()).toBe(heard);
+  await plot.locator('.area').hover({ position: { x: 60, y: 60 } });
+  await expect(plot.locator('.reading')).not.toHaveText(heard!);
+  await plot.getByText('Its values as a table').click();
+  await expect(plot.locator('table tbody tr')).toHaveCount(41);
+});
+
+test('inches are shown where they are wanted', async ({ page }) => {
+  await open(page);
+  await page.getByLabel('Units').selectOption('inch');
+  await settled(page);
+  await expect(page.locator('#travel figure.plot svg').first()).toContainText('(in)');
+  await page.reload();
+  await settled(page);
+  await expect(page.getByLabel('Units')).toHaveValue('inch');
+});
+
+test('by keyboard alone: skip to the sheet, change a value, undo it', async ({ page }) => {
+  await open(page);
+  const text = await fileText(page);
+  await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
+  await page.keyboard.press('Tab');
+  await expect(page.getByRole('link', { name: 'To the sheet' })).toBeFocused();
+  await page.keyboard.press('Enter');
+  const reach = async (what: string) => {
+    for (let i = 0; i < 80; ++i) {
+      await page.keyboard.press('Tab');
+      const here = await page.evaluate(() => {
+        const e = document.activeElement;
+        return `${e?.getAttribute('aria-label') ?? ''} ${e?.textContent?.trim() ?? ''}`;
+      });
+      if (here.includes(what)) return;
+    }
+    throw new Error(`no way to ${what} by Tab`);
+  };
+  await reach('Every value of the file');
+  await page.keyboard.press('Enter');
+  await reach('front.wheel');
+  await page.keyboard.press('Enter');
+  await reach('front.wheel camber');
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type('-1.5');
+  await page.keyboard.press('Enter');
+  await settled(page);
+  expect(await fileText(page)).toContain('camber = -1.5');
+  await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
+  await page.keyboard.press('Control+z');
+  await settled(page);
+  expect(await fileText(page)).toBe(text);
+});
+
+test('twice as large, without colours of its own, and without motion', async ({ page }) => {
+  const size = page.viewportSize()!;
+  await page.setViewportSize({ width: Math.floor(size.width / 2), height: size.height });
+  await page.emulateMedia({ forcedColors: 'active', reducedMotion: 'reduce' });
+  await open(page);
+  // What a browser does at 200 %: half as many pixels for the same text. A phone has 195 left.
+  if (size.width > 400) await fits(page);
+  const moving = await page.evaluate(
+    () => getComputedStyle(document.documentElement).scrollBehavior,
+  );
+  expect(moving).toBe('auto');
+  await expect(page.locator('#correct .answer')).toBeVisible();
+});

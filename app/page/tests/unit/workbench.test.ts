@@ -1,0 +1,245 @@
+import { describe, expect, it } from 'vitest';
+import type { Kind, Looked, Ranked, Tried } from '../../src/model/contract';
+import { Engine, type Came, type Post, type Working } from '../../src/model/engine';
+import type { Keeper, Kept, Saved } from '../../src/model/keeper';
+import { Workbench } from '../../src/model/workbench';
+
+type Ask = { kind: Kind; text: string; [key: string]: unknown };
+
+// Answers by a function, a moment later; `hold` keeps answers back.
+class Core implements Working {
+  onmessage: ((event: { data: Came }) => void) | null = null;
+  onerror: null = null;
+  dead = false;
+  constructor(
+    private readonly answer: (ask: Ask) => unknown,
+    private readonly gate: () => Promise<void>,
+    private readonly log: Ask[],
+  ) {}
+  postMessage({ id, request }: Post) {
+    const ask = JSON.parse(request) as Ask;
+    this.log.push(ask);
+    void this.gate().then(() => {
+      if (this.dead) return;
+      const reply = this.answer(ask);
+      const data =
+        reply instanceof Error
+          ? { id, crashed: reply.message }
+          : { id, answer: JSON.stringify({ reply }) };
+      this.onmessage?.({ data });
+    });
+  }
+  terminate() {
+    this.dead = true;
+  }
+}
+
+const looked = (text: string, faults = 0): Looked => ({
+  faults: Array.from({ length: faults }, () => ({ line: 1, what: 'bad', text })),
+  why: '',
+  name: text,
+  demo: false,
+  has_readings: false,
+  values: [],
+  sections: faults ? [] : [{ name: 'Car', question: 'q', answer: `about ${text}`, blocks: [] }],
+  bench: [],
+});
+const ranked = (text: string): Ranked => ({
+  why: '',
+  sections: [{ name: 'Measure next', question: 'q', answer: `next for ${text}`, blocks: [] }],
+  axles: [],
+});
+const tried = (ask: Ask): Tried => ({
+  axle: 'rear',
+  sentence: JSON.stringify(ask.hole),
+  stop: '',
+  good: true,
+  figures: { title: '', heads: [], units: [], rows: [] },
+  picks: [{ option: 'o', size_mm: 1, by_mm: [0, 0, 0] }],
+  hole: [],
+});
+
+class Drawer implements Keeper {
+  where = 'the drawer';
+  kept: Kept = { text: 'a', stamp: '1', name: 'a.toml' };
+  async load() {
+    return this.kept;
+  }
+  async save(text: string, stamp: string | null): Promise<Saved> {
+    if ((stamp ?? '0') !== this.kept.stamp) return { conflict: this.kept };
+    this.kept = { ...this.kept, text, stamp: String(Number(this.kept.stamp) + 1) };
+    return { stamp: this.kept.stamp };
+  }
+  async look() {
+    return this.kept.stamp;
+  }
+}
+
+function set(answer?: (ask: Ask) => unknown) {
+  const log: Ask[] = [];
+  let release: (() => void)[] | null = null;
+  const gate = () =>
+    new Promise<void>((resolve) => {
+      if (release) release.push(resolve);
+      else setTimeout(resolve, 0);
+    });
+  const say =
+    answer ??
+    ((ask: Ask) =>
+      ask.kind === 'look'
+        ? looked(ask.text, ask.text.startsWith('!') ? 2 : 0)
+        : ask.kind === 'rank'
+          ? ranked(ask.text)
+          : ask.kind === 'try'
+            ? tried(ask)
+            : { text: `${ask.text}+${ask.kind}`, faults: [] });
+  const start = () => new Core(say, gate, log);
+  const drawer = new Drawer();
+  const bench = new Workbench(new Engine(start), new Engine(start), drawer, drawer.kept, true);
+  return {
+    bench,
+    drawer,
+    log,
+    hold: () => (release = []),
+    let: () => {
+      const all = release ?? [];
+      release = null;
+      all.forEach((go) => go());
+    },
+  };
+}
+const quiet = async (ms = 300) => new Promise((resolve) => setTimeout(resolve, ms));
+
+describe('workbench', () => {
+  it('works out a text: the look first, the ranking after it', async () => {
+    const { bench, log } = set();
+    await quiet();
+    expect(log.map((a) => a.kind)).toEqual(['look', 'rank', 'look']);
+    expect(bench.sections().map((s) => s.name)).toEqual(['Car', 'Measure next']);
+    expect(bench.view.ranking).toBeNull();
+  });
+
+  it('keeps each edit, and marks what it changed', async () => {
+    const { bench, drawer } = set();
+    await quiet();
+    bench.edit('b', 'to b');
+    await quiet();
+    expect(drawer.kept.text).toBe('b');
+    expect(bench.view.keeping).toBe('kept');
+    expect(bench.view.before['Car']?.answer).toBe('about a');
+    expect(bench.sections()[0]!.answer).toBe('about b');
+    bench.undo();
+    await quiet();
+    expect(drawer.kept.text).toBe('a');
+    expect(bench.view.redoes).toBe('to b');
+  });
+
+  it('shows nothing about an older text', async () => {
+    const s = set();
+    await quiet();
+    s.hold();
+    s.bench.edit('b', 'to b');
+    s.bench.edit('c', 'to c');
+    s.let();
+    await quiet();
+    expect(s.bench.sections()[0]!.answer).toBe('about c');
+    expect(s.bench.view.ranked?.sections[0]?.answer).toBe('next for c');
+  });
+
+  it('does not rank a broken file, and has its faults', async () => {
+    const { bench, log } = set();
+    await quiet();
+    log.length = 0;
+    bench.edit('!', 'broken');
+    await quiet();
+    expect(log.map((a) => a.kind)).toEqual(['look']);
+    expect(bench.view.looked?.faults).toHaveLength(2);
+    expect(bench.view.ranked).toBeNull();
+  });
+
+  it('drops what a hand has passed over, and ends with the last', async () => {
+    const s = set();
+    await quiet();
+    s.log.length = 0;
+    s.hold();
+    for (let i = 0; i < 20; ++i)
+      s.bench.try({ axle: 'rear', picks: [] }, 'o', [[i, i]], true);
+    s.let();
+    await quiet();
+    expect(s.log.map((a) => JSON.stringify(a.hole))).toEqual(['[[0,0]]', '[[19,19]]']);
+    expect(s.bench.triedOf('rear')?.sentence).toBe('[[19,19]]');
+  });
+
+  it('settles on what was tried last', async () => {
+    const s = set();
+    await quiet();
+    s.hold();
+    s.bench.try({ axle: 'rear', picks: [] }, 'o', [[1, 1]], true);
+    s.bench.try({ axle: 'rear', picks: [] }, 'o', [[2, 2]]);
+    const settled = s.bench.settle('rear');
+    s.let();
+    expect(await settled).toEqual([]);
+    expect(s.bench.view.text).toBe('a+choose');
+    const choose = s.log.find((a) => a.kind === 'choose');
+    expect(choose?.set).toEqual({ axle: 'rear', picks: tried({ kind: 'try', text: '' }).picks });
+  });
+
+  it('tells of another writer and loses neither text', async () => {
+    const { bench, drawer } = set();
+    await quiet();
+    drawer.kept = { text: 'theirs', stamp: '9', name: 'a.toml' };
+    bench.edit('mine', 'to mine');
+    await quiet();
+    expect(bench.view.conflict?.text).toBe('theirs');
+    expect(drawer.kept.text).toBe('theirs');
+    await bench.settleConflict(true);
+    await quiet();
+    expect(drawer.kept.text).toBe('mine');
+    bench.undo();
+    expect(bench.view.text).toBe('theirs');
+    bench.undo();
+    expect(bench.view.text).toBe('mine');
+  });
+
+  it('takes what another editor wrote where nothing of ours is in the way', async () => {
+    const { bench, drawer } = set();
+    await quiet();
+    drawer.kept = { text: 'theirs', stamp: '9', name: 'a.toml' };
+    await bench.lookAtKept();
+    expect(bench.view.text).toBe('theirs');
+    bench.undo();
+    await quiet();
+    expect(drawer.kept.text).toBe('a');
+  });
+
+  it('tells of a crash and goes on', async () => {
+    let crash = true;
+    const { bench } = set((ask) => {
+      if (ask.kind === 'rank') return ranked(ask.text);
+      if (crash) return new Error('out of memory');
+      return looked(ask.text);
+    });
+    await quiet();
+    expect(bench.view.trouble).toContain('started anew');
+    crash = false;
+    bench.edit('b', 'to b');
+    await quiet();
+    expect(bench.view.trouble).toBe('');
+    expect(bench.sections()[0]!.answer).toBe('about b');
+  });
+
+  it('stops the ranking by hand, and works it out after all', async () => {
+    const s = set();
+    await quiet();
+    s.hold();
+    void s.bench.rank();
+    await quiet(10);
+    s.bench.stop();
+    s.let();
+    await quiet();
+    expect(s.bench.view.stopped).toBe(true);
+    expect(s.bench.view.ranking).toBeNull();
+    await s.bench.rank();
+    expect(s.bench.view.ranked?.sections[0]?.answer).toBe('next for a');
+  });
+});
