@@ -36,7 +36,7 @@ HoleFrame hole_frame(const HoleMap& m) {
       f.scale = round;
       break;
     }
-  f.wide_mm = std::max(f.scale * wide + 2 * margin_mm + 26.0, least_wide_mm);
+  f.wide_mm = std::max(f.scale * wide + 2 * margin_mm + 42.0, least_wide_mm);
   f.high_mm = f.scale * high + 2 * margin_mm;
   f.x0 = margin_mm + 6.0 + f.scale * across[1];
   f.y0 = margin_mm + f.scale * up[1];
@@ -99,13 +99,15 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
                     (m.chance.empty() || m.is_room());
   svg += fmt::format(
       "<g class=\"hole\" transform=\"translate({:.2f} {:.2f})\"><circle r=\"2\" fill=\"none\" "
-      "stroke-width=\"0.6\"/><circle r=\"0.6\"/></g><text x=\"{:.2f}\" y=\"{:.2f}\" "
-      "stroke=\"none\">{}</text>\n",
+      "stroke-width=\"0.6\"/><circle r=\"0.6\"/></g><text class=\"of-hole\" x=\"{:.2f}\" "
+      "y=\"{:.2f}\" "
+      "stroke=\"none\">{}: {:+.1f}, {:+.1f}</text>\n",
       hole[0], hole[1], px(x0) + 4.0, hole[1] + 0.9,
       good          ? "drill here"
       : m.is_room() ? "not in the patch"
-                    : "best as known today");
-  for (const double v : {ys.front(), m.hole_mm[1], ys.back()})
+                    : "best as known today",
+      m.hole_mm[0] + 0.0, m.hole_mm[1] + 0.0);
+  for (const double v : {ys.front(), ys.back()})
     svg += fmt::format(
         "<text x=\"{:.2f}\" y=\"{:.2f}\" text-anchor=\"end\" stroke=\"none\">{:.1f}</text>\n",
         px(x1) - 1.5, py(v) + 0.9, v + 0.0);

@@ -48,6 +48,8 @@ export class Workbench {
   private pending: string | null = null; // a text waiting to be kept
   private trying: Record<string, Contract['try']['ask'] | 'busy'> = {};
   private whenTried: Record<string, () => void> = {};
+  private lastTried: Record<string, Tried> = {}; // by axle, of whatever text
+  private changing: Promise<unknown> = Promise.resolve();
   private rankTimer: ReturnType<typeof setTimeout> | undefined;
   private turn = 0; // counts texts: an answer about an older one is not shown
 
@@ -127,43 +129,48 @@ export class Workbench {
 
   // One value as typed: the faults that it would have brought about, or none and it stands.
   change(path: string, typed: string): Promise<FaultSeen[]> {
-    return this.changed('change', { text: this.view.text, path, typed }, `${path} = ${typed}`);
+    return this.changed('change', { path, typed }, `${path} = ${typed}`);
   }
 
   choose(set: AxleSet): Promise<FaultSeen[]> {
-    return this.changed('choose', { text: this.view.text, set, none: false }, `${set.axle}: a set chosen`);
+    return this.changed('choose', { set, none: false }, `${set.axle}: a set chosen`);
   }
 
   chooseNone(axle: string): Promise<FaultSeen[]> {
-    const ask = { text: this.view.text, set: { axle, picks: [] }, none: true };
-    return this.changed('choose', ask, `${axle}: the best is taken again`);
+    const set = { axle, picks: [] };
+    return this.changed('choose', { set, none: true }, `${axle}: the best is taken again`);
   }
 
   noteStep(step: string, key: string, typed: string): Promise<FaultSeen[]> {
-    const ask = { text: this.view.text, step, part: '', key, typed };
-    return this.changed('note', ask, `${step}: ${key} ${typed}`);
+    return this.changed('note', { step, part: '', key, typed }, `${step}: ${key} ${typed}`);
   }
 
   notePart(part: string, key: string, typed: string): Promise<FaultSeen[]> {
-    const ask = { text: this.view.text, step: '', part, key, typed };
-    return this.changed('note', ask, `${part}: ${key} ${typed}`);
+    return this.changed('note', { step: '', part, key, typed }, `${part}: ${key} ${typed}`);
   }
 
-  private async changed<K extends 'change' | 'choose' | 'note'>(
+  // One after another, each of the text that the one before left.
+  private changed<K extends 'change' | 'choose' | 'note'>(
     kind: K,
-    ask: Contract[K]['ask'],
+    ask: Omit<Contract[K]['ask'], 'text'>,
     what: string,
   ): Promise<FaultSeen[]> {
-    const turn = this.turn;
-    try {
-      const reply: Changed = await this.quick.ask(kind, ask);
-      if (reply.faults.length > 0) return reply.faults;
-      if (turn === this.turn) this.edit(reply.text, what);
-      return [];
-    } catch (error) {
-      this.tell(error);
-      return [];
-    }
+    this.show({ looking: true });
+    const done = this.changing.then(async () => {
+      try {
+        const asked = { ...ask, text: this.view.text } as Contract[K]['ask'];
+        const reply: Changed = await this.quick.ask(kind, asked);
+        if (reply.faults.length === 0 && reply.text !== this.view.text) this.edit(reply.text, what);
+        else this.show({ looking: false });
+        return reply.faults;
+      } catch (error) {
+        this.show({ looking: false });
+        this.tell(error);
+        return [];
+      }
+    });
+    this.changing = done;
+    return done;
   }
 
   setInch(inch: boolean): void {
@@ -244,10 +251,11 @@ export class Workbench {
       });
       if (turn !== this.turn) return;
       const first = this.view.ranked === null;
-      this.show({ ranked, ranking: null });
       // The curves as corrected, with the sets found now.
       const stale = ranked.axles.filter((a) => !same(this.triedOf(a.axle)?.picks, a.set.picks));
-      if (first || stale.length > 0) await this.look(ranked.axles.map((a) => a.set), turn);
+      const again = first || stale.length > 0;
+      this.show({ ranked, ranking: null, looking: again });
+      if (again) await this.look(ranked.axles.map((a) => a.set), turn);
     } catch (error) {
       if (turn === this.turn) this.show({ ranking: null });
       this.tell(error);
@@ -277,6 +285,7 @@ export class Workbench {
     const turn = this.turn;
     try {
       const tried = await this.quick.ask('try', ask);
+      this.lastTried[axle] = tried;
       if (turn === this.turn) this.show({ tried: { ...this.view.tried, [axle]: tried } });
     } catch (error) {
       this.tell(error);
@@ -298,8 +307,8 @@ export class Workbench {
       await new Promise<void>((resolve) => {
         this.whenTried[axle] = resolve;
       });
-    const set = this.setOf(axle);
-    return set ? this.choose(set) : [];
+    const tried = this.lastTried[axle];
+    return tried ? this.choose({ axle, picks: tried.picks }) : [];
   }
 
   mapOf(axle: string): BenchMap | null {

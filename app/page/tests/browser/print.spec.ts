@@ -30,6 +30,7 @@ test('what is open is printed, marked as a demo on every page, without its butto
 
 test('a drawing is as large on paper as it says', async ({ page }, info) => {
   await open(page);
+  await page.setViewportSize({ width: 703, height: 994 }); // A4 less its margins
   await page.emulateMedia({ media: 'print' });
   // CSS has 96 pixels to the inch on any screen: a plot of 88 mm.
   const wide = await page
