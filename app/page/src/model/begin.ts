@@ -7,9 +7,24 @@ import type { Store } from './store';
 
 // Invented cars that answer everything.
 export const demos = [
-  { id: 'demo-pip-survey', name: 'pip-survey.toml', what: 'a hatch, as it was measured', text: demoText },
-  { id: 'demo-pip', name: 'pip.toml', what: 'the same hatch, its joints written down', text: exactText },
-  { id: 'demo-lark-survey', name: 'lark-survey.toml', what: 'a roadster, as it was measured', text: roadsterText },
+  {
+    id: 'demo-pip-survey',
+    name: 'pip-survey.toml',
+    what: 'a hatch, as it was measured',
+    text: demoText,
+  },
+  {
+    id: 'demo-pip',
+    name: 'pip.toml',
+    what: 'the same hatch, its joints written down',
+    text: exactText,
+  },
+  {
+    id: 'demo-lark-survey',
+    name: 'lark-survey.toml',
+    what: 'a roadster, as it was measured',
+    text: roadsterText,
+  },
 ];
 
 export interface Begun {

@@ -28,7 +28,10 @@ export class Store implements CarStore {
     const db = await openDB<Shelves>('trammel', 1, {
       upgrade(fresh) {
         fresh.createObjectStore('cars', { keyPath: 'id' });
-        const versions = fresh.createObjectStore('versions', { keyPath: 'id', autoIncrement: true });
+        const versions = fresh.createObjectStore('versions', {
+          keyPath: 'id',
+          autoIncrement: true,
+        });
         versions.createIndex('car', 'car');
         fresh.createObjectStore('settings');
       },

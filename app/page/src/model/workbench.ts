@@ -120,7 +120,6 @@ export class Workbench {
       undoes: this.history.undoes,
       redoes: this.history.redoes,
       said: what,
-      tried: {},
       before: Object.fromEntries(this.sections().map((s) => [s.name, s])),
     });
     this.keep(this.history.text);
@@ -187,7 +186,9 @@ export class Workbench {
     const first = looked?.sections ?? [];
     const [next, ...rest] = ranked?.sections ?? [];
     const [car, measure, ...others] = first;
-    return [car, measure, next, ...others, ...rest].filter((s): s is PageSection => s !== undefined);
+    return [car, measure, next, ...others, ...rest].filter(
+      (s): s is PageSection => s !== undefined,
+    );
   }
 
   // The set that an axle is shown with.
@@ -201,9 +202,7 @@ export class Workbench {
 
   triedOf(axle: string): Tried | null {
     return (
-      this.view.tried[axle] ??
-      this.view.looked?.bench.find((b) => b.axle === axle)?.tried ??
-      null
+      this.view.tried[axle] ?? this.view.looked?.bench.find((b) => b.axle === axle)?.tried ?? null
     );
   }
 
@@ -217,13 +216,16 @@ export class Workbench {
     this.slow.stop(); // what it works out is of an older text
     this.show({ looking: true, stopped: false });
     // Until the ranking has caught up, the set of the one before is what is drawn.
-    const sets = ['front', 'rear'].map((a) => this.setOf(a)).filter((s): s is AxleSet => s !== null);
+    const sets = ['front', 'rear']
+      .map((a) => this.setOf(a))
+      .filter((s): s is AxleSet => s !== null);
     if (!(await this.look(sets, turn))) return;
     const { looked } = this.view;
     if (!looked || looked.faults.length > 0 || looked.why !== '') {
       this.show({ ranked: null, ranking: null });
       return;
     }
+    this.show({ ranking: 0 });
     this.rankTimer = setTimeout(() => void this.rank(), this.view.ranked ? rankAfter : 0);
   }
 
@@ -255,7 +257,11 @@ export class Workbench {
       const stale = ranked.axles.filter((a) => !same(this.triedOf(a.axle)?.picks, a.set.picks));
       const again = first || stale.length > 0;
       this.show({ ranked, ranking: null, looking: again });
-      if (again) await this.look(ranked.axles.map((a) => a.set), turn);
+      if (again)
+        await this.look(
+          ranked.axles.map((a) => a.set),
+          turn,
+        );
     } catch (error) {
       if (turn === this.turn) this.show({ ranking: null });
       this.tell(error);
@@ -338,7 +344,8 @@ export class Workbench {
 
   private took(saved: Saved): void {
     if ('conflict' in saved) this.show({ conflict: saved.conflict, keeping: 'not kept' });
-    else if ('failed' in saved) this.show({ trouble: `Not kept: ${saved.failed}.`, keeping: 'not kept' });
+    else if ('failed' in saved)
+      this.show({ trouble: `Not kept: ${saved.failed}.`, keeping: 'not kept' });
     else {
       this.stamp = saved.stamp;
       this.show({ keeping: this.pending === null ? 'kept' : 'keeping' });
@@ -377,7 +384,6 @@ export class Workbench {
       redoes: null,
       said: what,
       keeping: 'kept',
-      tried: {},
       before: Object.fromEntries(this.sections().map((s) => [s.name, s])),
     });
     void this.workOut();

@@ -37,7 +37,9 @@ function watch(context: BrowserContext, bad: string[]) {
 export async function settled(page: Page) {
   await expect(page.locator('figure.plot').first()).toBeVisible();
   await expect(page.getByText('working …')).toHaveCount(0);
-  await expect(page.getByRole('navigation', { name: 'Contents' }).getByText('waits')).toHaveCount(0);
+  await expect(page.getByRole('navigation', { name: 'Contents' }).getByText('waits')).toHaveCount(
+    0,
+  );
 }
 
 export async function open(page: Page, url = pageUrl) {
@@ -85,10 +87,7 @@ export const verdict = (page: Page, axle: 'Front' | 'Rear') =>
   bench(page, axle).locator('.verdict');
 // The heavy line of the bench's plot.
 export const heavy = async (page: Page, axle: 'Front' | 'Rear') =>
-  bench(page, axle)
-    .locator('figure.plot svg path[stroke-width="0.8"]')
-    .first()
-    .getAttribute('d');
+  bench(page, axle).locator('figure.plot svg path[stroke-width="0.8"]').first().getAttribute('d');
 export const fileText = async (page: Page) => {
   const button = page.getByRole('button', { name: 'The file as text' });
   if ((await button.getAttribute('aria-expanded')) === 'false') await button.click();

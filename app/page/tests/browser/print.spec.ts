@@ -10,10 +10,16 @@ test('what is open is printed, marked as a demo on every page, without its butto
   const file = info.outputPath('sheet.pdf');
   writeFileSync(file, await page.pdf({ format: 'A4', preferCSSPageSize: false }));
   const text = (from: number, to: number) =>
-    execFileSync('pdftotext', ['-layout', '-f', String(from), '-l', String(to), file, '-']).toString();
-  const pages = Number(
-    /Pages:\s+(\d+)/.exec(execFileSync('pdfinfo', [file]).toString())?.[1] ?? 0,
-  );
+    execFileSync('pdftotext', [
+      '-layout',
+      '-f',
+      String(from),
+      '-l',
+      String(to),
+      file,
+      '-',
+    ]).toString();
+  const pages = Number(/Pages:\s+(\d+)/.exec(execFileSync('pdfinfo', [file]).toString())?.[1] ?? 0);
   expect(pages).toBeGreaterThan(3);
   for (let p = 1; p <= pages; ++p) expect(text(p, p)).toContain('demo: an invented car');
   const all = text(1, pages);

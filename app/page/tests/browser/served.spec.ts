@@ -25,7 +25,7 @@ test('an edit lands in the file, and a change of the file on the page', async ({
     await expect(page.locator('.title')).toContainText('my car.toml');
     await change(page, 'front.wheel', 'toe', '0.07');
     await expect.poll(() => readFileSync(car, 'utf8')).toContain('toe = 0.07');
-    await bench(page, 'Rear').getByRole('button', { name: 'more lateral-arm spacer' }).click();
+    await bench(page, 'Rear').getByRole('button', { name: 'less lateral-arm spacer' }).click();
     await expect.poll(() => readFileSync(car, 'utf8')).toContain('[rear.chosen]');
     // Another editor: the page takes it over, and undo has what was.
     const theirs = readFileSync(car, 'utf8').replace('toe = 0.07', 'toe = 0.09');
@@ -51,7 +51,10 @@ test('what another editor wrote a moment ago is never written over', async ({ pa
     // The file changes between the page's last look and its edit.
     await page.route('**/car', async (route) => {
       if (route.request().method() === 'PUT')
-        writeFileSync(car, readFileSync(car, 'utf8').replace('toe_change = 0.15', 'toe_change = 0.16'));
+        writeFileSync(
+          car,
+          readFileSync(car, 'utf8').replace('toe_change = 0.15', 'toe_change = 0.16'),
+        );
       await route.continue();
     });
     await change(page, 'front.wheel', 'toe', '0.08');
@@ -77,7 +80,9 @@ test('a program that has ended is told, and the text is not lost', async ({ page
   child.kill('SIGTERM');
   await new Promise((resolve) => child.once('exit', resolve));
   await change(page, 'front.wheel', 'toe', '0.08');
-  await expect(page.getByRole('alert')).toContainText('the program that serves this page has ended');
+  await expect(page.getByRole('alert')).toContainText(
+    'the program that serves this page has ended',
+  );
   expect(await fileText(page)).toContain('toe = 0.08');
 });
 

@@ -144,13 +144,11 @@ test('what was chosen is there after a reload, offline too', async ({ page, cont
 test('a broken file opens to its messages with the text in hand', async ({ page }) => {
   await open(page);
   const good = await fileText(page);
-  await page
-    .getByLabel('Open a file')
-    .setInputFiles({
-      name: 'mine.toml',
-      mimeType: 'text/plain',
-      buffer: Buffer.from('trammel = 1\n[front.wheel]\ncentre = [0, 700\ntoe = 1\n'),
-    });
+  await page.getByLabel('Open a file').setInputFiles({
+    name: 'mine.toml',
+    mimeType: 'text/plain',
+    buffer: Buffer.from('trammel = 1\n[front.wheel]\ncentre = [0, 700\ntoe = 1\n'),
+  });
   await expect(page.getByRole('heading', { name: 'What is wrong with the file?' })).toBeVisible();
   await expect(page.locator('.faults')).toContainText('Line');
   await noBarriers(page);

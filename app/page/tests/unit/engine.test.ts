@@ -1,5 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { Crashed, Engine, Failed, Stopped, type Came, type Post, type Working } from '../../src/model/engine';
+import {
+  Crashed,
+  Engine,
+  Failed,
+  Stopped,
+  type Came,
+  type Post,
+  type Working,
+} from '../../src/model/engine';
 
 // A worker that does what the test says.
 class Hand implements Working {

@@ -72,7 +72,8 @@ describe('the disk as keeper', () => {
       body: 'b',
     });
     const other = keeper(
-      () => new Response('theirs', { status: 412, headers: { ETag: '"3"', 'X-Car-Name': 'c.toml' } }),
+      () =>
+        new Response('theirs', { status: 412, headers: { ETag: '"3"', 'X-Car-Name': 'c.toml' } }),
     );
     expect(await other.save('b', '"1"')).toEqual({
       conflict: { text: 'theirs', stamp: '"3"', name: 'c.toml' },
