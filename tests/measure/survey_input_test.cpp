@@ -17,7 +17,6 @@
 namespace trammel::testing {
 namespace {
 
-
 struct Surveyed {
   Car car;
   Survey survey;
