@@ -177,7 +177,7 @@ Grid figures_grid(const Ranking& r, const Candidate& c, const InUnits& t) {
 
 // Everything a text leads to, axle by axle, worked out once.
 struct Desk::Known {
-  std::string key;
+  std::string text, key;
   Document document;
   Survey survey;
   Wishes wishes;  // what was chosen is that of the text asked with last
@@ -217,7 +217,7 @@ struct Desk::Known {
       t.sentence += " As the joints are taken to be: " + listed(c.misses) + ".";
     t.figures = figures_grid(r, c, InUnits(units));
     states.push_back(plotted_with_set(*stands, adjusted->spread, wishes, r, fit,
-                                      hurry ? hurried_band : plotted_samples));
+                                      hurry ? hurried_band : plotted_samples, hurry));
     t.plot = drawn(plots_of(states, wanted(name), name, units).front());
     return t;
   }
@@ -227,6 +227,7 @@ Desk::Desk() = default;
 Desk::~Desk() = default;
 
 Desk::Known* Desk::known(const std::string& text, std::vector<FaultSeen>& faults) {
+  if (known_ && known_->text == text) return known_.get();
   auto document = parse(text);
   if (!document.value) {
     faults = seen(document.faults, text);
@@ -251,11 +252,13 @@ Desk::Known* Desk::known(const std::string& text, std::vector<FaultSeen>& faults
     known_->wishes.chosen = std::move(wishes.chosen);
     known_->jobs = read_jobs(*document.value);
     known_->document = std::move(*document.value);
+    known_->text = text;
     if (known_->adjusted) known_->adjusted->car.name = car.value->name;
     return known_.get();
   }
   known_ = std::make_unique<Known>();
   auto& k = *known_;
+  k.text = text;
   k.key = std::move(key);
   k.wishes = std::move(wishes);
   k.survey = read_survey(*document.value, *car.value);
@@ -392,6 +395,7 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
     correction.axle[i] = c;
     RankedAxle r;
     r.axle = r.set.axle = word(axle);
+    r.rule = rule_words(c, units);
     if (const auto* fit = c.to_fit()) r.set.picks = picks_of(c.ranking.shelf, fit->fit);
     for (const auto& x : c.ranking.candidates) {
       if (r.best.size() == listed_sets || !x.figures) break;
@@ -418,7 +422,11 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
     }
     out.axles.push_back(std::move(r));
   }
-  out.sections.push_back(paged(next_section(*k->stands, spread, k->wishes, correction, units)));
+  const auto advices = advices_for(*k->stands, spread, k->wishes, correction);
+  for (const auto& a : advices)
+    for (auto& r : out.axles)
+      if (r.axle == word(a.axle)) r.next = first_advice(a, NarrowWhat::chance, units);
+  out.sections.push_back(paged(next_section(advices, units)));
   out.sections.push_back(paged(correct_section(*k->stands, *k->adjusted, correction, units)));
   if (any_set(correction)) {
     out.sections.push_back(paged(rods_section(k->adjusted->car, correction, units)));

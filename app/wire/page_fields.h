@@ -220,7 +220,8 @@ struct Fields<RankedAxle> {
   static constexpr const char* name = "RankedAxle";
   static auto table() {
     return std::tuple{field("axle", &RankedAxle::axle), field("set", &RankedAxle::set),
-                      field("best", &RankedAxle::best), field("map", &RankedAxle::map)};
+                      field("best", &RankedAxle::best), field("map", &RankedAxle::map),
+                      field("rule", &RankedAxle::rule), field("next", &RankedAxle::next)};
   }
 };
 template <>

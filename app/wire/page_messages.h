@@ -126,6 +126,8 @@ struct RankedAxle {
   AxleSet set;  // to fit
   std::vector<RankedSet> best;
   std::optional<BenchMap> map;
+  std::string rule;  // what the rule of thumb would give, and why; empty where none applies
+  std::string next;  // the reading that would help most; empty where nothing is uncertain
 };
 struct Ranked {
   std::string why;

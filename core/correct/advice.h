@@ -37,6 +37,9 @@ enum class NarrowWhat { chance, bump_steer, roll_centre };
 Advices what_next(const Ride& ride, const Spread& spread, AxleName axle, const Ranking* ranking,
                   const Target& target, NarrowWhat what);
 
+// The first of them in a sentence; empty where there is none.
+std::string first_advice(const Advices& advices, NarrowWhat what, Units units);
+
 Section tell(const std::vector<Advices>& axles, NarrowWhat what, Units units);
 
 }  // namespace trammel

@@ -57,6 +57,8 @@ Bands bands_with_set(const Ride& ride, const Spread& spread, const Ranking& rank
 std::string fit_words(const Shelf& shelf, const Fit& fit, Units units);
 // "25 mm ball-joint spacer and ...: 9 chances in 10 to meet every target." with its full stop.
 std::string set_words(const Ranking& ranking, const Candidate& set, Units units);
+// What "rod parallel to the arm" would give and why it differs; empty where no such rule applies.
+std::string rule_words(const AxleCorrection& correction, Units units);
 // "1.8 mm shorter: 1 turn and 1 flat in", for a rod length to set with an adjuster.
 std::string turns_words(double longer_mm, double pitch_mm, int ends, Units units);
 

@@ -180,31 +180,6 @@ std::string equal_words(const AxleCorrection& c, const InUnits& t) {
                      listed(sets, "or"));
 }
 
-std::string rule_words(const AxleCorrection& c, const InUnits& t) {
-  const auto& r = *c.rule;
-  const auto& best = *c.to_fit()->figures;
-  const auto& f = *r.candidate.figures;
-  std::string text = fmt::format(
-      "The rule of thumb, rod '{}' parallel to {}, would move it by {} where the set moves it "
-      "by "
-      "{}: toe would change by {} instead of {} ({} against {}).",
-      r.rod, r.arm, t.mm(r.move_mm),
-      words(c.ranking.shelf.choices[r.choice], c.to_fit()->fit, r.choice, t.units()),
-      t.deg(f.toe_change_max_rad), t.deg(best.toe_change_max_rad), t.slope(f.bump_steer),
-      t.slope(best.bump_steer));
-  if (r.instant_centre_y_mm && r.instant_centre_z_mm && std::fabs(*r.instant_centre_y_mm) < 2e4) {
-    text += fmt::format(
-        " The rod should not be parallel to the arm but point where the upright turns: {} {} the "
-        "car's "
-        "middle, {} high. From where it sits that is a rake of {}, the arm's is {}; and its length "
-        "should be the one that belongs to that height.",
-        t.mm(std::fabs(*r.instant_centre_y_mm)),
-        *r.instant_centre_y_mm < 0.0 ? "beyond" : "short of", t.mm(*r.instant_centre_z_mm),
-        t.deg(r.set_rake_rad), t.deg(r.arm_rake_rad));
-  }
-  return text;
-}
-
 std::string map_words(const AxleCorrection& c, const InUnits& t) {
   const auto& m = *c.map;
   const auto& choice = c.ranking.shelf.choices[m.choice];
@@ -280,6 +255,33 @@ std::string roll_axis_words(const Ride& ride, const Correction& correction, cons
 }
 
 }  // namespace
+
+std::string rule_words(const AxleCorrection& c, Units units) {
+  if (!c.rule) return {};
+  const InUnits t(units);
+  const auto& r = *c.rule;
+  const auto& best = *c.to_fit()->figures;
+  const auto& f = *r.candidate.figures;
+  std::string text = fmt::format(
+      "The rule of thumb, rod '{}' parallel to {}, would move it by {} where the set moves it "
+      "by "
+      "{}: toe would change by {} instead of {} ({} against {}).",
+      r.rod, r.arm, t.mm(r.move_mm),
+      words(c.ranking.shelf.choices[r.choice], c.to_fit()->fit, r.choice, t.units()),
+      t.deg(f.toe_change_max_rad), t.deg(best.toe_change_max_rad), t.slope(f.bump_steer),
+      t.slope(best.bump_steer));
+  if (r.instant_centre_y_mm && r.instant_centre_z_mm && std::fabs(*r.instant_centre_y_mm) < 2e4) {
+    text += fmt::format(
+        " The rod should not be parallel to the arm but point where the upright turns: {} {} the "
+        "car's "
+        "middle, {} high. From where it sits that is a rake of {}, the arm's is {}; and its length "
+        "should be the one that belongs to that height.",
+        t.mm(std::fabs(*r.instant_centre_y_mm)),
+        *r.instant_centre_y_mm < 0.0 ? "beyond" : "short of", t.mm(*r.instant_centre_z_mm),
+        t.deg(r.set_rake_rad), t.deg(r.arm_rake_rad));
+  }
+  return text;
+}
 
 std::string fit_words(const Shelf& shelf, const Fit& fit, Units units) {
   std::vector<std::string> parts;
@@ -360,7 +362,7 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
                                 fit_words(c->ranking.shelf, c->rod_left_alone->fit, units),
                                 word(name), t.deg(c->rod_left_alone->figures->toe_change_max_rad),
                                 t.deg(c->ranking.before.toe_change_max_rad))});
-      if (c->rule) s.blocks.emplace_back(Paragraph{rule_words(*c, t)});
+      if (c->rule) s.blocks.emplace_back(Paragraph{rule_words(*c, units)});
       if (c->map) s.blocks.emplace_back(Paragraph{map_words(*c, t)});
       if (const auto& h = set->height)
         s.blocks.emplace_back(Paragraph{fmt::format(

@@ -13,36 +13,38 @@ constexpr double worth_saying = 0.01;  // of a chance
 
 }  // namespace
 
+std::string first_advice(const Advices& a, NarrowWhat what, Units units) {
+  if (a.best.empty()) return {};
+  const InUnits t(units);
+  const auto per = shown_unit(Measure::angle_per_length, units);
+  const auto& first = a.best.front();
+  const bool by_chance = what == NarrowWhat::chance && a.chance_today;
+  if (by_chance && first.gain < worth_saying)
+    return "nothing that can be read would help the choice much.";
+  if (by_chance)
+    return fmt::format(
+        "{}. It lifts the chance of the best set, on average over what it may read, from {:.0f} to "
+        "{:.0f} in 100.",
+        first.action.what, 100.0 * *a.chance_today, 100.0 * *first.chance_after);
+  return fmt::format(
+      "{}. It narrows {} from ± {} to ± {}.", first.action.what,
+      what == NarrowWhat::roll_centre ? "the roll centre" : "the bump steer",
+      what == NarrowWhat::roll_centre ? shown(a.roll_centre_sigma, Measure::length, units)
+                                      : fmt::format("{:.3f}", a.bump_steer_sigma * per.per_inside),
+      what == NarrowWhat::roll_centre
+          ? t.mm(first.roll_centre_sigma)
+          : fmt::format("{:.3f} {}", first.bump_steer_sigma * per.per_inside, per.symbol));
+}
+
 Section tell(const std::vector<Advices>& axles, NarrowWhat what, Units units) {
   Section s;
   s.question = "What should I measure next?";
-  const InUnits t(units);
   const auto per = shown_unit(Measure::angle_per_length, units);
+  const InUnits t(units);
   for (const auto& a : axles) {
     if (a.best.empty()) continue;
-    const auto& first = a.best.front();
     const std::string axle = capital(word(a.axle));
-    const bool by_chance = what == NarrowWhat::chance && a.chance_today;
-    std::string text;
-    if (by_chance && first.gain < worth_saying) {
-      text = fmt::format("{}: nothing that can be read would help the choice much.", axle);
-    } else if (by_chance) {
-      text = fmt::format(
-          "{}: {}. It lifts the chance of the best set, on average over what it may read, from "
-          "{:.0f} "
-          "to {:.0f} in 100.",
-          axle, first.action.what, 100.0 * *a.chance_today, 100.0 * *first.chance_after);
-    } else {
-      text = fmt::format(
-          "{}: {}. It narrows {} from ± {} to ± {}.", axle, first.action.what,
-          what == NarrowWhat::roll_centre ? "the roll centre" : "the bump steer",
-          what == NarrowWhat::roll_centre
-              ? shown(a.roll_centre_sigma, Measure::length, units)
-              : fmt::format("{:.3f}", a.bump_steer_sigma * per.per_inside),
-          what == NarrowWhat::roll_centre
-              ? t.mm(first.roll_centre_sigma)
-              : fmt::format("{:.3f} {}", first.bump_steer_sigma * per.per_inside, per.symbol));
-    }
+    const auto text = fmt::format("{}: {}", axle, first_advice(a, what, units));
     s.answer += (s.answer.empty() ? "" : " ") + text;
     Grid g;
     g.title = fmt::format("{} axle: what each reading is worth", axle);

@@ -16,7 +16,12 @@ constexpr double box_half_mm = 2.0;  // how wide a box at ride height is drawn
 const std::vector<BandOf> plotted_readings{
     {Reading::toe, false}, {Reading::camber, false}, {Reading::roll_centre_height, false}};
 
-BandAsk band_ask(int samples) { return {plotted_travels(), plotted_readings, 0.0, samples, 1}; }
+// The plots show the left wheel.
+BandAsk band_ask(int samples, bool toe_alone = false) {
+  auto readings = plotted_readings;
+  if (toe_alone) readings.resize(1);
+  return {plotted_travels(), std::move(readings), 0.0, samples, 1, true};
+}
 
 // The toe change is counted from ride height, as corrected where that is drawn.
 std::optional<WantedBox> wanted_box(Reading reading, const std::vector<PlottedState>& states,
@@ -82,11 +87,11 @@ std::vector<PlottedState> plotted_today(const Stands& standing, const Spread& sp
 }
 
 PlottedState plotted_with_set(const Stands& standing, const Spread& spread, const Wishes& wishes,
-                              const Ranking& ranking, const Fit& fit, int samples) {
+                              const Ranking& ranking, const Fit& fit, int samples, bool toe_alone) {
   const auto corrected = with_set(standing.sits, ranking, fit, wishes);
-  return {"as corrected", Stroke::heavy,
-          sweep(corrected, ranking.axle, {plotted_travels(), 0.0, 0.0}),
-          bands_with_set(standing.sits, spread, ranking, fit, wishes, band_ask(samples))};
+  return {
+      "as corrected", Stroke::heavy, sweep(corrected, ranking.axle, {plotted_travels(), 0.0, 0.0}),
+      bands_with_set(standing.sits, spread, ranking, fit, wishes, band_ask(samples, toe_alone))};
 }
 
 std::vector<Plot> plots_of(const std::vector<PlottedState>& states, const Wanted& wanted,
@@ -121,7 +126,8 @@ std::vector<Plot> plots_of(const std::vector<PlottedState>& states, const Wanted
       plot.wanted = {scaled(box->x, length.per_inside), scaled(box->y, unit.per_inside)};
     for (const auto& c : states) {
       Series s{c.name, c.stroke, {}, {}};
-      for (std::size_t i = 0; i < c.bands.travel_mm.size(); ++i) {
+      const bool band = k < c.bands.side[0].size();
+      for (std::size_t i = 0; band && i < c.bands.travel_mm.size(); ++i) {
         const auto& b = c.bands.side[0][k][i];
         s.band.push_back({c.bands.travel_mm[i] * length.per_inside, b.front() * unit.per_inside,
                           b.back() * unit.per_inside});

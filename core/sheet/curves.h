@@ -33,11 +33,11 @@ std::vector<double> plotted_travels();
 // As it stood and as it sits.
 std::vector<PlottedState> plotted_today(const Stands& standing, const Spread& spread,
                                         AxleName axle);
-// As corrected, with a set fitted. `samples` of its band.
+// As corrected, with a set fitted. `samples` of its band; `toe_alone`: no band of the others.
 inline constexpr int plotted_samples = 1000;
 PlottedState plotted_with_set(const Stands& standing, const Spread& spread, const Wishes& wishes,
-                              const Ranking& ranking, const Fit& fit,
-                              int samples = plotted_samples);
+                              const Ranking& ranking, const Fit& fit, int samples = plotted_samples,
+                              bool toe_alone = false);
 
 // Toe, camber and roll centre of the left wheel, what is wanted drawn in.
 std::vector<Plot> plots_of(const std::vector<PlottedState>& states, const Wanted& wanted,

@@ -32,8 +32,8 @@ Section measure_section(const Adjusted& adjusted, Units units) {
   return named("Measure", tell(adjusted, units, false));
 }
 
-Section next_section(const Stands& standing, const Spread& spread, const Wishes& wishes,
-                     const Correction& correction, Units units) {
+std::vector<Advices> advices_for(const Stands& standing, const Spread& spread, const Wishes& wishes,
+                                 const Correction& correction) {
   std::vector<Advices> advices;
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     const auto& c = correction.at(name);
@@ -42,6 +42,10 @@ Section next_section(const Stands& standing, const Spread& spread, const Wishes&
                                   wishes.target[static_cast<std::size_t>(name)],
                                   NarrowWhat::chance));
   }
+  return advices;
+}
+
+Section next_section(const std::vector<Advices>& advices, Units units) {
   return named("Measure next", tell(advices, NarrowWhat::chance, units));
 }
 

@@ -6,6 +6,7 @@
 
 #include "base/section.h"
 #include "car/jobs.h"
+#include "correct/advice.h"
 #include "correct/correct.h"
 #include "measure/adjustment.h"
 #include "sheet/curves.h"
@@ -15,8 +16,10 @@ namespace trammel {
 Section car_section(const Adjusted& adjusted, const Wishes& wishes, const Survey& survey,
                     Units units);
 Section measure_section(const Adjusted& adjusted, Units units);
-Section next_section(const Stands& standing, const Spread& spread, const Wishes& wishes,
-                     const Correction& correction, Units units);
+// By axle, front first.
+std::vector<Advices> advices_for(const Stands& standing, const Spread& spread, const Wishes& wishes,
+                                 const Correction& correction);
+Section next_section(const std::vector<Advices>& advices, Units units);
 // `plots`: of plots_of, axle by axle.
 Section travel_section(const Stands& standing, const Adjusted& adjusted,
                        const std::vector<Plot>& plots, Units units);

@@ -23,11 +23,11 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey&
                                o.axle, units))
       plots.push_back(std::move(plot));
   }
-  std::vector<Section> sheet{car_section(adjusted, wishes, survey, units),
-                             measure_section(adjusted, units),
-                             next_section(*stands.value, spread, wishes, correction, units),
-                             travel_section(*stands.value, adjusted, plots, units),
-                             correct_section(*stands.value, adjusted, correction, units)};
+  std::vector<Section> sheet{
+      car_section(adjusted, wishes, survey, units), measure_section(adjusted, units),
+      next_section(advices_for(*stands.value, spread, wishes, correction), units),
+      travel_section(*stands.value, adjusted, plots, units),
+      correct_section(*stands.value, adjusted, correction, units)};
   if (any_set(correction)) {
     sheet.push_back(rods_section(car, correction, units));
     sheet.push_back(parts_section(correction, jobs, units));

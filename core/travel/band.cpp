@@ -133,7 +133,8 @@ Bands bands(const Ride& ride, const Spread& spread, AxleName name, const BandAsk
   });
   // Turned steering, the two sides differ.
   const bool mirror = axle.right_is_mirrored && ask.rack_mm == 0.0;
-  const std::size_t sides = mirror ? 1 : 2, places = travel_mm.size();
+  const bool one = mirror || ask.left_alone;
+  const std::size_t sides = one ? 1 : 2, places = travel_mm.size();
   // The axle's roll centre is the mean of its sides'.
   const auto rolls = std::find_if(of.begin(), of.end(), [](const BandOf& x) {
     return x.reading == Reading::roll_centre_height && !x.change;
@@ -143,7 +144,7 @@ Bands bands(const Ride& ride, const Spread& spread, AxleName name, const BandAsk
   for (std::size_t s = 0; s < sides; ++s) columns[s].assign(of.size() * places, {});
   for (std::size_t s = 0; s < sides; ++s)
     for (auto& c : columns[s]) c.reserve(static_cast<std::size_t>(ask.samples) + lane_count);
-  std::vector<Column> axle_roll(rolls == of.end() || mirror ? 0 : places);
+  std::vector<Column> axle_roll(rolls == of.end() || one ? 0 : places);
   const Values read(axle.layout, of);
   std::array<PivotOrder, 2> pivots;
   std::array<Ground<Lanes>, 2> ground;

@@ -211,6 +211,26 @@ TEST_F(Program, CorrectHasTheFixedKeys) {
   EXPECT_TRUE(rear.contains("rule_of_thumb"));
 }
 
+TEST_F(Program, WhatIsChosenByHandIsWhatTheStepsAreAbout) {
+  write("pip.toml", slurp(car("pip.toml")));
+  EXPECT_EQ(run("set pip.toml 'front.chosen.\"ball-joint spacer\"' 22").status, 0);
+  EXPECT_EQ(run("set pip.toml 'front.chosen.\"rod-end stack\"' '1 in'").status, 0);
+  const auto r = run("correct pip.toml");
+  EXPECT_NE(r.out.find("Front, as chosen: 22 mm ball-joint spacer and 25.4 mm rod-end stack"),
+            std::string::npos)
+      << r.out;
+  EXPECT_NE(r.out.find("chosen: "), std::string::npos);
+  const auto j = nlohmann::json::parse(run("correct pip.toml --axle front --json").out);
+  EXPECT_EQ(j["chosen"]["choices"]["ball-joint spacer"], 22.0);
+  EXPECT_LT(j["chosen"]["chance"].get<double>(), 1.0);
+  EXPECT_EQ(run("sheet pip.toml --out s.html").status, 0);
+  EXPECT_NE(read("s.html").find("22 mm ball-joint spacer"), std::string::npos);
+  // An option that is none is said, and the file left alone.
+  const auto before = read("pip.toml");
+  EXPECT_EQ(run("set pip.toml 'front.chosen.\"ball joint spacer\"' 20").status, 2);
+  EXPECT_EQ(read("pip.toml"), before);
+}
+
 TEST_F(Program, CorrectSaysWhyItHasNoAnswer) {
   const auto r = run("correct " + car("pip-as-built.toml"));
   EXPECT_EQ(r.status, 1);

@@ -106,6 +106,21 @@ TEST(Band, TellsTheSidesApartWhereTheRackIsTurned) {
   EXPECT_GT(std::fabs(b.side[0][1][0][1] - b.side[1][1][0][1]), 0.01);
 }
 
+TEST(Band, OfTheLeftAloneIsTheLeftOfBoth) {
+  // With the rack turned both sides are solved where both are asked for.
+  const Car car = demo("pip.toml");
+  auto ask = three;
+  ask.rack_mm = 15.0;
+  const auto both = bands(stands(car), stated_spread(car), AxleName::front, ask);
+  ask.left_alone = true;
+  const auto left = bands(stands(car), stated_spread(car), AxleName::front, ask);
+  EXPECT_EQ(left.side[0], both.side[0]);
+  EXPECT_FALSE(both.side[1].empty());
+  EXPECT_TRUE(left.side[1].empty());
+  EXPECT_FALSE(both.roll_centre_height_mm.empty());
+  EXPECT_TRUE(left.roll_centre_height_mm.empty());
+}
+
 TEST(Band, IsAsWideAsFirstOrderSays) {
   const Car car = demo("pip.toml");
   const auto spread = stated_spread(car);

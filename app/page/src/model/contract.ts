@@ -183,6 +183,8 @@ export interface RankedAxle {
   set: AxleSet;
   best: RankedSet[];
   map?: BenchMap;
+  rule: string;
+  next: string;
 }
 
 export interface Ranked {

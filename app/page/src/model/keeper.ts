@@ -25,7 +25,8 @@ export class DiskKeeper implements Keeper {
 
   async load(): Promise<Kept | null> {
     const response = await this.ask('/car', { cache: 'no-store' });
-    if (!response.ok) return null;
+    // Some other server that the page was put on answers everything with something.
+    if (!response.ok || !response.headers.has('X-Car-Name')) return null;
     return this.kept(response);
   }
 

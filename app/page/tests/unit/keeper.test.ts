@@ -61,6 +61,7 @@ describe('the disk as keeper', () => {
     const kept = await keeper(() => new Response('text', { headers })).load();
     expect(kept).toEqual({ text: 'text', stamp: '"1-2"', name: 'my car.toml' });
     expect(await keeper(() => new Response('', { status: 404 })).load()).toBeNull();
+    expect(await keeper(() => new Response('<html>', { status: 200 })).load()).toBeNull();
   });
 
   it('writes only where the file is still the one it knows', async () => {
