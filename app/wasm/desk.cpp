@@ -178,6 +178,7 @@ Grid figures_grid(const Ranking& r, const Candidate& c, const InUnits& t) {
 // Everything a text leads to, axle by axle, worked out once.
 struct Desk::Known {
   std::string text, key;
+  bool hurried = false;  // its bands come from fewer drawn cars
   Document document;
   Survey survey;
   Wishes wishes;  // what was chosen is that of the text asked with last
@@ -195,13 +196,20 @@ struct Desk::Known {
   };
   std::map<AxleName, OfAxle> axle;
 
+  void draw_today(AxleName name, bool hurry) {
+    axle[name].today =
+        plotted_today(*stands, adjusted->spread, name, hurry ? hurried_band : plotted_samples);
+    hurried = hurry;
+  }
+
   Wanted wanted(AxleName name) const {
     return wanted_of(wishes.target[static_cast<std::size_t>(name)]);
   }
 
   // `states`: gets the curve of the set beside those of today.
+  // `toe_alone`: only the plot of toe is wanted of them.
   Tried tried(AxleName name, const Fit& fit, Units units, bool hurry,
-              std::vector<PlottedState>& states) const {
+              std::vector<PlottedState>& states, bool toe_alone = false) const {
     const auto& a = axle.at(name);
     const auto& r = *a.shelf;
     const auto c = trammel::tried(stands->sits, adjusted->spread, wishes, r, fit,
@@ -217,7 +225,7 @@ struct Desk::Known {
       t.sentence += " As the joints are taken to be: " + listed(c.misses) + ".";
     t.figures = figures_grid(r, c, InUnits(units));
     states.push_back(plotted_with_set(*stands, adjusted->spread, wishes, r, fit,
-                                      hurry ? hurried_band : plotted_samples, hurry));
+                                      hurry ? hurried_band : plotted_samples, toe_alone));
     t.plot = drawn(plots_of(states, wanted(name), name, units).front());
     return t;
   }
@@ -226,7 +234,7 @@ struct Desk::Known {
 Desk::Desk() = default;
 Desk::~Desk() = default;
 
-Desk::Known* Desk::known(const std::string& text, std::vector<FaultSeen>& faults) {
+Desk::Known* Desk::known(const std::string& text, std::vector<FaultSeen>& faults, bool hurry) {
   if (known_ && known_->text == text) return known_.get();
   auto document = parse(text);
   if (!document.value) {
@@ -279,7 +287,7 @@ Desk::Known* Desk::known(const std::string& text, std::vector<FaultSeen>& faults
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     if (!k.adjusted->car.at(name)) continue;
     auto& a = k.axle[name];
-    a.today = plotted_today(*k.stands, k.adjusted->spread, name);
+    k.draw_today(name, hurry);
     auto shelf = unranked(k.stands->sits, name, k.wishes);
     if (shelf.value) a.shelf = std::move(*shelf.value);
     else a.why = shelf.why;
@@ -290,7 +298,7 @@ Desk::Known* Desk::known(const std::string& text, std::vector<FaultSeen>& faults
 Looked Desk::reply(const Look& ask) {
   Looked l;
   const Units units = ask.inch ? Units::inch : Units::metric;
-  auto* k = known(ask.text, l.faults);
+  auto* k = known(ask.text, l.faults, ask.hurry);
   if (!k) {
     if (const auto d = parse(ask.text); d.value) l.values = values_of(*d.value);
     return l;
@@ -303,6 +311,8 @@ Looked Desk::reply(const Look& ask) {
   l.values = values_of(k->document);
   l.why = k->why;
   if (!k->stands) return l;
+  if (k->hurried && !ask.hurry)
+    for (auto& [axle, a] : k->axle) k->draw_today(axle, false);
   std::vector<Plot> plots;
   for (auto& [axle, a] : k->axle) {
     BenchAxle bench;
@@ -339,7 +349,7 @@ Looked Desk::reply(const Look& ask) {
         bench.choices.push_back(std::move(c));
       }
       if (fit) {
-        bench.tried = k->tried(axle, *fit, units, false, states);
+        bench.tried = k->tried(axle, *fit, units, ask.hurry, states);
       }
     }
     for (auto& plot : plots_of(states, k->wanted(axle), axle, units)) plots.push_back(plot);
@@ -469,7 +479,7 @@ Tried Desk::reply(const Try& ask) {
     break;
   }
   auto states = a.today;
-  auto t = k->tried(*axle, fit, ask.inch ? Units::inch : Units::metric, ask.hurry, states);
+  auto t = k->tried(*axle, fit, ask.inch ? Units::inch : Units::metric, ask.hurry, states, true);
   t.hole = std::move(hole);
   return t;
 }

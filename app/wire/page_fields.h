@@ -245,7 +245,7 @@ struct Fields<Look> {
   static constexpr const char* kind = "look";
   static auto table() {
     return std::tuple{field("text", &Look::text), field("inch", &Look::inch),
-                      field("sets", &Look::sets)};
+                      field("sets", &Look::sets), field("hurry", &Look::hurry)};
   }
 };
 template <>

@@ -149,6 +149,7 @@ struct Look {
   std::string text;
   bool inch = false;
   std::vector<AxleSet> sets;
+  bool hurry = false;  // fewer drawn cars, so that an edit shows at once
   using Reply = Looked;
 };
 // The ranking and everything that follows from it. Takes a while.

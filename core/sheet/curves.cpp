@@ -72,8 +72,8 @@ std::vector<double> plotted_travels() {
   return travels;
 }
 
-std::vector<PlottedState> plotted_today(const Stands& standing, const Spread& spread,
-                                        AxleName axle) {
+std::vector<PlottedState> plotted_today(const Stands& standing, const Spread& spread, AxleName axle,
+                                        int samples) {
   std::vector<PlottedState> states;
   const Ask ask{plotted_travels(), 0.0, 0.0};
   if (standing.before)
@@ -82,7 +82,7 @@ std::vector<PlottedState> plotted_today(const Stands& standing, const Spread& sp
                       sweep(*standing.before, axle, ask),
                       {}});
   states.push_back({"as it sits", Stroke::plain, sweep(standing.sits, axle, ask),
-                    bands(standing.sits, spread, axle, band_ask(plotted_samples))});
+                    bands(standing.sits, spread, axle, band_ask(samples))});
   return states;
 }
 

@@ -30,11 +30,11 @@ struct PlottedState {
 };
 std::vector<double> plotted_travels();
 
-// As it stood and as it sits.
-std::vector<PlottedState> plotted_today(const Stands& standing, const Spread& spread,
-                                        AxleName axle);
-// As corrected, with a set fitted. `samples` of its band; `toe_alone`: no band of the others.
 inline constexpr int plotted_samples = 1000;
+// As it stood and as it sits. `samples` of its band.
+std::vector<PlottedState> plotted_today(const Stands& standing, const Spread& spread, AxleName axle,
+                                        int samples = plotted_samples);
+// As corrected, with a set fitted. `toe_alone`: no band of the others.
 PlottedState plotted_with_set(const Stands& standing, const Spread& spread, const Wishes& wishes,
                               const Ranking& ranking, const Fit& fit, int samples = plotted_samples,
                               bool toe_alone = false);

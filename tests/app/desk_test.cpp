@@ -35,18 +35,21 @@ TEST(Contract, EveryRequestIsReadAndARequestThatIsNoneIsRefusedWithItsReason) {
   };
   EXPECT_EQ(failed("}"), "the request is no object with a kind");
   EXPECT_EQ(failed(R"({"kind":"dance"})"), "'dance' is no kind of request");
-  EXPECT_EQ(failed(R"({"kind":"look","inch":false,"sets":[]})"), "look: text: expected this key");
-  EXPECT_EQ(failed(R"({"kind":"look","text":1,"inch":false,"sets":[]})"),
+  EXPECT_EQ(failed(R"({"kind":"look","inch":false,"sets":[],"hurry":false})"),
+            "look: text: expected this key");
+  EXPECT_EQ(failed(R"({"kind":"look","text":1,"inch":false,"sets":[],"hurry":false})"),
             "look: text: expected a text");
-  EXPECT_EQ(failed(R"({"kind":"look","text":"","inch":1,"sets":[]})"),
+  EXPECT_EQ(failed(R"({"kind":"look","text":"","inch":1,"sets":[],"hurry":false})"),
             "look: inch: expected true or false");
-  EXPECT_EQ(failed(R"({"kind":"look","text":"","inch":true,"sets":[{"axle":"front"}]})"),
-            "look: sets: [0] picks: expected this key");
+  EXPECT_EQ(
+      failed(R"({"kind":"look","text":"","inch":true,"sets":[{"axle":"front"}],"hurry":true})"),
+      "look: sets: [0] picks: expected this key");
   EXPECT_EQ(failed(R"({"kind":"try","text":"","inch":true,"set":{"axle":"front","picks":[
       {"option":"a","size_mm":1,"by_mm":[1,2]}]},"moved":"","hole":[],"hurry":true})"),
             "try: set: picks: [0] by_mm: expected a list of another length");
   EXPECT_EQ(failed(R"({"kind":"rank","text":"a = 1","inch":false})"), "answered");
-  EXPECT_EQ(failed(R"({"kind":"look","text":"a = ","inch":false,"sets":[]})"), "answered");
+  EXPECT_EQ(failed(R"({"kind":"look","text":"a = ","inch":false,"sets":[],"hurry":false})"),
+            "answered");
 }
 
 const PageSection* named(const std::vector<PageSection>& sections, const std::string& name) {
@@ -62,7 +65,7 @@ const BenchAxle& bench_of(const Looked& l, const std::string& axle) {
 
 TEST(Desk, ADemoCarAnswersEverything) {
   Desk desk;
-  const Look look{car("pip.toml"), false, {}};
+  const Look look{car("pip.toml"), false, {}, false};
   const auto l = desk.reply(look);
   EXPECT_TRUE(l.faults.empty());
   EXPECT_TRUE(l.demo);
@@ -86,7 +89,7 @@ TEST(Desk, ADemoCarAnswersEverything) {
   // With the sets found, the curves as corrected are there, and the sentence says the same chance.
   std::vector<AxleSet> sets;
   for (const auto& a : r.axles) sets.push_back(a.set);
-  const auto again = desk.reply(Look{look.text, false, sets});
+  const auto again = desk.reply(Look{look.text, false, sets, false});
   const auto& tried = *bench_of(again, "rear").tried;
   ASSERT_TRUE(tried.plot);
   EXPECT_EQ(tried.plot->values.heads.back(), "as corrected");
@@ -122,7 +125,7 @@ TEST(Desk, AHoleThatIsDraggedFollowsWithinItsRangeAndIsSettledInTheText) {
   const auto chosen = desk.reply(Choose{text, {"rear", back.picks}, false});
   ASSERT_TRUE(chosen.faults.empty());
   EXPECT_NE(chosen.text.find("[rear.chosen]\n\"lateral-arm"), std::string::npos) << chosen.text;
-  const auto l = desk.reply(Look{chosen.text, false, {}});
+  const auto l = desk.reply(Look{chosen.text, false, {}, false});
   EXPECT_TRUE(bench_of(l, "rear").chosen);
   EXPECT_FALSE(bench_of(l, "front").chosen);
   EXPECT_EQ(bench_of(l, "rear").tried->sentence, back.sentence);
@@ -141,11 +144,20 @@ TEST(Desk, WhatWasKeptOfOneTextIsNotShownForAnother) {
   const auto other = kept.reply(Change{pip, "front.arm.lower.upright[2]", "170"}).text;
   for (const auto& text : {pip, other, lark, pip, other}) {
     Desk alone;
-    const auto a = written(kept.reply(Look{text, false, {}})).dump();
-    EXPECT_EQ(a, written(alone.reply(Look{text, false, {}})).dump());
+    const auto a = written(kept.reply(Look{text, false, {}, false})).dump();
+    EXPECT_EQ(a, written(alone.reply(Look{text, false, {}, false})).dump());
   }
-  EXPECT_NE(written(fresh.reply(Look{pip, false, {}})).dump(),
-            written(fresh.reply(Look{other, false, {}})).dump());
+  EXPECT_NE(written(fresh.reply(Look{pip, false, {}, false})).dump(),
+            written(fresh.reply(Look{other, false, {}, false})).dump());
+}
+
+TEST(Desk, ALookInAHurryIsFollowedByTheWholeOne) {
+  Desk hurried, alone;
+  const auto text = car("pip.toml");
+  const auto quick = written(hurried.reply(Look{text, false, {}, true})).dump();
+  const auto whole = written(alone.reply(Look{text, false, {}, false})).dump();
+  EXPECT_NE(quick, whole);
+  EXPECT_EQ(written(hurried.reply(Look{text, false, {}, false})).dump(), whole);
 }
 
 TEST(Desk, EveryValueCanBeChangedInAnyUnitAndBadOnesAreSaidNotTaken) {
@@ -164,7 +176,7 @@ TEST(Desk, EveryValueCanBeChangedInAnyUnitAndBadOnesAreSaidNotTaken) {
   EXPECT_NE(bad.faults[0].text.find("toe"), std::string::npos);
   EXPECT_EQ(to("front.wheel.tow", "3").faults.size(), 1U);
   // Every single value of the file can be put back as it is shown.
-  const auto l = desk.reply(Look{text, false, {}});
+  const auto l = desk.reply(Look{text, false, {}, false});
   std::size_t cells = 0;
   for (const auto& g : l.values)
     for (const auto& row : g.rows)
@@ -203,11 +215,12 @@ TEST(Desk, AStepIsTickedInTheTextAndShowsOnTheSheet) {
 
 TEST(Desk, ABrokenFileGivesItsFaultsWithTheirLines) {
   Desk desk;
-  const auto l = desk.reply(Look{"trammel = 1\n[front.wheel]\ncentre = [0, 700\n", false, {}});
+  const auto l =
+      desk.reply(Look{"trammel = 1\n[front.wheel]\ncentre = [0, 700\n", false, {}, false});
   ASSERT_EQ(l.faults.size(), 1U);
   EXPECT_TRUE(l.sections.empty());
   const auto two =
-      desk.reply(Look{"trammel = 1\n[front.wheel]\ncentre = [0, 700]\nx = 1\n", false, {}});
+      desk.reply(Look{"trammel = 1\n[front.wheel]\ncentre = [0, 700]\nx = 1\n", false, {}, false});
   EXPECT_GT(two.faults.size(), 1U);
   EXPECT_EQ(two.faults[0].line, 3);
   EXPECT_EQ(two.faults[0].text, "centre = [0, 700]");

@@ -158,6 +158,7 @@ export interface Look {
   text: string;
   inch: boolean;
   sets: AxleSet[];
+  hurry: boolean;
 }
 
 export interface RankedSet {

@@ -219,22 +219,25 @@ export class Workbench {
     const sets = ['front', 'rear']
       .map((a) => this.setOf(a))
       .filter((s): s is AxleSet => s !== null);
-    if (!(await this.look(sets, turn))) return;
+    if (!(await this.look(sets, turn, true))) return;
     const { looked } = this.view;
     if (!looked || looked.faults.length > 0 || looked.why !== '') {
       this.show({ ranked: null, ranking: null });
       return;
     }
     this.show({ ranking: 0 });
+    void this.look(sets, turn); // what was left out in the hurry
     this.rankTimer = setTimeout(() => void this.rank(), this.view.ranked ? rankAfter : 0);
   }
 
-  private async look(sets: AxleSet[], turn: number): Promise<boolean> {
+  private async look(sets: AxleSet[], turn: number, hurry = false): Promise<boolean> {
     try {
       const { text, inch } = this.view;
-      const looked = await this.quick.ask('look', { text, inch, sets });
+      const looked = await this.quick.ask('look', { text, inch, sets, hurry });
       if (turn !== this.turn) return false;
-      this.show({ looked, looking: false, tried: {}, trouble: '' });
+      // While a hand drags, what it holds stays.
+      const tried = Object.keys(this.trying).length > 0 ? this.view.tried : {};
+      this.show({ looked, looking: false, tried, trouble: '' });
       return true;
     } catch (error) {
       if (turn === this.turn) this.show({ looking: false });

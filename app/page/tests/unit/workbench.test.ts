@@ -114,7 +114,7 @@ describe('workbench', () => {
   it('works out a text: the look first, the ranking after it', async () => {
     const { bench, log } = set();
     await quiet();
-    expect(log.map((a) => a.kind)).toEqual(['look', 'rank', 'look']);
+    expect(log.map((a) => a.kind)).toEqual(['look', 'look', 'rank', 'look']);
     expect(bench.sections().map((s) => s.name)).toEqual(['Car', 'Measure next']);
     expect(bench.view.ranking).toBeNull();
   });
