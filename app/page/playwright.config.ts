@@ -3,8 +3,8 @@ import { defineConfig } from '@playwright/test';
 // The built file in the browser of the system, at the size of a phone and of a laptop.
 export default defineConfig({
   testDir: 'tests/browser',
-  timeout: 120_000,
-  expect: { timeout: 30_000 },
+  timeout: 60_000,
+  expect: { timeout: 20_000 },
   fullyParallel: true,
   workers: 2,
   reporter: 'line',

@@ -161,7 +161,7 @@ Grid figures_grid(const Ranking& r, const Candidate& c, const InUnits& t) {
     return x ? fmt::format("{} to {}", shown((*x)[0], m, t.units()), t.said((*x)[1], m))
              : std::string("-");
   };
-  return {fmt::format("{} axle with this set", capital(word(r.axle))),
+  return {fmt::format("{} axle with this set; toe of the worse side", capital(word(r.axle))),
           {"", "as it sits", "with it", "wanted"},
           {"", "", "", ""},
           {{"toe change", t.deg(b.toe_change_max_rad), t.deg(f.toe_change_max_rad),
@@ -420,15 +420,24 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
     if (c.map) {
       auto d = hole_drawing(c.ranking, *c.map);
       const auto frame = hole_frame(*c.map);
-      r.map = BenchMap{word(axle),
-                       c.ranking.shelf.choices[c.map->choice].option->name,
-                       d.title,
-                       d.text,
-                       d.svg,
-                       frame.wide_mm,
-                       frame.high_mm,
-                       {axis_keys[static_cast<std::size_t>(c.map->axes[0])],
-                        axis_keys[static_cast<std::size_t>(c.map->axes[1])]}};
+      // A hand's breadth around the range, so that its ends can be reached.
+      constexpr double around_mm = 4.0;
+      const auto& across = c.map->at_mm[0];
+      const auto& up = c.map->at_mm[1];
+      const auto corner = frame.drawn({across.back(), up.back()});
+      const auto opposite = frame.drawn({across.front(), up.front()});
+      r.map = BenchMap{
+          word(axle),
+          c.ranking.shelf.choices[c.map->choice].option->name,
+          d.title,
+          d.text,
+          d.svg,
+          frame.wide_mm,
+          frame.high_mm,
+          {axis_keys[static_cast<std::size_t>(c.map->axes[0])],
+           axis_keys[static_cast<std::size_t>(c.map->axes[1])]},
+          {corner[0] - around_mm, corner[1] - around_mm, opposite[0] - corner[0] + 2.0 * around_mm,
+           opposite[1] - corner[1] + 2.0 * around_mm}};
     }
     out.axles.push_back(std::move(r));
   }

@@ -118,7 +118,7 @@ bool read(const Json& json, T& into, std::string& why) {
     if (json.size() != into.size()) return fail("a list of another length");
     for (std::size_t i = 0; i < json.size(); ++i)
       if (!read(json[i], into[i], why)) {
-        why = "[" + std::to_string(i) + "] " + why;
+        why.insert(0, "[" + std::to_string(i) + "] ");
         return false;
       }
   } else {
@@ -137,7 +137,7 @@ bool read(const Json& json, T& into, std::string& why) {
         if (found == json.end()) good = fail("this key");
         else good = read(*found, member, why);
       }
-      if (!good) why = std::string(f.key) + ": " + why;
+      if (!good) why.insert(0, std::string(f.key) + ": ");
     });
     return good;
   }

@@ -212,7 +212,8 @@ struct Fields<BenchMap> {
     return std::tuple{field("axle", &BenchMap::axle),       field("option", &BenchMap::option),
                       field("title", &BenchMap::title),     field("text", &BenchMap::text),
                       field("svg", &BenchMap::svg),         field("wide_mm", &BenchMap::wide_mm),
-                      field("high_mm", &BenchMap::high_mm), field("axes", &BenchMap::axes)};
+                      field("high_mm", &BenchMap::high_mm), field("axes", &BenchMap::axes),
+                      field("room", &BenchMap::room)};
   }
 };
 template <>

@@ -120,6 +120,7 @@ struct BenchMap {
   std::string title, text, svg;
   double wide_mm = 0.0, high_mm = 0.0;
   std::array<std::string, 2> axes;  // across and up: x, y or z
+  std::array<double, 4> room{};     // of the range in the drawing: left, top, width, height
 };
 struct RankedAxle {
   std::string axle;

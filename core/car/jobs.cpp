@@ -28,6 +28,9 @@ Jobs read_jobs(const Document& document) {
     text("part", job.part);
     text("state", job.state);
     job.torque_nmm = t.above_zero("torque", Kind::torque, Need::optional);
+    if (const Value* written = t.child("torque"); written && job.torque_nmm)
+      job.torque = written->string() ? *written->string()
+                                     : fmt::format("{} N·m", shortest(*written->number()));
     text("mark", job.mark);
     text("note", job.note);
     text("done_by", job.done_by);

@@ -13,7 +13,8 @@ namespace trammel {
 struct Job {
   std::string step, part;
   std::string state;                 // of a part: needed, ordered, here or fitted
-  std::optional<double> torque_nmm;  // from the owner's manual, as the owner wrote it down
+  std::optional<double> torque_nmm;  // from the owner's manual
+  std::string torque;                // as the owner wrote it down
   std::string mark, note, done_by, checked_by;
   bool done = false;
   int line = 0;

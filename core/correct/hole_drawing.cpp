@@ -105,7 +105,7 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
       hole[0], hole[1], px(x0) + 4.0, hole[1] + 0.9,
       good          ? "drill here"
       : m.is_room() ? "not in the patch"
-                    : "best as known today",
+                    : "measure first",
       m.hole_mm[0] + 0.0, m.hole_mm[1] + 0.0);
   for (const double v : {ys.front(), ys.back()})
     svg += fmt::format(
@@ -117,7 +117,8 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
           "<text x=\"{:.2f}\" y=\"{:.2f}\" text-anchor=\"middle\" stroke=\"none\">{:.1f}</text>\n",
           px(v), py(y0) + 4.5, v + 0.0);
   svg += fmt::format(
-      "<text x=\"1\" y=\"{:.2f}\" stroke=\"none\">across: {}; upwards: {}; mm, drawn {}:1</text>\n",
+      "<text x=\"1\" y=\"{:.2f}\" stroke=\"none\">across: {}; upwards: {}; mm<tspan "
+      "class=\"of-paper\">, drawn {}:1</tspan></text>\n",
       h - 2.0, axis_names[static_cast<std::size_t>(m.axes[0])],
       axis_names[static_cast<std::size_t>(m.axes[1])], scale);
   svg += "</svg>";

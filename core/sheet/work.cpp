@@ -10,8 +10,6 @@
 namespace trammel {
 namespace {
 
-constexpr double newton_mm_per_newton_m = 1000.0;
-
 // Pieces of a stack that add up to `size`: largest first, with a way back.
 bool pieces_for(const std::vector<double>& pieces, std::size_t from, double size,
                 std::vector<double>& taken, int& budget) {
@@ -48,11 +46,6 @@ void each_fitted(const Correction& correction, F f) {
   }
 }
 
-std::string torque_words(const Job& job) {
-  if (!job.torque_nmm) return {};
-  return fmt::format("{:.0f} N·m", *job.torque_nmm / newton_mm_per_newton_m);
-}
-
 }  // namespace
 
 PartsList parts_for(const Correction& correction, const Jobs& jobs, Units units) {
@@ -70,7 +63,7 @@ PartsList parts_for(const Correction& correction, const Jobs& jobs, Units units)
         if (choice.made_to_measure()) {
           list.parts.push_back(
               {fmt::format("2 × {}, hole moved by {}", name, words(choice, fit, i, units)),
-               "made; left and right are mirror images, mark them", state_of(name), name});
+               "to be made; left and right are mirror images, mark them", state_of(name), name});
           return;
         }
         thickest = std::max(thickest, std::fabs(fit.size_mm[i]));
@@ -224,7 +217,7 @@ std::vector<Checklist> order_of_work(const Car& car, const Correction& correctio
       step(j.step);
       found = &work.back().steps.back();
     }
-    found->torque = torque_words(j);
+    found->torque = j.torque;
     found->done_by = j.done_by;
     found->checked_by = j.checked_by;
     found->done = j.done;

@@ -58,11 +58,12 @@ line('everything ranked after opening', whole, '-');
 // The hole is dragged: from the pointer's move to the redrawn curve with its band.
 const dragged = await page.evaluate(async (count) => {
   const area = document.querySelectorAll('.hole-map .area')[0];
+  const grab = area.querySelector('.grab');
   const figure = area.closest('.bench').querySelector('figure.plot .area');
   area.scrollIntoView({ behavior: 'instant', block: 'center' });
   const box = area.getBoundingClientRect();
   const send = (type, i) =>
-    area.dispatchEvent(
+    grab.dispatchEvent(
       new PointerEvent(type, {
         bubbles: true,
         pointerId: 1,
@@ -71,7 +72,7 @@ const dragged = await page.evaluate(async (count) => {
         clientY: box.top + box.height * (0.38 + (0.2 * i) / count),
       }),
     );
-  area.setPointerCapture = () => {};
+  grab.setPointerCapture = () => {};
   const redrawn = () =>
     new Promise((resolve) => {
       const watch = new MutationObserver(() => {

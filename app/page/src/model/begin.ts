@@ -34,6 +34,17 @@ export interface Begun {
   stored: boolean; // it is kept already
 }
 
+// The text of a file, or why it is none.
+export function textOf(bytes: Uint8Array): { text: string } | { why: string } {
+  if (bytes.length === 0) return { why: 'it is empty' };
+  if (bytes.includes(0)) return { why: 'it is no text file' };
+  try {
+    return { text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes) };
+  } catch {
+    return { why: 'it is not UTF-8: save it as UTF-8 in your editor' };
+  }
+}
+
 // The car file of the program that serves the page; null where it serves none, or the page was
 // opened from the disk.
 export async function fromDisk(protocol: string, disk = new DiskKeeper()): Promise<Begun | null> {

@@ -177,6 +177,7 @@ export interface BenchMap {
   wide_mm: number;
   high_mm: number;
   axes: string[];
+  room: number[];
 }
 
 export interface RankedAxle {

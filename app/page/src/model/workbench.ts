@@ -25,6 +25,7 @@ export interface View {
   looked: Looked | null; // of the text, or of an earlier one while `looking`
   ranked: Ranked | null;
   tried: Record<string, Tried>; // by axle: the set in hand, where it is not the one in `looked`
+  asked: Record<string, Pick[]>; // by axle: picked by hand and not worked out yet
   before: Record<string, PageSection>; // by name: the sections as they were before the last edit
   looking: boolean;
   ranking: number | null; // share done; null: nothing runs
@@ -47,8 +48,9 @@ export class Workbench {
   private saving: Promise<void> = Promise.resolve();
   private pending: string | null = null; // a text waiting to be kept
   private trying: Record<string, Contract['try']['ask'] | 'busy'> = {};
-  private whenTried: Record<string, () => void> = {};
+  private whenTried: Record<string, (mine: boolean) => void> = {};
   private lastTried: Record<string, Tried> = {}; // by axle, of whatever text
+  private picking: Record<string, number> = {}; // by axle: picks under way
   private changing: Promise<unknown> = Promise.resolve();
   private rankTimer: ReturnType<typeof setTimeout> | undefined;
   private turn = 0; // counts texts: an answer about an older one is not shown
@@ -69,6 +71,7 @@ export class Workbench {
       looked: null,
       ranked: null,
       tried: {},
+      asked: {},
       before: {},
       looking: false,
       ranking: null,
@@ -237,7 +240,7 @@ export class Workbench {
       if (turn !== this.turn) return false;
       // While a hand drags, what it holds stays.
       const tried = Object.keys(this.trying).length > 0 ? this.view.tried : {};
-      this.show({ looked, looking: false, tried, trouble: '' });
+      this.show({ looked, looking: false, tried, asked: this.stillAsked(), trouble: '' });
       return true;
     } catch (error) {
       if (turn === this.turn) this.show({ looking: false });
@@ -305,19 +308,44 @@ export class Workbench {
       this.trying[axle] = 'busy';
       void this.tryOne(next);
     } else {
-      this.whenTried[axle]?.();
+      this.whenTried[axle]?.(true);
       delete this.whenTried[axle];
     }
   }
 
-  // Settles on what was tried last on an axle, once that has been worked out.
+  // Settles on what was tried last on an axle, once that has been worked out. Where something newer
+  // is tried before that, it is the newer one's turn.
   async settle(axle: string): Promise<FaultSeen[]> {
-    if (this.trying[axle] !== undefined)
-      await new Promise<void>((resolve) => {
+    if (this.trying[axle] !== undefined) {
+      this.whenTried[axle]?.(false);
+      const mine = await new Promise<boolean>((resolve) => {
         this.whenTried[axle] = resolve;
       });
+      if (!mine) return [];
+    }
     const tried = this.lastTried[axle];
     return tried ? this.choose({ axle, picks: tried.picks }) : [];
+  }
+
+  // What a hand has picked, before it is worked out: the next step of the hand begins there. It is
+  // forgotten once a look has come that knows of it.
+  async pick(set: AxleSet): Promise<FaultSeen[]> {
+    const { axle } = set;
+    this.show({ asked: { ...this.view.asked, [axle]: set.picks } });
+    this.picking[axle] = (this.picking[axle] ?? 0) + 1;
+    this.try(set);
+    const text = this.view.text;
+    const faults = await this.settle(axle);
+    this.picking[axle] = (this.picking[axle] ?? 1) - 1;
+    if (this.picking[axle] === 0 && (faults.length > 0 || this.view.text === text))
+      this.show({ asked: this.stillAsked() });
+    return faults;
+  }
+
+  private stillAsked(): Record<string, Pick[]> {
+    return Object.fromEntries(
+      Object.entries(this.view.asked).filter(([axle]) => (this.picking[axle] ?? 0) > 0),
+    );
   }
 
   mapOf(axle: string): BenchMap | null {
@@ -328,7 +356,7 @@ export class Workbench {
 
   private keep(text: string): void {
     this.pending = text;
-    this.show({ keeping: 'keeping' });
+    this.show({ keeping: this.view.conflict ? 'not kept' : 'keeping' });
     this.saving = this.saving.then(() => this.save());
   }
 
@@ -414,6 +442,10 @@ export class Workbench {
     else if (error instanceof Failed)
       this.show({ trouble: `The core could not answer: ${error.message}.` });
     else this.show({ trouble: String(error) });
+  }
+
+  complain(what: string): void {
+    this.show({ trouble: what });
   }
 
   quiet(): void {

@@ -242,3 +242,30 @@ describe('workbench', () => {
     expect(s.bench.view.ranked?.sections[0]?.answer).toBe('next for a');
   });
 });
+
+describe('a hand that is quicker than the core', () => {
+  it('has every step counted', async () => {
+    const picksOf = (n: number) => [{ option: 'o', size_mm: n, by_mm: [0, 0, 0] }];
+    const s = set((ask) =>
+      ask.kind === 'look'
+        ? looked(ask.text)
+        : ask.kind === 'rank'
+          ? ranked(ask.text)
+          : ask.kind === 'try'
+            ? { ...tried(ask), axle: 'front', picks: (ask.set as { picks: unknown }).picks }
+            : {
+                text: `chosen ${JSON.stringify((ask.set as { picks: unknown }).picks)}`,
+                faults: [],
+              },
+    );
+    await quiet();
+    const held = () => s.bench.view.asked['front'] ?? s.bench.triedOf('front')?.picks ?? picksOf(0);
+    for (let i = 0; i < 20; ++i) {
+      void s.bench.pick({ axle: 'front', picks: picksOf(held()[0]!.size_mm + 1) });
+      await quiet(i % 4);
+    }
+    await quiet(500);
+    expect(s.bench.view.text).toBe(`chosen ${JSON.stringify(picksOf(20))}`);
+    expect(s.bench.view.asked).toEqual({});
+  });
+});
