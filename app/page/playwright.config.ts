@@ -19,6 +19,7 @@ export default defineConfig({
     { name: 'laptop', use: { viewport: { width: 1280, height: 800 } } },
     {
       name: 'phone',
+      grepInvert: /@once/, // what no size of the screen has a part in
       use: {
         viewport: { width: 390, height: 844 },
         hasTouch: true,

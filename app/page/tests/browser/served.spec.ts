@@ -42,7 +42,9 @@ test('an edit lands in the file, and a change of the file on the page', async ({
   }
 });
 
-test('what another editor wrote a moment ago is never written over', async ({ page }, info) => {
+test('what another editor wrote a moment ago is never written over @once', async ({
+  page,
+}, info) => {
   const car = info.outputPath('car.toml');
   copyFileSync(`${cars}/pip.toml`, car);
   const { child, url } = await serve([car]);
@@ -72,7 +74,7 @@ test('what another editor wrote a moment ago is never written over', async ({ pa
   }
 });
 
-test('a program that has ended is told, and the text is not lost', async ({ page }, info) => {
+test('a program that has ended is told, and the text is not lost @once', async ({ page }, info) => {
   const car = info.outputPath('car.toml');
   copyFileSync(`${cars}/pip.toml`, car);
   const { child, url } = await serve([car]);
@@ -86,7 +88,7 @@ test('a program that has ended is told, and the text is not lost', async ({ page
   expect(await fileText(page)).toContain('toe = 0.08');
 });
 
-test('without a car the page has its own store, and the program serves the file it was built with', async ({
+test('without a car the page has its own store, and the program serves the file it was built with @once', async ({
   page,
 }) => {
   const { child, url } = await serve([]);

@@ -62,7 +62,7 @@ test('an edit gives a new curve, and marks what it changed', async ({ page }) =>
   expect(await fileText(page)).toContain('"2 in"');
 });
 
-test('a value of the wrong kind is refused where it stands', async ({ page }) => {
+test('a value of the wrong kind is refused where it stands @once', async ({ page }) => {
   await open(page);
   const text = await fileText(page);
   const field = await change(page, 'front.wheel', 'toe', '3 kg');
@@ -152,7 +152,7 @@ test('quick clicks are all counted, and the buttons stay under the hand', async 
   expect(Math.abs((await less.boundingBox())!.y - before.y)).toBeLessThan(2);
 });
 
-test('a tick of one set does not stand in the way of another', async ({ page }) => {
+test('a tick of one set does not stand in the way of another @once', async ({ page }) => {
   await open(page);
   const tick = () =>
     page
@@ -184,7 +184,7 @@ test('a tick of one set does not stand in the way of another', async ({ page }) 
   await expect(torque).toHaveValue('45 lb·ft');
 });
 
-test('what is typed into the text stays while the car changes, and no text file is not opened', async ({
+test('what is typed into the text stays while the car changes, and no text file is not opened @once', async ({
   page,
 }) => {
   await open(page);
@@ -270,7 +270,7 @@ test('two tabs follow each other, and neither writes over the other', async ({ p
   expect(await fileText(page)).toContain('toe = 0.13');
 });
 
-test('versions are kept by name and come back', async ({ page }) => {
+test('versions are kept by name and come back @once', async ({ page }) => {
   await open(page);
   await page.getByRole('button', { name: 'Versions and cars' }).click();
   await page.getByLabel('Name', { exact: true }).fill('before the bracket');
@@ -306,7 +306,7 @@ test('a step is ticked and a part ordered, in the file too', async ({ page }) =>
   expect(text).toContain(readFileSync(`${cars}/pip-survey.toml`, 'utf8').trimEnd());
 });
 
-test('the ranking shows its progress and can be stopped', async ({ page }) => {
+test('the ranking shows its progress and can be stopped @once', async ({ page }) => {
   await page.goto(pageUrl);
   await page.getByRole('button', { name: 'Stop', exact: true }).click();
   await expect(page.locator('#correct')).toContainText('Stopped');
@@ -316,7 +316,7 @@ test('the ranking shows its progress and can be stopped', async ({ page }) => {
   await expect(page.locator('#correct .answer')).toContainText('chances');
 });
 
-test('a core that dies is told and started anew, and nothing is lost', async ({ page }) => {
+test('a core that dies is told and started anew, and nothing is lost @once', async ({ page }) => {
   // Workers die when the test says so.
   await page.addInitScript(() => {
     const all: Worker[] = [];
@@ -368,7 +368,7 @@ test('a curve is read by pointer, by keys and as a table', async ({ page }) => {
   await expect(plot.locator('table tbody tr')).toHaveCount(41);
 });
 
-test('inches are shown where they are wanted', async ({ page }) => {
+test('inches are shown where they are wanted @once', async ({ page }) => {
   await open(page);
   await page.getByLabel('Units').selectOption('inch');
   await settled(page);
@@ -378,7 +378,7 @@ test('inches are shown where they are wanted', async ({ page }) => {
   await expect(page.getByLabel('Units')).toHaveValue('inch');
 });
 
-test('by keyboard alone: skip to the sheet, change a value, undo it', async ({ page }) => {
+test('by keyboard alone: skip to the sheet, change a value, undo it @once', async ({ page }) => {
   await open(page);
   const text = readFileSync(`${cars}/pip-survey.toml`, 'utf8');
   await page.keyboard.press('Tab');
