@@ -2,7 +2,6 @@
 // it, and what is being worked out. Everything shown hangs on the text.
 import type {
   AxleSet,
-  BenchMap,
   Changed,
   Contract,
   FaultSeen,
@@ -29,6 +28,8 @@ export interface View {
   before: Record<string, PageSection>; // by name: the sections as they were before the last edit
   looking: boolean;
   ranking: number | null; // share done; null: nothing runs
+  lookedIsOld: boolean; // what `looked` says is of an earlier text or in other units
+  rankedIsOld: boolean; // the same of `ranked`
   stopped: boolean; // the ranking was stopped by hand
   undoes: string | null;
   redoes: string | null;
@@ -75,6 +76,8 @@ export class Workbench {
       before: {},
       looking: false,
       ranking: null,
+      lookedIsOld: false,
+      rankedIsOld: false,
       stopped: false,
       undoes: null,
       redoes: null,
@@ -160,8 +163,13 @@ export class Workbench {
     this.show({ looking: true });
     const done = this.changing.then(async () => {
       try {
-        const asked = { ...ask, text: this.view.text } as Contract[K]['ask'];
-        const reply: Changed = await this.quick.ask(kind, asked);
+        let text: string;
+        let reply: Changed;
+        do {
+          // Undo, or another editor, may have changed the text while this was worked out.
+          text = this.view.text;
+          reply = await this.quick.ask(kind, { ...ask, text } as Contract[K]['ask']);
+        } while (text !== this.view.text);
         if (reply.faults.length === 0 && reply.text !== this.view.text) this.edit(reply.text, what);
         else this.show({ looking: false });
         return reply.faults;
@@ -217,7 +225,7 @@ export class Workbench {
     const turn = this.turn;
     clearTimeout(this.rankTimer);
     this.slow.stop(); // what it works out is of an older text
-    this.show({ looking: true, stopped: false });
+    this.show({ looking: true, stopped: false, lookedIsOld: true, rankedIsOld: true });
     // Until the ranking has caught up, the set of the one before is what is drawn.
     const sets = ['front', 'rear']
       .map((a) => this.setOf(a))
@@ -240,7 +248,14 @@ export class Workbench {
       if (turn !== this.turn) return false;
       // While a hand drags, what it holds stays.
       const tried = Object.keys(this.trying).length > 0 ? this.view.tried : {};
-      this.show({ looked, looking: false, tried, asked: this.stillAsked(), trouble: '' });
+      this.show({
+        looked,
+        lookedIsOld: false,
+        looking: false,
+        tried,
+        asked: this.stillAsked(),
+        trouble: '',
+      });
       return true;
     } catch (error) {
       if (turn === this.turn) this.show({ looking: false });
@@ -262,7 +277,7 @@ export class Workbench {
       // The curves as corrected, with the sets found now.
       const stale = ranked.axles.filter((a) => !same(this.triedOf(a.axle)?.picks, a.set.picks));
       const again = first || stale.length > 0;
-      this.show({ ranked, ranking: null, looking: again });
+      this.show({ ranked, rankedIsOld: false, ranking: null, looking: again });
       if (again)
         await this.look(
           ranked.axles.map((a) => a.set),
@@ -348,10 +363,6 @@ export class Workbench {
     );
   }
 
-  mapOf(axle: string): BenchMap | null {
-    return this.rankedOf(axle)?.map ?? null;
-  }
-
   // -------------------------------------------------------------------------------------- keeping
 
   private keep(text: string): void {
@@ -426,7 +437,7 @@ export class Workbench {
     if (this.stamp === null || this.view.conflict) return;
     const stamp = await this.keeper.look();
     if (stamp === null || stamp === this.stamp || this.view.keeping !== 'kept') return;
-    const kept = await this.keeper.load();
+    const kept = await this.keeper.load().catch(() => null); // gone since: the next look tells
     if (kept && kept.stamp !== this.stamp && this.view.keeping === 'kept')
       this.adopt(kept, `changed by another editor in ${this.keeper.where}`);
   }

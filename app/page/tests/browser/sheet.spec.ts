@@ -23,6 +23,10 @@ test('the demo opens solved, fits the screen, and has no barriers', async ({ pag
     await expect(page.locator(`#${name.toLowerCase()} .answer`)).not.toBeEmpty();
   await expect(page.locator('#correct .answer')).toContainText('chances in 10');
   await expect(page.locator('figure.plot svg')).toHaveCount(8);
+  // What can hurt somebody stands open, the working being closed.
+  await expect(page.locator('#correct .care').last()).toBeVisible();
+  await expect(page.locator('#correct')).toContainText('never fit one without the other');
+  await expect(page.locator('#measure-next .care')).toBeVisible();
   await fits(page);
   await noBarriers(page);
   // With every working and every value open as well.
@@ -313,6 +317,14 @@ test('the ranking shows its progress and can be stopped @once', async ({ page })
   await noBarriers(page);
   await page.getByRole('button', { name: 'Work it out after all' }).click();
   await settled(page);
+  // Stopped after an edit, what stands is said to be of the car before.
+  await change(page, 'front.target', 'toe_change', '0.2');
+  await page.getByRole('button', { name: 'Stop', exact: true }).click();
+  await expect(page.locator('#correct')).toContainText('of the car before the last change');
+  await expect(page.getByRole('navigation', { name: 'Contents' })).toContainText('stopped');
+  await page.getByRole('button', { name: 'Work it out after all' }).click();
+  await settled(page);
+  await expect(page.locator('#correct')).not.toContainText('of the car before');
   await expect(page.locator('#correct .answer')).toContainText('chances');
 });
 

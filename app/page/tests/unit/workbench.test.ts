@@ -200,6 +200,37 @@ describe('workbench', () => {
     expect(bench.view.text).toBe('mine');
   });
 
+  it('does an edit anew where the text changed while it was worked out', async () => {
+    const s = set();
+    await quiet();
+    s.hold();
+    const changing = s.bench.change('p', '1');
+    await quiet(10);
+    s.drawer.kept = { text: 'theirs', stamp: '9', name: 'a.toml' };
+    await s.bench.lookAtKept();
+    expect(s.bench.view.text).toBe('theirs');
+    s.let();
+    await changing;
+    await quiet();
+    expect(s.bench.view.text).toBe('theirs+change');
+    expect(s.drawer.kept.text).toBe('theirs+change');
+  });
+
+  it('says what is of an earlier text', async () => {
+    const s = set();
+    await quiet();
+    expect([s.bench.view.lookedIsOld, s.bench.view.rankedIsOld]).toEqual([false, false]);
+    s.bench.edit('b', 'to b');
+    expect([s.bench.view.lookedIsOld, s.bench.view.rankedIsOld]).toEqual([true, true]);
+    await quiet(100);
+    expect([s.bench.view.lookedIsOld, s.bench.view.rankedIsOld]).toEqual([false, true]);
+    s.bench.stop(); // before the ranking began
+    await quiet();
+    expect(s.bench.view.rankedIsOld).toBe(true);
+    await s.bench.rank();
+    expect(s.bench.view.rankedIsOld).toBe(false);
+  });
+
   it('takes what another editor wrote where nothing of ours is in the way', async () => {
     const { bench, drawer } = set();
     await quiet();
