@@ -9,6 +9,8 @@
 
 namespace trammel {
 
+struct Known;
+
 class Desk {
  public:
   Desk();
@@ -29,11 +31,6 @@ class Desk {
   wire::Changed reply(const wire::Note& ask);
 
  private:
-  struct Known;
-  // The car of a text, worked out; kept while only what does not touch it changes (jobs, what was
-  // chosen, its name). Null where the text is at fault, which `faults` then says.
-  Known* known(const std::string& text, std::vector<wire::FaultSeen>& faults, bool hurry = false);
-
   std::unique_ptr<Known> known_;
 };
 

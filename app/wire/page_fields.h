@@ -162,16 +162,15 @@ struct Fields<BenchRange> {
   static auto table() {
     return std::tuple{field("axis", &BenchRange::axis),     field("way", &BenchRange::way),
                       field("low_mm", &BenchRange::low_mm), field("high_mm", &BenchRange::high_mm),
-                      field("low", &BenchRange::low),       field("high", &BenchRange::high),
-                      field("at", &BenchRange::at)};
+                      field("low", &BenchRange::low),       field("high", &BenchRange::high)};
   }
 };
 template <>
 struct Fields<BenchChoice> {
   static constexpr const char* name = "BenchChoice";
   static auto table() {
-    return std::tuple{field("option", &BenchChoice::option), field("joint", &BenchChoice::joint),
-                      field("sizes", &BenchChoice::sizes), field("ranges", &BenchChoice::ranges)};
+    return std::tuple{field("option", &BenchChoice::option), field("sizes", &BenchChoice::sizes),
+                      field("ranges", &BenchChoice::ranges)};
   }
 };
 template <>
@@ -187,13 +186,9 @@ template <>
 struct Fields<Looked> {
   static constexpr const char* name = "Looked";
   static auto table() {
-    return std::tuple{field("faults", &Looked::faults),
-                      field("why", &Looked::why),
-                      field("name", &Looked::name),
-                      field("demo", &Looked::demo),
-                      field("has_readings", &Looked::has_readings),
-                      field("values", &Looked::values),
-                      field("sections", &Looked::sections),
+    return std::tuple{field("faults", &Looked::faults), field("why", &Looked::why),
+                      field("name", &Looked::name),     field("demo", &Looked::demo),
+                      field("values", &Looked::values), field("sections", &Looked::sections),
                       field("bench", &Looked::bench)};
   }
 };
@@ -212,8 +207,7 @@ struct Fields<BenchMap> {
     return std::tuple{field("axle", &BenchMap::axle),       field("option", &BenchMap::option),
                       field("title", &BenchMap::title),     field("text", &BenchMap::text),
                       field("svg", &BenchMap::svg),         field("wide_mm", &BenchMap::wide_mm),
-                      field("high_mm", &BenchMap::high_mm), field("axes", &BenchMap::axes),
-                      field("room", &BenchMap::room)};
+                      field("high_mm", &BenchMap::high_mm), field("room", &BenchMap::room)};
   }
 };
 template <>

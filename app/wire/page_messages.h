@@ -82,11 +82,10 @@ struct BenchRange {
   std::string axis;  // x, y or z
   std::string way;   // which way is positive, in words
   double low_mm = 0.0, high_mm = 0.0;
-  std::string low, high, at;  // with units
+  std::string low, high;  // with units
 };
 struct BenchChoice {
   std::string option;
-  std::string joint;
   std::vector<BenchSize> sizes;    // empty where made to measure
   std::vector<BenchRange> ranges;  // empty where it is a size
 };
@@ -103,7 +102,6 @@ struct Looked {
   std::string why;                // why there is no answer; the values stand all the same
   std::string name;
   bool demo = false;
-  bool has_readings = false;
   std::vector<ValueGroup> values;
   std::vector<PageSection> sections;
   std::vector<BenchAxle> bench;
@@ -119,8 +117,7 @@ struct BenchMap {
   std::string axle, option;
   std::string title, text, svg;
   double wide_mm = 0.0, high_mm = 0.0;
-  std::array<std::string, 2> axes;  // across and up: x, y or z
-  std::array<double, 4> room{};     // of the range in the drawing: left, top, width, height
+  std::array<double, 4> room{};  // of the range in the drawing: left, top, width, height
 };
 struct RankedAxle {
   std::string axle;

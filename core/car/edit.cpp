@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 namespace trammel {
 namespace {
@@ -80,11 +81,12 @@ void collect(const Document& d, const Value& v, const std::string& path, std::ve
 
 // Whether `after` has every value that `before` has, as it stood.
 bool keeps(const Document& before, const Document& after) {
-  const auto now = leaves(after);
+  std::map<std::string, std::string> now;
+  for (auto& leaf : leaves(after)) now.emplace(std::move(leaf.path), std::move(leaf.written));
   const auto old = leaves(before);
   return std::all_of(old.begin(), old.end(), [&](const Leaf& l) {
-    return std::any_of(now.begin(), now.end(),
-                       [&](const Leaf& n) { return n.path == l.path && n.written == l.written; });
+    const auto found = now.find(l.path);
+    return found != now.end() && found->second == l.written;
   });
 }
 

@@ -103,12 +103,10 @@ export interface BenchRange {
   high_mm: number;
   low: string;
   high: string;
-  at: string;
 }
 
 export interface BenchChoice {
   option: string;
-  joint: string;
   sizes: BenchSize[];
   ranges: BenchRange[];
 }
@@ -143,7 +141,6 @@ export interface Looked {
   why: string;
   name: string;
   demo: boolean;
-  has_readings: boolean;
   values: ValueGroup[];
   sections: PageSection[];
   bench: BenchAxle[];
@@ -176,7 +173,6 @@ export interface BenchMap {
   svg: string;
   wide_mm: number;
   high_mm: number;
-  axes: string[];
   room: number[];
 }
 

@@ -1,0 +1,83 @@
+// The page's edits: each gives the text after it, or the faults that it would have brought about.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "car/edit.h"
+#include "car/wishes.h"
+#include "travel/freedom.h"
+#include "wasm/desk.h"
+#include "wasm/paged.h"
+
+namespace trammel {
+
+using namespace wire;
+
+namespace {
+
+// What an edit came to: the new text, or what it would have brought about.
+Changed changed(const Document& before, const Read<Document>& after) {
+  if (!after.value) return {before.text, seen(after.faults, before.text)};
+  if (const auto faults = new_faults(before, *after.value); !faults.empty())
+    return {before.text, seen(faults, after.value->text)};
+  return {after.value->text, {}};
+}
+
+}  // namespace
+
+Changed Desk::reply(const Change& ask) {
+  const auto before = parse(ask.text);
+  if (!before.value) return {ask.text, seen(before.faults, ask.text)};
+  return changed(*before.value, edit(*before.value, ask.path, as_toml(ask.typed)));
+}
+
+Changed Desk::reply(const Choose& ask) {
+  const auto before = parse(ask.text);
+  if (!before.value) return {ask.text, seen(before.faults, ask.text)};
+  const auto table = ask.set.axle + ".chosen";
+  if (ask.none) return changed(*before.value, without_table(*before.value, table));
+  const auto car = read_car(*before.value);
+  if (!car.value) return {ask.text, seen(car.faults, ask.text)};
+  const auto wishes = read_wishes(*before.value, *car.value);
+  Read<Document> after{*before.value, {}};
+  for (const auto& pick : ask.set.picks) {
+    const auto option = std::find_if(wishes.options.begin(), wishes.options.end(),
+                                     [&](const Option& o) { return o.name == pick.option; });
+    if (option == wishes.options.end()) continue;
+    std::string toml = shortest(pick.size_mm);
+    if (const auto* made = std::get_if<MadeToMeasure>(&option->choice)) {
+      toml.clear();
+      for (std::size_t i = 0; i < 3; ++i)
+        if (made->range_mm[i])
+          toml += fmt::format("{}{} = {}", toml.empty() ? "{ " : ", ", std::array{"x", "y", "z"}[i],
+                              shortest(std::round(pick.by_mm[i] * 100.0) / 100.0));
+      toml += " }";
+    }
+    after = put(*after.value, table + "." + key_text(pick.option), toml);
+    if (!after.value) break;
+  }
+  return changed(*before.value, after);
+}
+
+Changed Desk::reply(const Note& ask) {
+  const auto before = parse(ask.text);
+  if (!before.value) return {ask.text, seen(before.faults, ask.text)};
+  const bool step = !ask.step.empty();
+  const auto& about = step ? ask.step : ask.part;
+  const auto value = as_toml(ask.typed);
+  const Value* rows = before.value->root.find("job");
+  if (rows && rows->array())
+    for (std::size_t i = 0; i < rows->array()->size(); ++i) {
+      const Value* named = (*rows->array())[i].find(step ? "step" : "part");
+      if (named && named->string() && !named->string()->empty() &&
+          (step ? about.starts_with(*named->string()) : about == *named->string()))
+        return changed(*before.value,
+                       put(*before.value, fmt::format("job[{}].{}", i, ask.key), value));
+    }
+  return changed(*before.value,
+                 add_row(*before.value, "job",
+                         {{step ? "step" : "part", in_quotes(about)}, {ask.key, value}}));
+}
+
+}  // namespace trammel

@@ -1,0 +1,160 @@
+#include "wasm/known.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/in_units.h"
+#include "car/edit.h"
+#include "car/table_reader.h"
+#include "travel/freedom.h"
+#include "wasm/paged.h"
+
+namespace trammel {
+
+using namespace wire;
+
+namespace {
+
+// Enough for a hand that moves.
+constexpr int hurried_samples = 400, hurried_band = 500;
+
+Grid figures_grid(const Ranking& r, const Candidate& c, const InUnits& t) {
+  const auto& b = r.before;
+  const auto& f = *c.figures;
+  const auto range = [&](const std::optional<std::array<double, 2>>& x, Measure m) {
+    return x ? fmt::format("{} to {}", shown((*x)[0], m, t.units()), t.said((*x)[1], m))
+             : std::string("-");
+  };
+  return {fmt::format("{} axle with this set; toe of the worse side", capital(word(r.axle))),
+          {"", "as it sits", "with it", "wanted"},
+          {"", "", "", ""},
+          {{"toe change", t.deg(b.toe_change_max_rad), t.deg(f.toe_change_max_rad),
+            "up to " + t.deg(r.wanted.toe_change_rad)},
+           {"per bump", t.slope(b.bump_steer), t.slope(f.bump_steer), "-"},
+           {"roll centre", t.mm(b.roll_centre_height_mm), t.mm(f.roll_centre_height_mm),
+            range(r.wanted.roll_centre_mm, Measure::length)},
+           {"camber", t.deg(b.camber_rad), t.deg(f.camber_rad),
+            range(r.wanted.camber_rad, Measure::angle)}}};
+}
+
+}  // namespace
+
+std::vector<Pick> picks_of(const Shelf& shelf, const Fit& fit) {
+  std::vector<Pick> picks;
+  for (std::size_t i = 0; i < shelf.choices.size(); ++i)
+    picks.push_back({shelf.choices[i].option->name,
+                     fit.size_mm[i],
+                     {fit.by_mm[i].x, fit.by_mm[i].y, fit.by_mm[i].z}});
+  return picks;
+}
+
+// What is picked, on this shelf: made joints kept within their ranges, unknown options passed over.
+Fit fit_from(const Shelf& shelf, const std::vector<Pick>& picks) {
+  Fit fit{std::vector<double>(shelf.choices.size(), 0.0),
+          std::vector<Vec3<double>>(shelf.choices.size(), {0.0, 0.0, 0.0})};
+  for (std::size_t i = 0; i < shelf.choices.size(); ++i)
+    for (const auto& pick : picks) {
+      const auto& choice = shelf.choices[i];
+      if (choice.option->name != pick.option) continue;
+      if (!choice.made_to_measure()) fit.size_mm[i] = pick.size_mm;
+      for (const int axis : choice.axes) {
+        const auto k = static_cast<std::size_t>(axis);
+        fit.by_mm[i][axis] =
+            std::clamp(pick.by_mm[k], choice.range_mm[k][0], choice.range_mm[k][1]);
+      }
+    }
+  return fit;
+}
+
+void Known::draw_today(AxleName name, bool hurry) {
+  axle[name].today =
+      plotted_today(*stands, adjusted->spread, name, hurry ? hurried_band : plotted_samples);
+  hurried = hurry;
+}
+
+Tried Known::tried(AxleName name, const Fit& fit, Units units, bool hurry,
+                   std::vector<PlottedState>& states, bool toe_alone) const {
+  const auto& a = axle.at(name);
+  const auto& r = *a.shelf;
+  const auto c = trammel::tried(stands->sits, adjusted->spread, wishes, r, fit,
+                                hurry ? hurried_samples : samples_for_leaders);
+  Tried t;
+  t.axle = word(name);
+  t.sentence = capital(set_words(r, c, units));
+  t.stop = c.stop;
+  t.good = c.stop.empty() && (c.chance ? *c.chance >= HoleMap::good_chance : c.meets());
+  t.picks = picks_of(r.shelf, fit);
+  if (!c.figures) return t;
+  if (!c.misses.empty() && c.chance.value_or(0.0) > 0.0)
+    t.sentence += " As the joints are taken to be: " + listed(c.misses) + ".";
+  t.figures = figures_grid(r, c, InUnits(units));
+  states.push_back(plotted_with_set(*stands, adjusted->spread, wishes, r, fit,
+                                    hurry ? hurried_band : plotted_samples, toe_alone));
+  t.plot = drawn(plots_of(states, wanted(name), name, units).front());
+  return t;
+}
+
+Known* know(std::unique_ptr<Known>& known, const std::string& text, std::vector<FaultSeen>& faults,
+            bool hurry) {
+  if (known && known->text == text) return known.get();
+  auto document = parse(text);
+  if (!document.value) {
+    faults = seen(document.faults, text);
+    return nullptr;
+  }
+  // What the geometry hangs on.
+  std::string key;
+  for (const auto& leaf : leaves(*document.value)) {
+    const bool aside = leaf.path == "name" || leaf.path.starts_with("job[") ||
+                       leaf.path.starts_with("front.chosen") ||
+                       leaf.path.starts_with("rear.chosen");
+    if (!aside) key += leaf.path + "=" + leaf.written + "\n";
+  }
+  auto car = read_car(*document.value);
+  if (!car.value) {
+    faults = seen(car.faults, text);
+    return nullptr;
+  }
+  auto wishes = read_wishes(*document.value, *car.value);
+  if (known && known->key == key) {
+    // The shelf points to the options, which are the same: only what was chosen is taken over.
+    known->wishes.chosen = std::move(wishes.chosen);
+    known->jobs = read_jobs(*document.value);
+    known->document = std::move(*document.value);
+    known->text = text;
+    if (known->adjusted) known->adjusted->car.name = car.value->name;
+    return known.get();
+  }
+  known = std::make_unique<Known>();
+  auto& k = *known;
+  k.text = text;
+  k.key = std::move(key);
+  k.wishes = std::move(wishes);
+  k.survey = read_survey(*document.value, *car.value);
+  k.jobs = read_jobs(*document.value);
+  k.document = std::move(*document.value);
+  auto adjusted = adjust(*car.value, k.survey);
+  if (!adjusted.value) {
+    k.why = adjusted.why;
+    return &k;
+  }
+  k.adjusted = std::move(*adjusted.value);
+  auto stands = stands_of(k.adjusted->car, k.wishes);
+  if (!stands.value) {
+    k.why = stands.why;
+    return &k;
+  }
+  k.stands = std::move(*stands.value);
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    if (!k.adjusted->car.at(name)) continue;
+    auto& a = k.axle[name];
+    k.draw_today(name, hurry);
+    auto shelf = unranked(k.stands->sits, name, k.wishes);
+    if (shelf.value) a.shelf = std::move(*shelf.value);
+    else a.why = shelf.why;
+  }
+  return &k;
+}
+
+}  // namespace trammel

@@ -1,0 +1,61 @@
+// A car worked out from its file's text, as far as every answer needs it.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "car/jobs.h"
+#include "car/survey.h"
+#include "sheet/curves.h"
+#include "wire/page_messages.h"
+
+namespace trammel {
+
+// What is picked, as the page and the shelf have it. To a fit: made joints are kept within their
+// ranges, unknown options passed over.
+std::vector<wire::Pick> picks_of(const Shelf& shelf, const Fit& fit);
+Fit fit_from(const Shelf& shelf, const std::vector<wire::Pick>& picks);
+
+// Everything a text leads to, axle by axle, worked out once.
+struct Known {
+  std::string text, key;
+  bool hurried = false;  // its bands come from fewer drawn cars
+  Document document;
+  Survey survey;
+  Wishes wishes;  // what was chosen is that of the text asked with last
+  Jobs jobs;
+  std::string why;  // why there is nothing below
+  std::optional<Adjusted> adjusted;
+  std::optional<Stands> stands;
+  struct OfAxle {
+    std::string why;  // why there is nothing to fit
+    std::vector<PlottedState> today;
+    std::optional<Ranking> shelf;  // nothing ranked
+    std::optional<Ranking> ranked;
+    std::optional<AxleCorrection> completed;
+    std::string completed_for;  // the set that it is about
+  };
+  std::map<AxleName, OfAxle> axle;
+
+  // Draws `today` of an axle, in a hurry from fewer cars.
+  void draw_today(AxleName name, bool hurry);
+  Wanted wanted(AxleName name) const {
+    return wanted_of(wishes.target[static_cast<std::size_t>(name)]);
+  }
+
+  // `states`: gets the curve of the set beside those of today. `toe_alone`: only the plot of toe is
+  // wanted of them. In a hurry the chance is counted over fewer cars.
+  wire::Tried tried(AxleName name, const Fit& fit, Units units, bool hurry,
+                    std::vector<PlottedState>& states, bool toe_alone = false) const;
+};
+
+// Brings `known` to be about `text`. What was worked out is kept where only what does not touch it
+// has changed (jobs, what was chosen, the car's name). Null where the text is at fault, which
+// `faults` then says; `known` is left as it was.
+Known* know(std::unique_ptr<Known>& known, const std::string& text,
+            std::vector<wire::FaultSeen>& faults, bool hurry = false);
+
+}  // namespace trammel

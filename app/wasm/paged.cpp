@@ -1,0 +1,56 @@
+#include "wasm/paged.h"
+
+#include <type_traits>
+
+#include "sheet/plot_svg.h"
+
+namespace trammel {
+
+using namespace wire;
+
+namespace {
+
+std::string line_of(const std::string& text, int line) {
+  std::size_t from = 0;
+  for (int i = 1; i < line; ++i) {
+    from = text.find('\n', from);
+    if (from == std::string::npos) return {};
+    ++from;
+  }
+  auto found = text.substr(from, text.find('\n', from) - from);
+  if (!found.empty() && found.back() == '\r') found.pop_back();
+  return found;
+}
+
+}  // namespace
+
+std::vector<FaultSeen> seen(const std::vector<Fault>& faults, const std::string& text) {
+  std::vector<FaultSeen> all;
+  all.reserve(faults.size());
+  for (const auto& f : faults)
+    all.push_back({f.line, f.what, f.line > 0 ? line_of(text, f.line) : ""});
+  return all;
+}
+
+DrawnPlot drawn(const Plot& plot) {
+  const PlotSize size;
+  auto r = readout(plot, size);
+  return {plot.title,        plot_svg(plot, size), std::move(r.values),
+          std::move(r.x_mm), size.width_mm,        size.height_mm,
+          r.top_mm,          r.bottom_mm};
+}
+
+PageSection paged(const Section& s) {
+  PageSection page{s.name, s.question, s.answer, {}};
+  for (const auto& block : s.blocks)
+    std::visit(
+        [&](const auto& b) {
+          if constexpr (std::is_same_v<std::decay_t<decltype(b)>, Plot>)
+            page.blocks.emplace_back(drawn(b));
+          else page.blocks.emplace_back(b);
+        },
+        block);
+  return page;
+}
+
+}  // namespace trammel

@@ -1,0 +1,19 @@
+// What the core tells, as the page shows it.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/section.h"
+#include "car/document.h"
+#include "wire/page_messages.h"
+
+namespace trammel {
+
+// Faults with the lines of `text` that they speak of.
+std::vector<wire::FaultSeen> seen(const std::vector<Fault>& faults, const std::string& text);
+
+wire::DrawnPlot drawn(const Plot& plot);
+wire::PageSection paged(const Section& section);
+
+}  // namespace trammel

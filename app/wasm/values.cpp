@@ -1,0 +1,70 @@
+#include "wasm/values.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "car/edit.h"
+
+namespace trammel {
+
+using namespace wire;
+
+namespace {
+
+// A text without its quotes, as somebody would type it; what is no plain text stays as written.
+std::string typed_form(const Value& value, const std::string& written) {
+  const auto* s = value.string();
+  return s && as_toml(*s) == in_quotes(*s) ? *s : written;
+}
+
+// The head a value stands under and the label it goes by there.
+struct Place {
+  std::string group, label;
+};
+Place place_of(const Document& d, const std::string& path) {
+  const auto steps = *steps_of(path);
+  // Rows of a list are told apart by their number and, where they have one, their name.
+  if (steps.size() > 1 && steps[1].index) {
+    const auto row = fmt::format("{}[{}]", steps[0].key, *steps[1].index);
+    const Value* name = at(d, row + ".name");
+    const auto head = path.find(']') + 2;
+    return {name && name->string()
+                ? fmt::format("{} {}: {}", steps[0].key, *steps[1].index + 1, *name->string())
+                : fmt::format("{} {}", steps[0].key, *steps[1].index + 1),
+            head < path.size() ? path.substr(head) : ""};
+  }
+  std::string group;
+  std::size_t taken = 0;
+  const Value* value = &d.root;
+  for (const auto& step : steps) {
+    const Value* next = step.index ? nullptr : value->find(step.key);
+    if (!next || !next->table() || d.text[next->begin] == '{') break;
+    group += (group.empty() ? "" : ".") + key_text(step.key);
+    value = next;
+    ++taken;
+  }
+  return {group.empty() ? "the file" : group,
+          taken == 0 ? path : path.substr(std::min(path.size(), group.size() + 1))};
+}
+
+}  // namespace
+
+std::vector<ValueGroup> values_of(const Document& d) {
+  std::vector<ValueGroup> groups;
+  for (const auto& leaf : leaves(d)) {
+    const auto place = place_of(d, leaf.path);
+    auto group = std::find_if(groups.begin(), groups.end(),
+                              [&](const ValueGroup& g) { return g.title == place.group; });
+    if (group == groups.end()) group = groups.insert(groups.end(), {place.group, {}});
+    // Elements of a list share a row.
+    auto label = place.label;
+    if (label.ends_with(']')) label.erase(label.rfind('['));
+    if (group->rows.empty() || group->rows.back().label != label || label == place.label)
+      group->rows.push_back({label, leaf.line, {}});
+    group->rows.back().cells.push_back({leaf.path, typed_form(*at(d, leaf.path), leaf.written)});
+  }
+  return groups;
+}
+
+}  // namespace trammel
