@@ -35,6 +35,7 @@ export interface View {
   redoes: string | null;
   said: string; // what happened last, for those who cannot see it
   trouble: string; // what went wrong and is not the file's fault; empty where nothing did
+  unkept: string; // why the text could not be kept; empty where it could
   keeping: 'kept' | 'keeping' | 'not kept';
   conflict: Kept | null; // what somebody else wrote
 }
@@ -83,6 +84,7 @@ export class Workbench {
       redoes: null,
       said: '',
       trouble: '',
+      unkept: '',
       keeping: stored ? 'kept' : 'not kept',
       conflict: null,
     };
@@ -225,7 +227,13 @@ export class Workbench {
     const turn = this.turn;
     clearTimeout(this.rankTimer);
     this.slow.stop(); // what it works out is of an older text
-    this.show({ looking: true, stopped: false, lookedIsOld: true, rankedIsOld: true });
+    this.show({
+      looking: true,
+      ranking: 0, // it follows, unless the file is at fault
+      stopped: false,
+      lookedIsOld: true,
+      rankedIsOld: true,
+    });
     // Until the ranking has caught up, the set of the one before is what is drawn.
     const sets = ['front', 'rear']
       .map((a) => this.setOf(a))
@@ -236,8 +244,8 @@ export class Workbench {
       this.show({ ranked: null, ranking: null });
       return;
     }
-    this.show({ ranking: 0 });
     void this.look(sets, turn); // what was left out in the hurry
+    if (this.view.stopped) return; // by hand, before it began
     this.rankTimer = setTimeout(() => void this.rank(), this.view.ranked ? rankAfter : 0);
   }
 
@@ -258,7 +266,8 @@ export class Workbench {
       });
       return true;
     } catch (error) {
-      if (turn === this.turn) this.show({ looking: false });
+      if (turn === this.turn)
+        this.show({ looking: false, ranking: hurry ? null : this.view.ranking });
       this.tell(error);
       return false;
     }
@@ -387,10 +396,10 @@ export class Workbench {
   private took(saved: Saved): void {
     if ('conflict' in saved) this.show({ conflict: saved.conflict, keeping: 'not kept' });
     else if ('failed' in saved)
-      this.show({ trouble: `Not kept: ${saved.failed}.`, keeping: 'not kept' });
+      this.show({ unkept: `Not kept: ${saved.failed}.`, keeping: 'not kept' });
     else {
       this.stamp = saved.stamp;
-      this.show({ keeping: this.pending === null ? 'kept' : 'keeping' });
+      this.show({ keeping: this.pending === null ? 'kept' : 'keeping', unkept: '' });
     }
   }
 
@@ -426,6 +435,7 @@ export class Workbench {
       redoes: null,
       said: what,
       keeping: 'kept',
+      unkept: '',
       before: Object.fromEntries(this.sections().map((s) => [s.name, s])),
     });
     void this.workOut();
@@ -460,7 +470,7 @@ export class Workbench {
   }
 
   quiet(): void {
-    this.show({ trouble: '' });
+    this.show({ trouble: '', unkept: '' });
   }
 }
 

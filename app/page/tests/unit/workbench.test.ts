@@ -39,7 +39,6 @@ const looked = (text: string, faults = 0): Looked => ({
   why: '',
   name: text,
   demo: false,
-  has_readings: false,
   values: [],
   sections: faults ? [] : [{ name: 'Car', question: 'q', answer: `about ${text}`, blocks: [] }],
   bench: [],
@@ -242,6 +241,23 @@ describe('workbench', () => {
     expect(drawer.kept.text).toBe('a');
   });
 
+  it('says that the text is not kept until it is, whatever the core answers', async () => {
+    const { bench, drawer } = set();
+    await quiet();
+    const { save } = drawer;
+    drawer.save = () => Promise.resolve({ failed: 'the disk is full' });
+    bench.edit('b', 'to b');
+    await quiet();
+    expect([bench.view.unkept, bench.view.keeping]).toEqual([
+      'Not kept: the disk is full.',
+      'not kept',
+    ]);
+    drawer.save = save;
+    bench.edit('c', 'to c');
+    await quiet();
+    expect([bench.view.unkept, bench.view.keeping]).toEqual(['', 'kept']);
+  });
+
   it('tells of a crash and goes on', async () => {
     let crash = true;
     const { bench } = set((ask) => {
@@ -298,5 +314,20 @@ describe('a hand that is quicker than the core', () => {
     await quiet(500);
     expect(s.bench.view.text).toBe(`chosen ${JSON.stringify(picksOf(20))}`);
     expect(s.bench.view.asked).toEqual({});
+  });
+});
+
+describe('a ranking that is stopped before it began', () => {
+  it('does not begin', async () => {
+    const s = set();
+    await quiet();
+    s.log.length = 0;
+    s.bench.edit('b', 'to b');
+    s.bench.stop();
+    await quiet(400);
+    expect(s.log.map((a) => a.kind)).toEqual(['look', 'look']);
+    expect([s.bench.view.ranking, s.bench.view.stopped]).toEqual([null, true]);
+    await s.bench.rank();
+    expect(s.bench.view.ranked?.sections[0]?.answer).toBe('next for b');
   });
 });
