@@ -10,6 +10,7 @@
 #include "sheet/sections.h"
 #include "wasm/known.h"
 #include "wasm/paged.h"
+#include "wasm/surveyed.h"
 #include "wasm/values.h"
 #include "wire/page_fields.h"
 
@@ -247,12 +248,20 @@ std::string Desk::answer(const std::string& request, const Progress& progress) {
     serve(Change{});
     serve(Choose{});
     serve(Note{});
+    serve(ShowRound{});
+    serve(ShowCard{});
+    serve(EnterCard{});
+    serve(SetAside{});
+    serve(ShowGauge{});
+    serve(EnterGauge{});
     return out.empty() ? failed("'" + kind + "' is no kind of request") : out;
   } catch (const std::exception& error) {
     known_.reset();  // nothing half done is kept
+    surveyed_.reset();
     return failed(error.what());
   } catch (...) {
     known_.reset();
+    surveyed_.reset();
     return failed("something went wrong that has no name");
   }
 }

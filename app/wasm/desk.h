@@ -10,6 +10,7 @@
 namespace trammel {
 
 struct Known;
+struct Surveyed;
 
 class Desk {
  public:
@@ -29,9 +30,16 @@ class Desk {
   wire::Changed reply(const wire::Change& ask);
   wire::Changed reply(const wire::Choose& ask);
   wire::Changed reply(const wire::Note& ask);
+  wire::RoundShown reply(const wire::ShowRound& ask);
+  wire::CardShown reply(const wire::ShowCard& ask);
+  wire::CardEntered reply(const wire::EnterCard& ask);
+  wire::Changed reply(const wire::SetAside& ask);
+  wire::GaugeShown reply(const wire::ShowGauge& ask);
+  wire::Changed reply(const wire::EnterGauge& ask);
 
  private:
   std::unique_ptr<Known> known_;
+  std::unique_ptr<Surveyed> surveyed_;
 };
 
 // The contract in the page's language: app/page/src/model/contract.ts.

@@ -14,18 +14,6 @@ namespace trammel {
 
 using namespace wire;
 
-namespace {
-
-// What an edit came to: the new text, or what it would have brought about.
-Changed changed(const Document& before, const Read<Document>& after) {
-  if (!after.value) return {before.text, seen(after.faults, before.text)};
-  if (const auto faults = new_faults(before, *after.value); !faults.empty())
-    return {before.text, seen(faults, after.value->text)};
-  return {after.value->text, {}};
-}
-
-}  // namespace
-
 Changed Desk::reply(const Change& ask) {
   const auto before = parse(ask.text);
   if (!before.value) return {ask.text, seen(before.faults, ask.text)};

@@ -3,6 +3,7 @@
 #include <type_traits>
 
 #include "sheet/plot_svg.h"
+#include "travel/freedom.h"
 
 namespace trammel {
 
@@ -30,6 +31,13 @@ std::vector<FaultSeen> seen(const std::vector<Fault>& faults, const std::string&
   for (const auto& f : faults)
     all.push_back({f.line, f.what, f.line > 0 ? line_of(text, f.line) : ""});
   return all;
+}
+
+Changed changed(const Document& before, const Read<Document>& after) {
+  if (!after.value) return {before.text, seen(after.faults, before.text)};
+  if (const auto faults = new_faults(before, *after.value); !faults.empty())
+    return {before.text, seen(faults, after.value->text)};
+  return {after.value->text, {}};
 }
 
 DrawnPlot drawn(const Plot& plot) {

@@ -13,6 +13,9 @@ namespace trammel {
 // Faults with the lines of `text` that they speak of.
 std::vector<wire::FaultSeen> seen(const std::vector<Fault>& faults, const std::string& text);
 
+// What an edit came to: the new text, or what it would have brought about.
+wire::Changed changed(const Document& before, const Read<Document>& after);
+
 wire::DrawnPlot drawn(const Plot& plot);
 wire::PageSection paged(const Section& section);
 

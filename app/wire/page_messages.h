@@ -9,26 +9,13 @@
 #include <vector>
 
 #include "base/section.h"
-#include "sheet/plot_svg.h"
+#include "wire/page_values.h"
+#include "wire/survey_messages.h"
 
 namespace trammel::wire {
 
 // ------------------------------------------------------------------------------- what comes back
 
-// A line of the file that is at fault.
-struct FaultSeen {
-  int line = 0;
-  std::string what;
-  std::string text;  // the line itself
-};
-
-// A plot as it is drawn and read.
-struct DrawnPlot {
-  std::string title, svg;
-  Grid values;
-  std::vector<double> x_mm;
-  double wide_mm = 0.0, high_mm = 0.0, top_mm = 0.0, bottom_mm = 0.0;
-};
 using PageBlock = std::variant<Paragraph, Caution, Grid, DrawnPlot, Drawing, Checklist, PartsList>;
 struct PageSection {
   std::string name, question, answer;
@@ -133,12 +120,6 @@ struct Ranked {
   std::vector<RankedAxle> axles;
 };
 
-// The text after an edit, or the faults that it would have brought about.
-struct Changed {
-  std::string text;
-  std::vector<FaultSeen> faults;
-};
-
 // ---------------------------------------------------------------------------- what can be asked
 
 // What the file says, the joints, the curves. `sets`: what to draw as corrected where the file
@@ -186,6 +167,7 @@ struct Note {
   using Reply = Changed;
 };
 
-using Request = std::variant<Look, Rank, Try, Change, Choose, Note>;
+using Request = std::variant<Look, Rank, Try, Change, Choose, Note, ShowRound, ShowCard, EnterCard,
+                             SetAside, ShowGauge, EnterGauge>;
 
 }  // namespace trammel::wire

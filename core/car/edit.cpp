@@ -17,9 +17,10 @@ bool has_header(const Document& d, const Value& v) {
 bool inline_table(const Document& d, const Value& v) {
   return v.table() && v.begin < d.text.size() && d.text[v.begin] == '{';
 }
+// A list in brackets, not one of rows under [[this]].
 bool inline_list(const Document& d, const Value& v) {
-  return v.array() && v.begin < d.text.size() && d.text[v.begin] == '[' &&
-         d.text.compare(v.begin, 2, "[[") != 0;
+  if (!v.array() || v.begin >= d.text.size() || d.text[v.begin] != '[') return false;
+  return v.array()->empty() || !v.array()->front().table() || inline_table(d, v.array()->front());
 }
 
 // Whether `toml` is one value and nothing besides: no comment, no second key.
@@ -88,6 +89,13 @@ bool keeps(const Document& before, const Document& after) {
     const auto found = now.find(l.path);
     return found != now.end() && found->second == l.written;
   });
+}
+
+// Behind the last element of a list in brackets, set off from it by `gap`.
+void insert_element(std::string& text, const Value& list, const std::string& toml,
+                    const std::string& gap) {
+  if (list.array()->empty()) text.insert(list.end - 1, toml);
+  else text.insert(list.array()->back().end, "," + gap + toml);
 }
 
 }  // namespace
@@ -179,9 +187,7 @@ Read<Document> add_row(const Document& document, std::string_view list,
     std::string row;
     for (const auto& [key, toml] : keys)
       row += fmt::format("{}{} = {}", row.empty() ? "{ " : ", ", key_text(key), toml);
-    row += " }";
-    if (rows->array()->empty()) text.insert(rows->end - 1, row);
-    else text.insert(rows->array()->back().end, "," + newline + "  " + row);
+    insert_element(text, *rows, row + " }", newline + "  ");
   } else {
     if (!text.empty() && text.back() != '\n') text += newline;
     text += newline + fmt::format("[[{}]]", list) + newline;
@@ -193,6 +199,17 @@ Read<Document> add_row(const Document& document, std::string_view list,
     return fault(rows ? rows->line : 0,
                  fmt::format("no row can be added to '{}': write it by hand", list));
   return after;
+}
+
+Read<Document> append(const Document& document, std::string_view path, std::string_view toml) {
+  const Value* list = at(document, path);
+  if (!list) return put(document, path, fmt::format("[{}]", toml));
+  if (!inline_list(document, *list))
+    return fault(list->line, fmt::format("'{}' is no list of values in brackets", path));
+  if (!is_one_value(toml)) return fault(list->line, not_one_value(toml));
+  std::string text = document.text;
+  insert_element(text, *list, std::string(toml), " ");
+  return parse(std::move(text));
 }
 
 std::string as_toml(std::string_view typed) {

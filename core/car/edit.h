@@ -29,6 +29,11 @@ Read<Document> without_table(const Document& document, std::string_view path);
 Read<Document> add_row(const Document& document, std::string_view list,
                        const std::vector<std::pair<std::string, std::string>>& keys);
 
+// A further element of the list of values at `path`, such as survey.floor or reading[3].rows:
+// `toml` is one TOML value. The list is written where it does not stand yet. Faults: as of put, or
+// what stands there is no list of values.
+Read<Document> append(const Document& document, std::string_view path, std::string_view toml);
+
 // What somebody typed, as TOML: a number, true, a list or a table in one line as it stands,
 // anything else as a text in quotes.
 std::string as_toml(std::string_view typed);

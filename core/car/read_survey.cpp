@@ -485,7 +485,15 @@ class SurveyReader {
     if (!at || !base || g.rows.empty()) return;
     g.axle = at->axle;
     g.side = at->side;
-    s_.gauges.push_back(std::move(g));
+    if (says_a_slope(g)) {
+      s_.gauges.push_back(std::move(g));
+      return;
+    }
+    s_.remarks.push_back(
+        fmt::format("Gauge run '{}' is not finished: nothing is taken from it until it has three "
+                    "rows over more than 5 mm of travel.",
+                    g.name));
+    s_.begun.push_back(std::move(g));
   }
 
   void read_gauge_rows(TableReader& t, GaugeRun& g) {
@@ -524,19 +532,16 @@ class SurveyReader {
       g.rows.clear();
       return;
     }
+    if (g.rows.empty()) t.fault_at("rows", "is empty, expected [travel, front dial, rear dial]");
+  }
+
+  static bool says_a_slope(const GaugeRun& g) {
     double low = 1e9, high = -1e9;
     for (const auto& r : g.rows) {
       low = std::min(low, r.travel_mm);
       high = std::max(high, r.travel_mm);
     }
-    if (g.rows.size() < 3 || !(high - low > 5.0)) {
-      t.fault_at("rows",
-                 fmt::format("{} row{} over {} mm of travel say nothing of a slope, expected "
-                             "three or more over more than 5 mm",
-                             g.rows.size(), g.rows.size() == 1 ? "" : "s",
-                             shortest(g.rows.empty() ? 0.0 : high - low)));
-      g.rows.clear();
-    }
+    return g.rows.size() >= 3 && high - low > 5.0;
   }
 
   // A face stands for a centre only where a row says how far it lies from it.

@@ -115,6 +115,7 @@ struct Survey {
   std::vector<PlumbMark> plumbs;
   std::vector<TakenReading> readings;
   std::vector<GaugeRun> gauges;
+  std::vector<GaugeRun> begun;       // runs of too few rows: nothing is taken from them yet
   std::vector<std::string> remarks;  // odd, but no fault: said with the results
   std::vector<Fault> faults;
   bool empty() const { return readings.empty() && gauges.empty(); }

@@ -6,15 +6,12 @@
 #include <array>
 #include <cmath>
 
+#include "measure/gauge_progress.h"
 #include "travel/ride.h"
 #include "travel/sensitivity.h"
 
 namespace trammel {
 namespace {
-
-constexpr double gauge_end_mm = 40.0;
-constexpr int gauge_steps = 4;  // each way
-constexpr double gauge_step_mm = gauge_end_mm / gauge_steps;
 
 class Actions {
  public:

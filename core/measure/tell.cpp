@@ -41,19 +41,6 @@ std::string some(std::vector<std::string> list, std::size_t most) {
   return listed(list);
 }
 
-std::string suspect_words(const ReadingResult& r, Units units) {
-  auto text = fmt::format(
-      "{} ('{}' of {}): {} read, and all others together say {}; it disagrees "
-      "by {}.",
-      r.name, word(r.kind), r.where, reading_value(r.kind, r.value, units),
-      reading_value(r.kind, r.value - r.disagrees, units),
-      reading_value(r.kind, std::fabs(r.disagrees), units));
-  if (r.slip)
-    text += fmt::format(" Perhaps {}: then it would be {}.", r.slip->what,
-                        reading_value(r.kind, r.slip->value, units));
-  return text + " Read it again.";
-}
-
 struct Known {
   Reading reading;
   const char* label;
@@ -168,6 +155,32 @@ std::string reading_value(ReadingKind kind, double value, Units units) {
   return fmt::format("{:.2f}°", std::round(value / degree * 100.0) / 100.0 + 0.0);
 }
 
+std::string suspect_words(const ReadingResult& r, Units units) {
+  auto text = fmt::format(
+      "{} ('{}' of {}): {} read, and all others together say {}; it disagrees "
+      "by {}.",
+      r.name, word(r.kind), r.where, reading_value(r.kind, r.value, units),
+      reading_value(r.kind, r.value - r.disagrees, units),
+      reading_value(r.kind, std::fabs(r.disagrees), units));
+  if (r.slip)
+    text += fmt::format(" Perhaps {}: then it would be {}.", r.slip->what,
+                        reading_value(r.kind, r.slip->value, units));
+  return text + " Read it again.";
+}
+
+std::string group_words(const Adjusted& a, const SuspectGroup& g, Units units) {
+  std::vector<std::string> list;
+  for (const std::size_t i : g.readings) {
+    const auto& r = a.readings[i];
+    list.push_back(fmt::format("{} ('{}' of {}, {})", r.name, word(r.kind), r.where,
+                               reading_value(r.kind, r.value, units)));
+  }
+  return fmt::format(
+      "{}: one of these is misread and the readings cannot tell which; they stay in the sums with "
+      "a ± as large as their difference. It would be decided by {}.",
+      listed(list, "or"), g.decides);
+}
+
 std::string doubt_words(const Adjusted& a) {
   std::vector<std::string> doubts;
   const auto left_out = names(a.readings, &ReadingResult::left_out);
@@ -242,18 +255,7 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
   }
   for (const auto& r : a.readings)
     if (r.left_out) s.blocks.emplace_back(Paragraph{suspect_words(r, units)});
-  for (const auto& g : a.groups) {
-    std::vector<std::string> list;
-    for (const std::size_t i : g.readings) {
-      const auto& r = a.readings[i];
-      list.push_back(fmt::format("{} ('{}' of {}, {})", r.name, word(r.kind), r.where,
-                                 reading_value(r.kind, r.value, units)));
-    }
-    s.blocks.emplace_back(Paragraph{
-        fmt::format("{}: one of these is misread and the readings cannot tell which; they stay "
-                    "in the sums with a ± as large as their difference. It would be decided by {}.",
-                    listed(list, "or"), g.decides)});
-  }
+  for (const auto& g : a.groups) s.blocks.emplace_back(Paragraph{group_words(a, g, units)});
   for (const auto& m : a.sides)
     s.blocks.emplace_back(Paragraph{fmt::format(
         "{} differ by {}, more than sides taken as alike should. A bent arm, a subframe "

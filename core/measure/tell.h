@@ -13,6 +13,10 @@ Section tell(const Adjusted& adjusted, Units units, bool every_reading);
 // nothing does.
 std::string doubt_words(const Adjusted& adjusted);
 
+// What is wrong with a reading that looks misread, and with readings of which one is.
+std::string suspect_words(const ReadingResult& reading, Units units);
+std::string group_words(const Adjusted& adjusted, const SuspectGroup& group, Units units);
+
 // A section of a later step with that sentence before everything else.
 Section doubt_first(Section section, const Adjusted& adjusted);
 

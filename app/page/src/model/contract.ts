@@ -230,6 +230,147 @@ export interface Note {
   typed: string;
 }
 
+export interface CardListed {
+  number: string;
+  what: string;
+  taken: number;
+  doubted: boolean;
+}
+
+export interface StationListed {
+  name: string;
+  intro: string;
+  caution: string;
+  cards: CardListed[];
+}
+
+export interface RunListed {
+  name: string;
+  axle: string;
+  side: string;
+  rows: number;
+}
+
+export interface JointListed {
+  path: string;
+  words: string;
+}
+
+export interface KnownSoFar {
+  axle: string;
+  sentence: string;
+  next: string;
+  card: string;
+  gauge: string;
+}
+
+export interface RoundShown {
+  why: string;
+  stations: StationListed[];
+  runs: RunListed[];
+  corners: string[];
+  joints: JointListed[];
+  known: KnownSoFar[];
+  misread: string[];
+}
+
+export interface ShowRound {
+  text: string;
+  inch: boolean;
+  known: boolean;
+}
+
+export interface FieldShown {
+  key: string;
+  label: string;
+  quantity: string;
+  needed: boolean;
+}
+
+export interface TakenShown {
+  name: string;
+  shown: string;
+  doubt: string;
+  set_aside: boolean;
+  removable: boolean;
+}
+
+export interface CardShown {
+  why: string;
+  number: string;
+  station: string;
+  what: string;
+  how: string;
+  care: string;
+  drawing: Drawing;
+  fields: FieldShown[];
+  sigma: string;
+  taken: TakenShown[];
+}
+
+export interface ShowCard {
+  text: string;
+  inch: boolean;
+  number: string;
+  kind: string;
+  from: string;
+  to: string;
+}
+
+export interface CardEntered {
+  text: string;
+  faults: FaultSeen[];
+  asks: string[];
+}
+
+export interface EnterCard {
+  text: string;
+  inch: boolean;
+  number: string;
+  kind: string;
+  from: string;
+  to: string;
+  values: string[];
+  sigma: string;
+  sure: boolean;
+}
+
+export interface SetAside {
+  text: string;
+  name: string;
+  aside: boolean;
+}
+
+export interface GaugeShown {
+  why: string;
+  name: string;
+  sentence: string;
+  care: string;
+  next_mm: string;
+  third_dial: boolean;
+  rows: string[][];
+  curve?: DrawnPlot;
+}
+
+export interface ShowGauge {
+  text: string;
+  inch: boolean;
+  name: string;
+  corner: string;
+}
+
+export interface EnterGauge {
+  text: string;
+  name: string;
+  corner: string;
+  base: string;
+  drop: string;
+  travel: string;
+  front: string;
+  rear: string;
+  low: string;
+}
+
 export type PageBlock =
   ({ kind: 'paragraph' } & Paragraph) | ({ kind: 'caution' } & Caution) | ({ kind: 'grid' } & Grid) | ({ kind: 'plot' } & DrawnPlot) | ({ kind: 'drawing' } & Drawing) | ({ kind: 'checklist' } & Checklist) | ({ kind: 'parts' } & PartsList);
 
@@ -240,6 +381,12 @@ export interface Contract {
   change: { ask: Change; reply: Changed };
   choose: { ask: Choose; reply: Changed };
   note: { ask: Note; reply: Changed };
+  show_round: { ask: ShowRound; reply: RoundShown };
+  show_card: { ask: ShowCard; reply: CardShown };
+  enter_card: { ask: EnterCard; reply: CardEntered };
+  set_aside: { ask: SetAside; reply: Changed };
+  show_gauge: { ask: ShowGauge; reply: GaugeShown };
+  enter_gauge: { ask: EnterGauge; reply: Changed };
 }
 
 export type Kind = keyof Contract;

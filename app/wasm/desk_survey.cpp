@@ -1,0 +1,306 @@
+// The survey's cards and gauge runs.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "base/in_units.h"
+#include "correct/knowing.h"
+#include "measure/card_drawing.h"
+#include "measure/entry.h"
+#include "measure/gauge_progress.h"
+#include "measure/tell.h"
+#include "sheet/curves.h"
+#include "wasm/desk.h"
+#include "wasm/paged.h"
+#include "wasm/surveyed.h"
+
+namespace trammel {
+
+using namespace wire;
+
+namespace {
+
+Units units_of(bool inch) { return inch ? Units::inch : Units::metric; }
+
+struct CornerAt {
+  AxleName axle;
+  Side side;
+};
+std::vector<CornerAt> corners_of(const Car& car) {
+  std::vector<CornerAt> all;
+  for (const AxleName a : {AxleName::front, AxleName::rear})
+    if (car.at(a))
+      for (const Side s : {Side::left, Side::right}) all.push_back({a, s});
+  return all;
+}
+std::optional<CornerAt> corner_named(const Car& car, const std::string& words) {
+  for (const auto& c : corners_of(car))
+    if (corner_words(c.axle, c.side) == words) return c;
+  return {};
+}
+
+// Every joint that holds a wheel, by the name a reading gives it.
+std::vector<std::pair<std::string, Spot>> joints_of(const Car& car) {
+  std::vector<std::pair<std::string, Spot>> all;
+  for (const auto& c : corners_of(car))
+    for (std::size_t i = 0; i < car.at(c.axle)->layout.points.size(); ++i) {
+      Spot s;
+      s.axle = c.axle;
+      s.side = c.side;
+      s.index = static_cast<int>(i);
+      all.emplace_back(spot_words(s, car, {}), s);
+    }
+  return all;
+}
+
+constexpr std::array free_kinds{
+    std::pair{"height", CardKind::height}, std::pair{"mark", CardKind::mark},
+    std::pair{"slope", CardKind::slope}, std::pair{"distance", CardKind::distance}};
+
+// The card that is asked for: of the round, or made for two joints.
+std::optional<Card> card_of(const Surveyed& s, const std::string& number, const std::string& kind,
+                            const std::string& from, const std::string& to) {
+  if (!number.empty()) {
+    const auto* card = card_numbered(s.round, number);
+    return card ? std::optional(*card) : std::nullopt;
+  }
+  std::optional<Spot> a, b;
+  for (const auto& [name, spot] : joints_of(s.car)) {
+    if (name == from) a = spot;
+    if (name == to) b = spot;
+  }
+  for (const auto& [word, is] : free_kinds) {
+    if (kind != word || !a) continue;
+    const bool two = is == CardKind::slope || is == CardKind::distance;
+    if (two && (!b || *a == *b)) return {};
+    auto card = free_card(s.car, is, *a, b.value_or(Spot{}));
+    card.number = "X";
+    // The round may have it after all.
+    for (const auto& station : s.round)
+      for (const auto& c : station.cards)
+        if (c.kind == card.kind && c.spot == card.spot && (!two || c.other == card.other)) return c;
+    return card;
+  }
+  return {};
+}
+
+// The run that goes on: by its name, else the last of a corner.
+const GaugeRun* run_of(const Survey& survey, const std::string& name,
+                       const std::optional<CornerAt>& corner) {
+  const GaugeRun* found = nullptr;
+  for (const auto* runs : {&survey.gauges, &survey.begun})
+    for (const auto& run : *runs) {
+      const bool here = corner && run.axle == corner->axle && run.side == corner->side;
+      if (name.empty() ? here && (!found || run.line > found->line) : run.name == name)
+        found = &run;
+    }
+  return found;
+}
+
+std::string doubt_of(const Adjusted& adjusted, std::size_t reading, Units units) {
+  if (adjusted.readings[reading].left_out) return suspect_words(adjusted.readings[reading], units);
+  for (const auto& g : adjusted.groups)
+    if (std::find(g.readings.begin(), g.readings.end(), reading) != g.readings.end())
+      return group_words(adjusted, g, units);
+  return {};
+}
+
+// What a card holds already, row by row of the file.
+std::vector<TakenShown> taken_by(const Surveyed& s, const Card& card, Units units) {
+  std::vector<TakenShown> all;
+  std::map<int, std::size_t> by_line;
+  for (std::size_t i = 0; i < s.survey.readings.size(); ++i) {
+    const auto& r = s.survey.readings[i];
+    if (!is_of(r, card)) continue;
+    auto value = reading_value(r.kind, r.value, units);
+    if (card.kind == CardKind::mark) value = fmt::format("{} {}", word(r.kind), value);
+    if (!r.sigma_is_usual) value += " ± " + reading_value(r.kind, r.sigma, units);
+    auto name = r.name;
+    for (const char* tail : {" back", " out"})
+      if (name.ends_with(tail)) name.resize(name.size() - std::string_view(tail).size());
+    const auto [it, fresh] = by_line.emplace(r.line, all.size());
+    if (fresh) all.push_back({name, value, "", r.set_aside, !name.starts_with("line ")});
+    else all[it->second].shown += ", " + value;
+    auto& row = all[it->second];
+    if (s.adjusted && row.doubt.empty()) row.doubt = doubt_of(*s.adjusted, i, units);
+  }
+  if (card.kind == CardKind::baseline && s.survey.baseline_mm.value != 0.0)
+    all.push_back({"", InUnits(units).mm(s.survey.baseline_mm.value), "", false, false});
+  for (const auto& f : s.survey.floor)
+    if (card.kind == CardKind::floor && std::fabs(f.x_mm - card.at_mm[0]) < 1.0 &&
+        std::fabs(f.y_mm - card.at_mm[1]) < 1.0)
+      all.push_back({"", InUnits(units).signed_mm(f.height_mm), "", false, false});
+  return all;
+}
+
+const char* quantity_word(Kind kind) { return kind == Kind::angle ? "angle" : "length"; }
+
+std::string why_of(const std::vector<FaultSeen>& faults) {
+  return faults.empty()
+             ? ""
+             : fmt::format("the file is at fault in line {}: {}", faults[0].line, faults[0].what);
+}
+
+}  // namespace
+
+RoundShown Desk::reply(const ShowRound& ask) {
+  RoundShown out;
+  std::vector<FaultSeen> faults;
+  const auto units = units_of(ask.inch);
+  const auto* s = survey_of(surveyed_, ask.text, faults);
+  if (!s) {
+    out.why = why_of(faults);
+    return out;
+  }
+  for (const auto& station : s->round) {
+    StationListed listed{station.name, station.intro, station.caution, {}};
+    for (const auto& card : station.cards) {
+      const auto taken = taken_by(*s, card, units);
+      const bool doubted = std::any_of(taken.begin(), taken.end(),
+                                       [](const TakenShown& t) { return !t.doubt.empty(); });
+      const auto count = std::count_if(taken.begin(), taken.end(),
+                                       [](const TakenShown& t) { return !t.set_aside; });
+      listed.cards.push_back({card.number, card.what, static_cast<int>(count), doubted});
+    }
+    out.stations.push_back(std::move(listed));
+  }
+  for (const auto* runs : {&s->survey.gauges, &s->survey.begun})
+    for (const auto& run : *runs)
+      out.runs.push_back(
+          {run.name, word(run.axle), word(run.side), static_cast<int>(run.rows.size())});
+  for (const auto& c : corners_of(s->car)) out.corners.push_back(corner_words(c.axle, c.side));
+  for (const auto& [path, spot] : joints_of(s->car))
+    out.joints.push_back(
+        {path, fmt::format("{}, {}", corner_words(spot.axle, spot.side),
+                           joint_words(s->car.at(spot.axle)->layout, spot.index))});
+  if (!s->adjusted) {
+    out.misread.push_back(s->why);
+    return out;
+  }
+  for (const auto& r : s->adjusted->readings)
+    if (r.left_out) out.misread.push_back(suspect_words(r, units));
+  for (const auto& g : s->adjusted->groups)
+    out.misread.push_back(group_words(*s->adjusted, g, units));
+  if (!ask.known) return out;
+  const auto wishes = read_wishes(s->document, s->car);
+  const auto standing = stands_of(s->adjusted->car, wishes);
+  if (!standing.value) return out;
+  for (const AxleName a : {AxleName::front, AxleName::rear}) {
+    if (!s->car.at(a)) continue;
+    const auto k = knowing(standing.value->sits, *s->adjusted, s->survey, a, units);
+    out.known.push_back(
+        {word(a), k.sentence, k.next, k.card, k.gauge ? corner_words(a, k.side) : ""});
+  }
+  return out;
+}
+
+CardShown Desk::reply(const ShowCard& ask) {
+  CardShown out;
+  std::vector<FaultSeen> faults;
+  const auto units = units_of(ask.inch);
+  const auto* s = survey_of(surveyed_, ask.text, faults);
+  const auto card = s ? card_of(*s, ask.number, ask.kind, ask.from, ask.to) : std::nullopt;
+  if (!card) {
+    out.why = s ? "no such card: two different joints are expected" : why_of(faults);
+    return out;
+  }
+  out.number = card->number;
+  for (const auto& station : s->round)
+    if (card_numbered({station}, card->number)) out.station = station.name;
+  out.what = capital(card->what);
+  out.how = card->how;
+  out.care = card->care;
+  out.drawing = card_drawing(s->car, *card);
+  for (const auto& f : card->fields)
+    out.fields.push_back({f.key, f.label, quantity_word(f.kind), f.needed});
+  if (card->kind != CardKind::baseline && card->kind != CardKind::floor)
+    out.sigma = card->fields[0].kind == Kind::angle ? InUnits(units).deg(card->sigma)
+                                                    : InUnits(units).mm(card->sigma);
+  out.taken = taken_by(*s, *card, units);
+  return out;
+}
+
+CardEntered Desk::reply(const EnterCard& ask) {
+  CardEntered out;
+  out.text = ask.text;
+  const auto* s = survey_of(surveyed_, ask.text, out.faults);
+  if (!s) return out;
+  const auto card = card_of(*s, ask.number, ask.kind, ask.from, ask.to);
+  if (!card) {
+    out.faults.push_back({0, "no such card: two different joints are expected", ""});
+    return out;
+  }
+  const auto after =
+      changed(s->document, entered(s->document, s->car, *card, {ask.values, ask.sigma}));
+  out.faults = after.faults;
+  if (!out.faults.empty()) return out;
+  if (!ask.sure && s->adjusted) {
+    const auto document = parse(after.text);
+    const auto survey = read_survey(*document.value, s->car);
+    out.asks = surprises(s->survey, survey, *s->adjusted, Units::metric);
+    if (!out.asks.empty()) return out;
+  }
+  out.text = after.text;
+  return out;
+}
+
+Changed Desk::reply(const SetAside& ask) {
+  const auto before = parse(ask.text);
+  if (!before.value) return {ask.text, seen(before.faults, ask.text)};
+  return changed(*before.value, set_aside(*before.value, ask.name, ask.aside));
+}
+
+GaugeShown Desk::reply(const ShowGauge& ask) {
+  GaugeShown out;
+  std::vector<FaultSeen> faults;
+  const auto units = units_of(ask.inch);
+  const auto* s = survey_of(surveyed_, ask.text, faults);
+  if (!s) {
+    out.why = why_of(faults);
+    return out;
+  }
+  const auto* run = run_of(s->survey, ask.name, corner_named(s->car, ask.corner));
+  const auto progress = gauge_progress(run ? *run : GaugeRun{}, units);
+  out.sentence = progress.sentence;
+  out.care = progress.care;
+  if (progress.next_mm)
+    out.next_mm = units == Units::inch ? fmt::format("{} in", shortest(*progress.next_mm / 25.4))
+                                       : shortest(std::round(*progress.next_mm * 1e3) / 1e3);
+  if (!run) return out;
+  out.name = run->name;
+  out.third_dial = run->drop_mm.has_value();
+  const auto dial = [&](double mm) {
+    return units == Units::inch ? fmt::format("{:+.1f} thou", mm / 0.0254)
+                                : fmt::format("{:+.2f}", mm);
+  };
+  for (const auto& r : run->rows) {
+    std::vector<std::string> row{InUnits(units).signed_mm(r.travel_mm), dial(r.front_mm),
+                                 dial(r.rear_mm)};
+    if (r.low_mm) row.push_back(dial(*r.low_mm));
+    out.rows.push_back(std::move(row));
+  }
+  if (run->rows.size() > 1) out.curve = drawn(progress.curve);
+  return out;
+}
+
+Changed Desk::reply(const EnterGauge& ask) {
+  std::vector<FaultSeen> faults;
+  const auto* s = survey_of(surveyed_, ask.text, faults);
+  if (!s) return {ask.text, faults};
+  TypedGauge typed;
+  typed.name = ask.name;
+  typed.base = ask.base;
+  typed.drop = ask.drop;
+  typed.row = {ask.travel, ask.front, ask.rear, ask.low};
+  if (const auto corner = corner_named(s->car, ask.corner)) {
+    typed.axle = corner->axle;
+    typed.side = corner->side;
+  } else if (ask.name.empty()) {
+    return {ask.text, {{0, "the car has no corner '" + ask.corner + "'", ""}}};
+  }
+  return changed(s->document, entered(s->document, typed));
+}
+
+}  // namespace trammel

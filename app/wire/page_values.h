@@ -1,0 +1,32 @@
+// What several answers of the core are made of.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/section.h"
+
+namespace trammel::wire {
+
+// A line of the file that is at fault.
+struct FaultSeen {
+  int line = 0;
+  std::string what;
+  std::string text;  // the line itself
+};
+
+// A plot as it is drawn and read.
+struct DrawnPlot {
+  std::string title, svg;
+  Grid values;
+  std::vector<double> x_mm;
+  double wide_mm = 0.0, high_mm = 0.0, top_mm = 0.0, bottom_mm = 0.0;
+};
+
+// The text after an edit, or the faults that it would have brought about.
+struct Changed {
+  std::string text;
+  std::vector<FaultSeen> faults;
+};
+
+}  // namespace trammel::wire
