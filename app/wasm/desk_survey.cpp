@@ -176,13 +176,21 @@ RoundShown Desk::reply(const ShowRound& ask) {
         {path, fmt::format("{}, {}", corner_words(spot.axle, spot.side),
                            joint_words(s->car.at(spot.axle)->layout, spot.index))});
   if (!s->adjusted) {
-    out.misread.push_back(s->why);
+    out.misread.push_back({s->why, ""});
     return out;
   }
-  for (const auto& r : s->adjusted->readings)
-    if (r.left_out) out.misread.push_back(suspect_words(r, units));
+  const auto card_of_reading = [&](std::size_t i) {
+    for (const auto& station : s->round)
+      for (const auto& card : station.cards)
+        if (is_of(s->survey.readings[i], card)) return card.number;
+    return std::string();
+  };
+  for (std::size_t i = 0; i < s->adjusted->readings.size(); ++i)
+    if (s->adjusted->readings[i].left_out)
+      out.misread.push_back({suspect_words(s->adjusted->readings[i], units), card_of_reading(i)});
   for (const auto& g : s->adjusted->groups)
-    out.misread.push_back(group_words(*s->adjusted, g, units));
+    out.misread.push_back(
+        {group_words(*s->adjusted, g, units), card_of_reading(g.readings.front())});
   if (!ask.known) return out;
   const auto wishes = read_wishes(s->document, s->car);
   const auto standing = stands_of(s->adjusted->car, wishes);

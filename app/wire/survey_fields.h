@@ -49,6 +49,13 @@ struct Fields<JointListed> {
   }
 };
 template <>
+struct Fields<MisreadShown> {
+  static constexpr const char* name = "MisreadShown";
+  static auto table() {
+    return std::tuple{field("words", &MisreadShown::words), field("card", &MisreadShown::card)};
+  }
+};
+template <>
 struct Fields<RoundShown> {
   static constexpr const char* name = "RoundShown";
   static auto table() {

@@ -32,6 +32,10 @@ struct KnownSoFar {
 struct JointListed {
   std::string path, words;
 };
+struct MisreadShown {
+  std::string words;
+  std::string card;  // that reads it again; empty: none of the round
+};
 struct RoundShown {
   std::string why;  // why there is no round; empty where there is
   std::vector<StationListed> stations;
@@ -39,7 +43,7 @@ struct RoundShown {
   std::vector<std::string> corners;  // that a gauge can be put to: "front left"
   std::vector<JointListed> joints;   // for a reading that the round does not ask for
   std::vector<KnownSoFar> known;     // by axle
-  std::vector<std::string> misread;  // in sentences
+  std::vector<MisreadShown> misread;
 };
 
 // A card as it fills the screen.

@@ -13,6 +13,7 @@ export interface Settings {
   car?: string; // the one open last
   inch?: boolean;
   shade?: 'light' | 'dark';
+  hand?: 'left' | 'right'; // the keys of a card lie under this thumb
 }
 
 interface Shelves extends DBSchema {

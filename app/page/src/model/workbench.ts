@@ -5,6 +5,7 @@ import type {
   Changed,
   Contract,
   FaultSeen,
+  Kind,
   Looked,
   PageSection,
   Pick,
@@ -55,6 +56,8 @@ export class Workbench {
   private picking: Record<string, number> = {}; // by axle: picks under way
   private changing: Promise<unknown> = Promise.resolve();
   private rankTimer: ReturnType<typeof setTimeout> | undefined;
+  private resting = false;
+  private owing = false; // something was edited meanwhile
   private turn = 0; // counts texts: an answer about an older one is not shown
 
   constructor(
@@ -131,7 +134,41 @@ export class Workbench {
       before: Object.fromEntries(this.sections().map((s) => [s.name, s])),
     });
     this.keep(this.history.text);
-    void this.workOut();
+    this.workOutUnlessResting();
+  }
+
+  // While it rests, edits are kept and nothing is worked out of them.
+  rest(resting: boolean): void {
+    this.resting = resting;
+    if (resting) {
+      this.owing ||= this.view.ranking !== null;
+      clearTimeout(this.rankTimer);
+      this.slow.stop();
+      return;
+    }
+    if (!this.owing) return;
+    this.owing = false;
+    void this.workOut(); // which stops what the slow one still does
+  }
+
+  private workOutUnlessResting(): void {
+    if (this.resting) this.owing = true;
+    else void this.workOut();
+  }
+
+  // A question that changes nothing here; null where there is no answer, which the view then tells.
+  // `slow`: by the worker that ranks, which has nothing else to do while this rests.
+  async ask<K extends Kind>(
+    kind: K,
+    ask: Contract[K]['ask'],
+    slow = false,
+  ): Promise<Contract[K]['reply'] | null> {
+    try {
+      return await (slow ? this.slow : this.quick).ask(kind, ask);
+    } catch (error) {
+      this.tell(error);
+      return null;
+    }
   }
 
   // One value as typed: the faults that it would have brought about, or none and it stands.
@@ -438,7 +475,7 @@ export class Workbench {
       unkept: '',
       before: Object.fromEntries(this.sections().map((s) => [s.name, s])),
     });
-    void this.workOut();
+    this.workOutUnlessResting();
   }
 
   // Whether another editor, or another tab, wrote: then its text is taken, and undo has ours.

@@ -1,0 +1,375 @@
+// The survey while it is being taken: which card fills the screen, what is typed on it, and which
+// comes next. Everything that was entered stands in the text at once.
+import type { CardShown, FaultSeen, GaugeShown, RoundShown } from './contract';
+import {
+  afterKey,
+  asFile,
+  type AngleUnit,
+  type Key,
+  type LengthUnit,
+  type Quantity,
+} from './typed';
+import type { Workbench } from './workbench';
+
+export interface FreeCard {
+  kind: string;
+  from: string;
+  to: string;
+}
+export interface Entry {
+  number: string;
+  value: string;
+}
+
+export interface SurveyView {
+  at: 'closed' | 'round' | 'card' | 'gauge';
+  round: RoundShown | null;
+  card: CardShown | null;
+  free: FreeCard | null; // the card is not of the round
+  values: string[]; // as typed, by field
+  field: number; // that the keys go to
+  sigma: string; // empty: the usual one
+  faults: string[];
+  asks: string[]; // what surprises about what was typed; entering it again keeps it
+  last: Entry[]; // what was entered last, newest first
+  gauge: GaugeShown | null;
+  corner: string;
+  base: string;
+  drop: string;
+  dials: { travel: string; front: string; rear: string; low: string };
+  busy: boolean;
+  units: { length: LengthUnit; angle: AngleUnit };
+  said: string;
+}
+
+const lastKept = 3;
+const nothingTyped = { travel: '', front: '', rear: '', low: '' };
+export type Dial = keyof SurveyView['dials'];
+
+export class SurveyDesk {
+  view: SurveyView;
+  private readonly listeners = new Set<(view: SurveyView) => void>();
+  private knownTimer: ReturnType<typeof setTimeout> | undefined;
+  private skipped = new Set<string>();
+
+  constructor(
+    private readonly bench: Workbench,
+    private readonly knownAfter = 700, // ms without a further entry
+  ) {
+    this.view = {
+      at: 'closed',
+      round: null,
+      card: null,
+      free: null,
+      values: [],
+      field: 0,
+      sigma: '',
+      faults: [],
+      asks: [],
+      last: [],
+      gauge: null,
+      corner: '',
+      base: '300',
+      drop: '',
+      dials: nothingTyped,
+      busy: false,
+      units: bench.view.inch ? { length: 'in', angle: '°' } : { length: 'mm', angle: '°' },
+      said: '',
+    };
+  }
+
+  subscribe(listener: (view: SurveyView) => void): () => void {
+    this.listeners.add(listener);
+    listener(this.view);
+    return () => this.listeners.delete(listener);
+  }
+
+  private show(change: Partial<SurveyView>): void {
+    this.view = { ...this.view, ...change };
+    for (const listener of this.listeners) listener(this.view);
+  }
+
+  // Nothing else is worked out while cards are taken: a phone under a car has little battery.
+  async open(): Promise<void> {
+    this.bench.rest(true);
+    this.show({ at: 'round', busy: true });
+    await this.refresh();
+    this.show({ busy: false });
+    this.knownLater(0);
+  }
+
+  close(): void {
+    clearTimeout(this.knownTimer);
+    this.show({ at: 'closed', card: null, gauge: null, faults: [], asks: [] });
+    this.bench.rest(false);
+  }
+
+  // The list of stations and what is known.
+  async list(): Promise<void> {
+    this.show({ at: 'round', card: null, gauge: null, faults: [], asks: [] });
+    await this.refresh();
+    this.knownLater(0);
+  }
+
+  private async refresh(): Promise<void> {
+    const { text, inch } = this.bench.view;
+    const round = await this.bench.ask('show_round', { text, inch, known: false });
+    if (round && this.view.at !== 'closed')
+      this.show({ round: { ...round, known: this.view.round?.known ?? [] } });
+  }
+
+  // What each axle answers by now takes a moment: it waits until the hand rests, and is about the
+  // newest text only.
+  private knownLater(after = this.knownAfter): void {
+    clearTimeout(this.knownTimer);
+    this.knownTimer = setTimeout(() => void this.findKnown(), after);
+  }
+  private async findKnown(): Promise<void> {
+    const { text, inch } = this.bench.view;
+    if (this.finding || this.view.at === 'closed') return;
+    this.finding = true;
+    const found = await this.bench.ask('show_round', { text, inch, known: true }, true);
+    this.finding = false;
+    if (found && this.view.round) this.show({ round: { ...this.view.round, known: found.known } });
+    if (text !== this.bench.view.text) this.knownLater();
+  }
+  private finding = false;
+
+  // ------------------------------------------------------------------------------------- cards
+
+  async take(number: string, free: FreeCard | null = null): Promise<void> {
+    const { text, inch } = this.bench.view;
+    const { kind, from, to } = free ?? { kind: '', from: '', to: '' };
+    const card = await this.bench.ask('show_card', { text, inch, number, kind, from, to });
+    if (!card || this.view.at === 'closed') return;
+    if (card.why !== '') {
+      this.show({ faults: [card.why] });
+      return;
+    }
+    const same = this.view.card?.number === card.number;
+    this.show({
+      at: 'card',
+      card,
+      free: card.number === 'X' ? free : null,
+      values: card.fields.map(() => ''),
+      field: 0,
+      sigma: same ? this.view.sigma : '',
+      faults: [],
+      asks: [],
+    });
+  }
+
+  press(key: Key): void {
+    this.type(this.view.field, afterKey(this.view.values[this.view.field] ?? '', key));
+  }
+  type(field: number, text: string): void {
+    this.show({
+      values: this.view.values.map((v, i) => (i === field ? text : v)),
+      field,
+      faults: [],
+      asks: [],
+    });
+  }
+  setSigma(sigma: string): void {
+    this.show({ sigma, faults: [], asks: [] });
+  }
+  focus(field: number): void {
+    if (field !== this.view.field) this.show({ field });
+  }
+  setUnit(quantity: Quantity, unit: LengthUnit | AngleUnit): void {
+    this.show({ units: { ...this.view.units, [quantity]: unit } });
+  }
+
+  private asTyped(): string[] {
+    const { card, values, units } = this.view;
+    return (card?.fields ?? []).map((f, i) =>
+      asFile(values[i] ?? '', units[f.quantity as Quantity]),
+    );
+  }
+
+  // Enter: the next field that is wanted, or the card is taken. `again`: it stays for a repeat.
+  async enter(again = false): Promise<void> {
+    const { card, values, field, asks } = this.view;
+    if (!card || this.view.busy) return;
+    const empty = card.fields.findIndex((_, i) => i > field && values[i] === '');
+    const optional = card.fields[field + 1]?.needed === false;
+    if (asks.length === 0 && empty === field + 1 && values[field] !== '' && card.fields[empty]) {
+      // A field that may be left out is offered once.
+      if (!optional || !this.offered.has(empty)) {
+        this.offered.add(empty);
+        this.show({ field: empty });
+        return;
+      }
+    }
+    this.offered.clear();
+    this.show({ busy: true });
+    const free = this.view.free ?? { kind: '', from: '', to: '' };
+    const typed = this.asTyped();
+    const { text, inch } = this.bench.view;
+    const done = await this.bench.ask('enter_card', {
+      text,
+      inch,
+      number: this.view.free ? '' : card.number,
+      ...free,
+      values: typed,
+      sigma: this.view.sigma === '' ? '' : asFile(this.view.sigma, this.sigmaUnit()),
+      sure: asks.length > 0,
+    });
+    if (!done) {
+      this.show({ busy: false });
+      return;
+    }
+    if (done.faults.length > 0 || done.asks.length > 0) {
+      this.show({ busy: false, faults: done.faults.map((f) => f.what), asks: done.asks, field: 0 });
+      return;
+    }
+    const shown = typed.filter((v) => v !== '').join(', ');
+    this.bench.edit(done.text, `${card.number}: ${shown}`);
+    this.show({
+      busy: false,
+      last: [{ number: card.number, value: shown }, ...this.view.last].slice(0, lastKept),
+      said: `${card.number} ${shown} entered`,
+    });
+    await this.refresh();
+    this.knownLater();
+    if (again) await this.take(this.view.free ? '' : card.number, this.view.free);
+    else if (this.view.free) await this.list();
+    else await this.next(card.number);
+  }
+  private offered = new Set<number>();
+
+  private sigmaUnit(): LengthUnit | AngleUnit {
+    const quantity = this.view.card?.fields[0]?.quantity as Quantity | undefined;
+    return this.view.units[quantity ?? 'length'];
+  }
+
+  skip(): Promise<void> {
+    const number = this.view.card?.number ?? '';
+    this.skipped.add(number);
+    return this.next(number);
+  }
+
+  // The next card on the way round that holds nothing yet and was not skipped; behind the last one
+  // the list.
+  private async next(number: string): Promise<void> {
+    const cards = this.cards();
+    const at = cards.findIndex((c) => c.number === number);
+    const ahead = at < 0 ? cards : cards.slice(at + 1);
+    const card = ahead.find((c) => c.taken === 0 && !this.skipped.has(c.number));
+    this.offered.clear();
+    if (card) await this.take(card.number);
+    else await this.list();
+  }
+  back(): Promise<void> {
+    const cards = this.cards();
+    const at = cards.findIndex((c) => c.number === this.view.card?.number);
+    const before = cards[at - 1];
+    return before ? this.take(before.number) : this.list();
+  }
+  private cards() {
+    return (this.view.round?.stations ?? []).flatMap((s) => s.cards);
+  }
+
+  async setAside(name: string, aside: boolean): Promise<void> {
+    const done = await this.bench.ask('set_aside', { text: this.bench.view.text, name, aside });
+    if (!(await this.took(done, aside ? `${name} set aside` : `${name} taken in again`))) return;
+    const { card, free } = this.view;
+    if (card) await this.take(free ? '' : card.number, free);
+  }
+
+  // The last entry is undone, here as anywhere.
+  async undo(): Promise<void> {
+    if (this.bench.view.undoes === null) return;
+    this.bench.undo();
+    this.show({ last: this.view.last.slice(1), said: 'the last entry is undone' });
+    await this.refresh();
+    this.knownLater();
+    const { card, free, at } = this.view;
+    if (at === 'card' && card) await this.take(free ? '' : card.number, free);
+    if (at === 'gauge') await this.run(this.view.corner, this.view.gauge?.name ?? '');
+  }
+
+  // ------------------------------------------------------------------------------------- gauge
+
+  async run(corner: string, name = ''): Promise<void> {
+    const { text, inch } = this.bench.view;
+    const gauge = await this.bench.ask('show_gauge', { text, inch, name, corner });
+    if (!gauge || this.view.at === 'closed') return;
+    if (gauge.why !== '') {
+      this.show({ faults: [gauge.why] });
+      return;
+    }
+    this.show({
+      at: 'gauge',
+      gauge,
+      corner,
+      faults: [],
+      asks: [],
+      dials: { ...nothingTyped, travel: gauge.next_mm },
+    });
+  }
+  // A run of its own, beside what the corner has already.
+  anotherRun(): void {
+    const { gauge } = this.view;
+    if (gauge)
+      this.show({
+        gauge: {
+          why: '',
+          name: '',
+          sentence: '',
+          care: '',
+          next_mm: '0',
+          third_dial: false,
+          rows: [],
+        },
+        dials: { ...nothingTyped, travel: '0' },
+      });
+  }
+  setRun(change: Partial<Pick<SurveyView, 'base' | 'drop'>>): void {
+    this.show({ ...change, faults: [] });
+  }
+  dial(which: Dial, text: string): void {
+    this.show({ dials: { ...this.view.dials, [which]: text }, faults: [] });
+  }
+
+  async enterRow(): Promise<void> {
+    const { gauge, corner, dials, base, drop } = this.view;
+    if (!gauge || this.view.busy) return;
+    this.show({ busy: true });
+    const { inch } = this.bench.view;
+    const long = (text: string) => asFile(text, inch ? 'in' : 'mm');
+    const dial = (text: string) => asFile(text, inch ? 'thou' : 'mm');
+    const done = await this.bench.ask('enter_gauge', {
+      text: this.bench.view.text,
+      name: gauge.name,
+      corner,
+      base: long(base),
+      drop: long(drop),
+      travel: long(dials.travel),
+      front: dial(dials.front),
+      rear: dial(dials.rear),
+      low: dial(dials.low),
+    });
+    this.show({ busy: false });
+    const what = `gauge ${corner}: ${dials.travel}, ${dials.front}, ${dials.rear}`;
+    if (!(await this.took(done, what))) return;
+    this.show({ said: 'row entered' });
+    // The run that was begun just now has a name by now.
+    await this.run(corner, gauge.name);
+  }
+
+  private async took(
+    done: { text: string; faults: FaultSeen[] } | null,
+    what: string,
+  ): Promise<boolean> {
+    if (!done) return false;
+    if (done.faults.length > 0) {
+      this.show({ faults: done.faults.map((f) => f.what) });
+      return false;
+    }
+    this.bench.edit(done.text, what);
+    await this.refresh();
+    this.knownLater();
+    return true;
+  }
+}
