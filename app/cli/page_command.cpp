@@ -62,7 +62,7 @@ int run_page(const PageWords& words) {
   sigaddset(&asked, SIGTERM);
   pthread_sigmask(SIG_BLOCK, &asked, nullptr);
 
-  PageServer server(std::string(embedded_page()), std::move(car));
+  PageServer server(served_page(std::string(embedded_page()), std::move(car)));
   const auto port = server.open(words.port);
   if (!port) {
     std::cerr << (words.port > 0
