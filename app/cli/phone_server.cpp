@@ -38,7 +38,7 @@ constexpr const char* opening_page =
     <main>
       <h1>Trammel</h1>
       <p>The first phone that opens the page here has it until the program ends; every other one is
-        refused. It can read the car file and change it.</p>
+        refused. It can read and change the car file that the program was started with, if any.</p>
       <p>The way to it is not encrypted: whoever can listen in this network can do the same. Open it
         in your own network only.</p>
       <form method="post"><button>Open it on this phone</button></form>
