@@ -40,6 +40,7 @@ std::vector<std::string> local_addresses() {
   std::stable_partition(found.begin(), found.end(),
                         [](std::uint32_t a) { return !is_without_router(a); });
   std::vector<std::string> words;
+  words.reserve(found.size());
   for (const auto a : found)
     words.push_back(
         fmt::format("{}.{}.{}.{}", a >> 24U, a >> 16U & 255U, a >> 8U & 255U, a & 255U));

@@ -23,9 +23,9 @@ std::string phone_invitation(const std::string& link, const std::optional<std::s
                          fmt::join(others, ", "));
   words += '\n';
   const auto code = qr_code(link);
-  if (code && columns >= code->side) words += in_half_blocks(*code);
+  if (code && columns >= code->side()) words += in_half_blocks(*code);
   else if (code && columns > 0)
-    words += fmt::format("(The code to scan needs a window of {} columns.)\n", code->side);
+    words += fmt::format("(The code to scan needs a window of {} columns.)\n", code->side());
   return words + link + '\n';
 }
 

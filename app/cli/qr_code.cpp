@@ -14,20 +14,18 @@ std::optional<QrCode> qr_code(std::string_view text) {
   if (!made) return {};
   constexpr int quiet = 4;
   QrCode code;
-  code.side = made->width + 2 * quiet;
-  code.dark.resize(static_cast<std::size_t>(code.side * code.side));
+  code.rows.resize(made->width + 2 * quiet, std::vector<bool>(made->width + 2 * quiet));
   for (int row = 0; row < made->width; ++row)
     for (int column = 0; column < made->width; ++column)
-      code.dark[static_cast<std::size_t>((row + quiet) * code.side + column + quiet)] =
-          (made->data[row * made->width + column] & 1U) != 0U;
+      code.rows[row + quiet][column + quiet] = (made->data[row * made->width + column] & 1U) != 0U;
   return code;
 }
 
 std::string in_half_blocks(const QrCode& code) {
   std::string lines;
-  for (int row = 0; row < code.side; row += 2) {
+  for (int row = 0; row < code.side(); row += 2) {
     lines += "\x1b[38;5;16;48;5;231m";
-    for (int column = 0; column < code.side; ++column) {
+    for (int column = 0; column < code.side(); ++column) {
       const bool upper = code.at(row, column), lower = code.at(row + 1, column);
       lines += upper && lower ? "█" : upper ? "▀" : lower ? "▄" : " ";
     }

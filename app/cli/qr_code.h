@@ -10,11 +10,9 @@ namespace trammel {
 
 // Square, with the quiet zone of 4 light modules around that the standard asks for.
 struct QrCode {
-  int side = 0;            // modules, quiet zone and all
-  std::vector<bool> dark;  // by rows
-  bool at(int row, int column) const {
-    return row < side && dark[static_cast<std::size_t>(row * side + column)];
-  }
+  std::vector<std::vector<bool>> rows;                        // true: dark
+  int side() const { return static_cast<int>(rows.size()); }  // modules, quiet zone and all
+  bool at(int row, int column) const { return row < side() && rows[row][column]; }
 };
 
 // Of bytes, as small as it goes with 15 % of it allowed to be misread (level M); nothing where they

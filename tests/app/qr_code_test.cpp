@@ -17,8 +17,8 @@ TEST(QrCode, IsReadByAnotherProgramFromWhatTheTerminalShows) {
     ASSERT_TRUE(code);
     const auto rows = modules_of(in_half_blocks(*code));
     EXPECT_EQ(decoded(rows), text);
-    for (int row = 0; row < code->side; ++row)
-      for (int column = 0; column < code->side; ++column)
+    for (int row = 0; row < code->side(); ++row)
+      for (int column = 0; column < code->side(); ++column)
         EXPECT_EQ(rows[row][column], code->at(row, column));
   }
 }
@@ -28,13 +28,13 @@ TEST(QrCode, IsReadByAnotherProgramFromWhatTheTerminalShows) {
 TEST(QrCode, HasItsQuietZoneAndFitsASmallTerminal) {
   const auto code = qr_code(link);
   ASSERT_TRUE(code);
-  EXPECT_LE(code->side, 80);
+  EXPECT_LE(code->side(), 80);
   const auto shown = in_half_blocks(*code);
   EXPECT_LE(std::count(shown.begin(), shown.end(), '\n'), 22);
-  for (int i = 0; i < code->side; ++i)
+  for (int i = 0; i < code->side(); ++i)
     for (int k = 0; k < 4; ++k)
-      for (const bool dark : {code->at(k, i), code->at(code->side - 1 - k, i), code->at(i, k),
-                              code->at(i, code->side - 1 - k)})
+      for (const bool dark : {code->at(k, i), code->at(code->side() - 1 - k, i), code->at(i, k),
+                              code->at(i, code->side() - 1 - k)})
         EXPECT_FALSE(dark);
   EXPECT_TRUE(code->at(4, 4));  // the corner of the first finder
 }
