@@ -99,3 +99,44 @@ test('without a car the page has its own store, and the program serves the file 
     child.kill('SIGTERM');
   }
 });
+
+test('a car that an earlier page kept in this browser is still there @once', async ({
+  browser,
+}) => {
+  const { child, url } = await serve([]);
+  const context = await browser.newContext();
+  try {
+    const page = await context.newPage();
+    await page.goto(`${url}nothing`);
+    // The store as it was before unsent texts were held in it.
+    await page.evaluate(
+      (text) =>
+        new Promise<void>((resolve, reject) => {
+          const opening = indexedDB.open('trammel', 1);
+          opening.onupgradeneeded = () => {
+            const db = opening.result;
+            const car = { id: 'file old', name: 'old.toml', text, revision: 3, saved: 1 };
+            db.createObjectStore('cars', { keyPath: 'id' }).put(car);
+            db.createObjectStore('versions', { keyPath: 'id', autoIncrement: true }).createIndex(
+              'car',
+              'car',
+            );
+            db.createObjectStore('settings').put({ car: 'file old' }, 'page');
+          };
+          opening.onerror = () => reject(opening.error);
+          opening.onsuccess = () => {
+            opening.result.close();
+            resolve();
+          };
+        }),
+      readFileSync(`${cars}/pip.toml`, 'utf8'),
+    );
+    await open(page, url);
+    await expect(page.locator('.title')).toContainText('old.toml');
+    await change(page, 'front.wheel', 'toe', '0.07');
+    await expect(page.locator('.keeping')).toHaveText('kept');
+  } finally {
+    await context.close();
+    await ended(child);
+  }
+});
