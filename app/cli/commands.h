@@ -43,6 +43,8 @@ int run_sheet(const SheetWords& words);
 struct PageWords {
   std::string file;  // empty where not given
   int port = 0;      // 0: any free one
+  bool phone = false;
+  std::string address;  // as typed; empty where not given
 };
 int run_page(const PageWords& words);
 int run_set(const std::string& file, const std::string& path, const std::string& value);

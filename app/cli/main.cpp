@@ -53,13 +53,19 @@ constexpr const char* correct_help =
     "  trammel correct cars/pip.toml --axle front --json\n";
 
 constexpr const char* page_help =
-    "Shows the page on this machine alone until Ctrl-C ends it; nothing leaves the machine.\n"
+    "Shows the page until Ctrl-C ends it: on this machine alone, and nothing leaves the machine,\n"
+    "unless --phone is said.\n"
     "What is changed on the page is written to the car file; what another editor writes to the\n"
     "file shows on the page. Without a car the page keeps its cars in the browser.\n"
     "\n"
     "  trammel page my-car.toml\n"
     "  trammel page my-car.toml --port 8080      the same address every time\n"
-    "  trammel page\n";
+    "  trammel page\n"
+    "  trammel page my-car.toml --phone          for one phone in your own network as well\n"
+    "\n"
+    "--phone shows a link, as a code to scan and as text. The first phone that opens it has the\n"
+    "page until the program ends, and no other one. The way to it is plain http: whoever can\n"
+    "listen in the network can read the car file and change it. docs/the-page.md tells more.\n";
 
 constexpr const char* set_help =
     "  trammel set my-car.toml front.wheel.toe \"0°03'\"\n"
@@ -161,6 +167,12 @@ int run(int argc, char** argv) {
                    "the port of the page's address (any free one without)")
       ->check(CLI::Range(1024, 65535).description(""))
       ->option_text("N");
+  auto* phone = page->add_flag("--phone", page_words.phone,
+                               "let one phone in the local network have the page too");
+  page->add_option("--address", page_words.address,
+                   "with --phone: which of this machine's local addresses (the first without)")
+      ->needs(phone)
+      ->option_text("A");
 
   std::string set_file, set_path, set_value;
   auto* set = app.add_subcommand(

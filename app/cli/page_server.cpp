@@ -1,282 +1,43 @@
 #include "cli/page_server.h"
 
 #include <fmt/format.h>
-#include <httplib.h>
 
-#include <algorithm>
-#include <atomic>
-#include <chrono>
-#include <cstdint>
-#include <filesystem>
-#include <mutex>
-#include <string_view>
-#include <thread>
-
-#include "cli/files.h"
+#include "cli/page_listener.h"
 
 namespace trammel {
-namespace {
-
-using httplib::Request;
-using httplib::Response;
-
-constexpr std::size_t largest_car = 4U << 20U;
-// A text that is too large is read to its end up to here, so that the answer reaches its sender.
-constexpr std::size_t most_read = 16 * largest_car;
-
-constexpr const char* plain = "text/plain; charset=utf-8";
-
-// FNV-1a and the length: enough to tell a changed file; not made against forgery, which nobody who
-// may write the file needs.
-std::string etag(std::string_view text) {
-  std::uint64_t hash = 0xcbf29ce484222325U;
-  for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001b3U;
-  return fmt::format("\"{:016x}-{}\"", hash, text.size());
-}
-
-// A header holds plain signs only.
-std::string percent_encoded(std::string_view text) {
-  std::string encoded;
-  for (const char c : text) {
-    const bool as_it_is = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
-                          (c >= '0' && c <= '9') || c == '-' || c == '.' || c == '_' || c == '~';
-    if (as_it_is) encoded += c;
-    else encoded += fmt::format("%{:02X}", static_cast<unsigned char>(c));
-  }
-  return encoded;
-}
-
-// UTF-8 without a zero byte (RFC 3629: shortest form, no surrogates, up to U+10FFFF).
-bool is_text(std::string_view bytes) {
-  for (std::size_t i = 0; i < bytes.size();) {
-    const auto first = static_cast<unsigned char>(bytes[i]);
-    if (first == 0) return false;
-    if (first < 0x80U) {
-      ++i;
-      continue;
-    }
-    std::size_t more = 0;
-    std::uint32_t smallest = 0, sign = 0;
-    if (first >= 0xc0U && first < 0xe0U) more = 1, smallest = 0x80, sign = first & 0x1fU;
-    else if (first >= 0xe0U && first < 0xf0U) more = 2, smallest = 0x800, sign = first & 0x0fU;
-    else if (first >= 0xf0U && first < 0xf8U) more = 3, smallest = 0x10000, sign = first & 0x07U;
-    else return false;
-    if (bytes.size() - i <= more) return false;
-    for (std::size_t k = 1; k <= more; ++k) {
-      const auto next = static_cast<unsigned char>(bytes[i + k]);
-      if ((next & 0xc0U) != 0x80U) return false;
-      sign = sign << 6U | (next & 0x3fU);
-    }
-    if (sign < smallest || sign > 0x10ffffU || (sign >= 0xd800U && sign < 0xe000U)) return false;
-    i += more + 1;
-  }
-  return true;
-}
-
-// As a stream of known length: httplib would otherwise pack it first, which takes seconds for
-// megabytes and saves nothing on the way to the same machine.
-void send(Response& response, int status, const char* type,
-          const std::shared_ptr<const std::string>& bytes) {
-  response.status = status;
-  if (bytes->empty()) {
-    response.set_content("", type);
-    return;
-  }
-  response.set_content_provider(
-      bytes->size(), type, [bytes](std::size_t from, std::size_t length, httplib::DataSink& sink) {
-        return sink.write(bytes->data() + from, length);
-      });
-}
-
-void refuse(Response& response, int status, const std::string& why) {
-  response.status = status;
-  response.set_content(why + "\n", plain);
-}
-
-// The one value of a header; nothing where it is missing or said twice.
-std::optional<std::string> one(const Request& request, const char* header) {
-  if (request.get_header_value_count(header) != 1) return {};
-  return request.get_header_value(header);
-}
-
-bool is_plain_text(const Request& request) {
-  auto type = one(request, "Content-Type").value_or("");
-  type.resize(std::min(type.find(';'), type.size()));
-  while (!type.empty() && type.back() == ' ') type.pop_back();
-  return type == "text/plain";
-}
-
-}  // namespace
 
 class PageServer::Inner {
  public:
-  Inner(std::string page, std::optional<std::string> car_file)
-      : page_(std::make_shared<const std::string>(std::move(page))), car_(std::move(car_file)) {
-    server_.set_default_headers({{"Cache-Control", "no-store"},
-                                 {"X-Content-Type-Options", "nosniff"},
-                                 {"Referrer-Policy", "no-referrer"},
-                                 {"X-Frame-Options", "DENY"},
-                                 {"Cross-Origin-Resource-Policy", "same-origin"},
-                                 // What the page itself cannot say; the rest of its policy it does.
-                                 {"Content-Security-Policy", "frame-ancestors 'none'"}});
-    // One request for each connection: the body of a refused one must never be taken for the next
-    // request, and a connection left open must not hold a thread.
-    server_.set_keep_alive_max_count(1);
-    server_.set_keep_alive_timeout(1);
-    // httplib's own choice lets two programs share a port, and a browser would reach either.
-    server_.set_socket_options([](socket_t socket) {
-      const int yes = 1;
-      ::setsockopt(socket, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
-    });
-    server_.set_exception_handler(
-        [](const Request&, Response& response, const std::exception_ptr&) {
-          refuse(response, 500, "the program could not answer this");
-        });
-    // All but PUT /car, which is judged once its body has been read: an answer given before may be
-    // lost while the browser still sends.
-    server_.set_pre_routing_handler([this](const Request& request, Response& response) {
-      if (request.path == "/car" && request.method == "PUT")
-        return httplib::Server::HandlerResponse::Unhandled;
-      if (is_ours(request, response)) answer(request, response);
-      return httplib::Server::HandlerResponse::Handled;
-    });
-    server_.Put("/car",
-                [this](const Request& request, Response& response,
-                       const httplib::ContentReader& read) { put(request, response, read); });
-  }
+  explicit Inner(std::shared_ptr<ServedPage> served)
+      : listener_(std::move(served),
+                  [this](const httplib::Request& request, httplib::Response& response) {
+                    return is_for(hosts_, request, response) && is_from(hosts_, request, response);
+                  }) {}
 
   std::optional<int> open(int port) {
-    const int got = port == 0 ? server_.bind_to_any_port("127.0.0.1")
-                              : (server_.bind_to_port("127.0.0.1", port) ? port : -1);
-    if (got <= 0) return {};
-    for (const char* name : {"127.0.0.1", "localhost"})
-      hosts_.push_back(fmt::format("{}:{}", name, got));
+    const auto got = listener_.open("127.0.0.1", port);
+    if (got)
+      for (const char* name : {"127.0.0.1", "localhost"})
+        hosts_.push_back(fmt::format("{}:{}", name, *got));
     return got;
   }
-
-  bool serve() {
-    const bool asked = server_.listen_after_bind();
-    ended_ = true;
-    return asked;
-  }
-
-  void stop() {
-    // httplib takes no notice of a stop before it listens.
-    while (!server_.is_running() && !ended_)
-      std::this_thread::sleep_for(std::chrono::milliseconds(1));
-    server_.stop();
-  }
+  bool serve() { return listener_.serve(); }
+  void stop() { listener_.stop(); }
 
  private:
-  // Refuses what another site, or another name for this machine, makes a browser send.
-  bool is_ours(const Request& request, Response& response) const {
-    const auto host = one(request, "Host");
-    if (!host || std::find(hosts_.begin(), hosts_.end(), *host) == hosts_.end()) {
-      refuse(response, 403, "this page has another address");
-      return false;
-    }
-    if (!request.has_header("Origin")) return true;
-    const auto origin = one(request, "Origin");
-    for (const auto& ours : hosts_)
-      if (origin == "http://" + ours) return true;
-    refuse(response, 403, "only the page itself may ask this");
-    return false;
-  }
-
-  void answer(const Request& request, Response& response) {
-    const bool page = request.path == "/";
-    if (!page && !(request.path == "/car" && car_)) {
-      refuse(response, 404, "there is nothing here");
-    } else if (request.method != "GET" && request.method != "HEAD") {
-      response.set_header("Allow", page ? "GET, HEAD" : "GET, HEAD, PUT");
-      refuse(response, 405, "this cannot be done here");
-    } else if (!request.ranges.empty()) {
-      response.status = 416;  // without words: httplib would cut them to the range
-    } else if (page) {
-      send(response, 200, "text/html; charset=utf-8", page_);
-    } else {
-      send_car(response, 200);
-    }
-  }
-
-  void refuse_car(Response& response, const std::string& why) const {
-    refuse(response, 500, fmt::format("{}: {}", *car_, why));
-  }
-
-  void send_car(Response& response, int status) const {
-    auto text = read_file(*car_);
-    if (text.text) send_car(response, status, std::move(*text.text));
-    else refuse_car(response, text.why);
-  }
-
-  void send_car(Response& response, int status, std::string text) const {
-    response.set_header("ETag", etag(text));
-    response.set_header("X-Car-Name",
-                        percent_encoded(std::filesystem::path(*car_).filename().string()));
-    send(response, status, plain, std::make_shared<const std::string>(std::move(text)));
-  }
-
-  void put(const Request& request, Response& response, const httplib::ContentReader& read) {
-    std::string text;
-    std::size_t size = 0;
-    const bool whole = read([&](const char* data, std::size_t length) {
-      size += length;
-      if (size <= largest_car) text.append(data, length);
-      return size <= most_read;
-    });
-    if (!is_ours(request, response) || !may_write(request, response)) return;
-    if (size > largest_car) {
-      refuse(response, 413, "this is larger than 4 MB, expected a car file");
-    } else if (!whole || one(request, "Content-Length") != std::to_string(size)) {
-      refuse(response, 400, "not all of the text arrived");
-    } else if (!is_text(text)) {
-      refuse(response, 400, "this is no text in UTF-8, expected a car file");
-    } else {
-      replace_car(request.get_header_value("If-Match"), text, response);
-    }
-  }
-
-  // The head of a PUT.
-  bool may_write(const Request& request, Response& response) const {
-    if (!car_) {
-      refuse(response, 404, "the program was started without a car");
-    } else if (!request.has_header("Origin") && one(request, "Sec-Fetch-Site") != "same-origin") {
-      refuse(response, 403, "only the page itself may write the car");
-    } else if (!is_plain_text(request)) {
-      refuse(response, 415, "expected text/plain");
-    } else if (!one(request, "If-Match")) {
-      refuse(response, 428, "expected If-Match: which text this one was made from");
-    } else {
-      return true;
-    }
-    return false;
-  }
-
-  void replace_car(const std::string& made_from, const std::string& text, Response& response) {
-    const std::lock_guard lock(writing_);
-    auto there = read_file(*car_);
-    if (!there.text) {
-      refuse_car(response, there.why);
-    } else if (etag(*there.text) != made_from) {
-      send_car(response, 412, std::move(*there.text));
-    } else if (const auto failed = write_file(*car_, text); !failed.empty()) {
-      refuse_car(response, failed);
-    } else {
-      response.set_header("ETag", etag(text));
-      response.status = 204;
-    }
-  }
-
-  httplib::Server server_;
-  std::shared_ptr<const std::string> page_;
-  std::optional<std::string> car_;
   std::vector<std::string> hosts_;  // what a browser calls us
-  std::mutex writing_;              // from comparing to written, so that of two writers one wins
-  std::atomic<bool> ended_ = false;
+  PageListener listener_;
 };
 
-PageServer::PageServer(std::string page, std::optional<std::string> car_file)
-    : inner_(std::make_unique<Inner>(std::move(page), std::move(car_file))) {}
+std::shared_ptr<ServedPage> served_page(std::string page, std::optional<std::string> car_file) {
+  auto served = std::make_shared<ServedPage>();
+  served->page = std::make_shared<const std::string>(std::move(page));
+  served->car = std::move(car_file);
+  return served;
+}
+
+PageServer::PageServer(std::shared_ptr<ServedPage> served)
+    : inner_(std::make_unique<Inner>(std::move(served))) {}
 PageServer::~PageServer() = default;
 std::optional<int> PageServer::open(int port) { return inner_->open(port); }
 bool PageServer::serve() { return inner_->serve(); }

@@ -14,10 +14,14 @@
 
 namespace trammel {
 
+// What is served, by this server and a PhoneServer (phone_server.h) alike. Without a car there is
+// no /car.
+struct ServedPage;
+std::shared_ptr<ServedPage> served_page(std::string page, std::optional<std::string> car_file);
+
 class PageServer {
  public:
-  // Without a car there is no /car.
-  PageServer(std::string page, std::optional<std::string> car_file);
+  explicit PageServer(std::shared_ptr<ServedPage> served);
   ~PageServer();
   PageServer(const PageServer&) = delete;
   PageServer& operator=(const PageServer&) = delete;

@@ -1,6 +1,7 @@
 // `trammel page` from outside: started, asked over HTTP, ended.
 #include <gtest/gtest.h>
 #include <httplib.h>
+#include <pty.h>
 #include <sys/wait.h>
 
 #include <array>
@@ -9,6 +10,7 @@
 #include <fstream>
 #include <vector>
 
+#include "app/drawn_code.h"
 #include "app/temporary_folder.h"
 
 namespace trammel::testing {
@@ -17,9 +19,14 @@ namespace {
 // The program, started; its output read line by line.
 class Started {
  public:
-  explicit Started(const std::vector<std::string>& words) {
+  // What its output goes to: a pipe, or a terminal of 80 by 24.
+  enum class To { pipe, terminal };
+  explicit Started(const std::vector<std::string>& words, To to = To::pipe) {
     std::array<int, 2> pipe{};
-    if (::pipe(pipe.data()) != 0) throw std::runtime_error("no pipe");
+    const winsize size{24, 80, 0, 0};
+    if ((to == To::pipe ? ::pipe(pipe.data())
+                        : ::openpty(&pipe[0], &pipe[1], nullptr, nullptr, &size)) != 0)
+      throw std::runtime_error("no pipe");
     std::vector<std::string> all{TRAMMEL_PROGRAM};
     all.insert(all.end(), words.begin(), words.end());
     std::vector<char*> argv;
@@ -124,6 +131,72 @@ TEST(PageProgram, TakesThePortItIsGivenOrSaysThatItIsInUse) {
   EXPECT_EQ(third.end(SIGTERM), 0);
 }
 
+// The whole way: scanned off the terminal, opened, used, ended.
+TEST(PageProgram, IsOpenedByAPhoneThatScansTheTerminal) {
+  const TemporaryFolder folder;
+  folder.write("car.toml", "one\n");
+  Started program({"page", folder / "car.toml", "--phone", "--address", "127.0.0.2"},
+                  Started::To::terminal);
+  std::string shown;
+  while (shown.find("/open/") == std::string::npos) {
+    const auto line = program.line();
+    ASSERT_NE(line, "") << shown;
+    shown += line;
+  }
+  EXPECT_EQ(shown.substr(0, 32), "The page is at http://127.0.0.1:");
+  const auto link = decoded(modules_of(shown));
+  EXPECT_NE(shown.find("\n" + link + "\r\n"), std::string::npos) << link;
+  const auto host_end = link.find('/', 7);
+  ASSERT_EQ(link.substr(0, 17), "http://127.0.0.2:");
+  httplib::Client client("127.0.0.2", std::stoi(link.substr(17, host_end - 17)));
+  EXPECT_EQ(client.Get("/car")->status, 403);
+  const auto r = client.Post(link.substr(host_end), "", "application/x-www-form-urlencoded");
+  EXPECT_EQ(r->status, 303);
+  EXPECT_EQ(program.line(), "The phone at 127.0.0.1 has opened the page.\r\n");
+  const httplib::Headers session{{"Cookie", r->get_header_value("Set-Cookie")}};
+  EXPECT_TRUE(client.Get("/", session)->body == page_file());
+  EXPECT_EQ(client.Get("/car", session)->body, "one\n");
+  EXPECT_EQ(program.end(SIGINT), 0);
+  EXPECT_FALSE(client.Get("/", session));
+}
+
+TEST(PageProgram, IsOnThisMachineAloneUnlessAPhoneIsAskedFor) {
+  Started program({"page"});
+  const int port = port_told(program.line());
+  ASSERT_NE(port, 0);
+  EXPECT_FALSE(httplib::Client("127.0.0.2", port).Get("/"));
+  EXPECT_EQ(program.end(SIGTERM), 0);
+  EXPECT_EQ(program.line(), "");
+}
+
+TEST(PageProgram, GoesOnHereWhenTheNetworkIsClosedByGuesses) {
+  Started program({"page", "--phone", "--address", "127.0.0.2"});
+  const int port = port_told(program.line());
+  std::string link;
+  while (link.find("/open/") == std::string::npos) {
+    link = program.line();
+    ASSERT_NE(link, "");
+  }
+  const int phone_port = std::stoi(link.substr(17));
+  for (int i = 0; i < 10; ++i)
+    EXPECT_EQ(httplib::Client("127.0.0.2", phone_port).Get("/open/guess")->status, 403);
+  EXPECT_EQ(program.line().substr(0, 31), "10 wrong links were tried, the ");
+  EXPECT_EQ(httplib::Client("127.0.0.1", port).Get("/")->status, 200);
+  EXPECT_EQ(program.end(SIGTERM), 0);
+}
+
+TEST(PageProgram, TakesOnlyAnAddressOfItsOwn) {
+  Started elsewhere({"page", "--phone", "--address", "203.0.113.5"});
+  EXPECT_EQ(
+      elsewhere.line().find("trammel: --address: '203.0.113.5' is no address that this machine "
+                            "has in a local network, expected one"),
+      0U);
+  EXPECT_EQ(elsewhere.end(), 2);
+  Started alone({"page", "--address", "127.0.0.2"});
+  EXPECT_NE(alone.line().find("--address requires --phone"), std::string::npos);
+  EXPECT_EQ(alone.end(), 2);
+}
+
 TEST(PageProgram, SaysWhatIsWrongWithTheCar) {
   const TemporaryFolder folder;
   Started missing({"page", folder / "nope.toml"});
@@ -153,6 +226,7 @@ TEST(PageProgram, HelpTeaches) {
   for (auto line = program.line(); !line.empty(); line = program.line()) all += line;
   EXPECT_EQ(program.end(), 0);
   EXPECT_NE(all.find("trammel page my-car.toml --port 8080"), std::string::npos) << all;
+  EXPECT_NE(all.find("trammel page my-car.toml --phone"), std::string::npos) << all;
 }
 
 }  // namespace

@@ -3,16 +3,14 @@
 
 #include <gtest/gtest.h>
 #include <httplib.h>
-#include <netinet/in.h>
-#include <sys/socket.h>
 
-#include <array>
 #include <atomic>
 #include <chrono>
 #include <filesystem>
 #include <thread>
 #include <vector>
 
+#include "app/raw_client.h"
 #include "app/temporary_folder.h"
 
 namespace trammel::testing {
@@ -30,7 +28,7 @@ std::string any_bytes() {
 class Served {
  public:
   explicit Served(std::optional<std::string> car, const std::string& page = "<p>page</p>")
-      : server_(page, std::move(car)) {
+      : server_(served_page(page, std::move(car))) {
     const auto got = server_.open(0);
     if (!got) throw std::runtime_error("no port");
     port = *got;
@@ -52,39 +50,12 @@ class Served {
     return client().Put("/car", {{"Origin", origin()}, {"If-Match", made_from}}, text,
                         "text/plain; charset=utf-8");
   }
-  // A connection; the caller closes it.
-  int connect() const {
-    const int at = ::socket(AF_INET, SOCK_STREAM, 0);
-    sockaddr_in to{};
-    to.sin_family = AF_INET;
-    to.sin_port = htons(static_cast<std::uint16_t>(port));
-    to.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
-    if (::connect(at, reinterpret_cast<const sockaddr*>(&to), sizeof to) != 0)
-      throw std::runtime_error("no connection");
-    return at;
-  }
-  // Exactly these bytes; all that comes back.
-  enum class Then { wait, cut_off };
+  int connect() const { return connect_to("127.0.0.1", port); }
   std::string raw(const std::string& request, Then then = Then::wait,
                   const std::string& later = "") const {
-    const int at = connect();
-    ::send(at, request.data(), request.size(), MSG_NOSIGNAL);
-    if (!later.empty()) {
-      std::this_thread::sleep_for(std::chrono::milliseconds(100));
-      ::send(at, later.data(), later.size(), MSG_NOSIGNAL);
-    }
-    if (then == Then::cut_off) ::shutdown(at, SHUT_WR);
-    std::string answer;
-    std::array<char, 4096> part{};
-    for (ssize_t n = 0; (n = ::recv(at, part.data(), part.size(), 0)) > 0;)
-      answer.append(part.data(), static_cast<std::size_t>(n));
-    ::close(at);
-    return answer;
+    return ask_raw("127.0.0.1", port, request, then, later);
   }
-  std::string status_of(const std::string& request) const {
-    const auto answer = raw(request);
-    return answer.size() > 12 ? answer.substr(9, 3) : "none";
-  }
+  std::string status_of(const std::string& request) const { return status_in(raw(request)); }
 
   int port = 0;
 
@@ -287,7 +258,7 @@ TEST(PageServer, WritesNothingOfATextThatDidNotArriveWhole) {
   for (const char* rest :
        {"Content-Length: 10\r\n\r\nhalf", "Transfer-Encoding: chunked\r\n\r\n4\r\nhalf", "\r\nhalf",
         "Content-Length: 4\r\n\r\n"}) {
-    served.raw(head + rest, Served::Then::cut_off);
+    served.raw(head + rest, Then::cut_off);
     EXPECT_EQ(folder.read("car.toml"), "one\n") << rest;
   }
   EXPECT_EQ(served.status_of(head + "Content-Length: ten\r\n\r\nhalf"), "400");
@@ -366,7 +337,7 @@ TEST(PageServer, TakesNoRequestFromTheBodyOfAnother) {
                        "\r\n\r\n";
     // At once, and when the head alone may have been answered already.
     EXPECT_EQ(served.status_of(outer + inner), "403") << start;
-    const auto answer = served.raw(outer, Served::Then::wait, inner);
+    const auto answer = served.raw(outer, Then::wait, inner);
     EXPECT_EQ(answer.find("204"), std::string::npos) << answer;
     EXPECT_EQ(folder.read("car.toml"), "one\n") << start;
   }
@@ -458,7 +429,7 @@ TEST(PageServer, WritesThroughALink) {
 
 TEST(PageServer, SharesNoPort) {
   const Served served({});
-  PageServer second("page", {});
+  PageServer second(served_page("page", {}));
   EXPECT_FALSE(second.open(served.port));
 }
 

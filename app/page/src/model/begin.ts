@@ -4,6 +4,7 @@ import exactText from '#cars/pip.toml?raw';
 import roadsterText from '#cars/lark-survey.toml?raw';
 import { BrowserKeeper, DiskKeeper, type Keeper, type Kept } from './keeper';
 import type { Store } from './store';
+import { patient, type Unsent } from './unsent';
 
 // Invented cars that answer everything.
 export const demos = [
@@ -32,6 +33,7 @@ export interface Begun {
   keeper: Keeper;
   kept: Kept;
   stored: boolean; // it is kept already
+  unsent?: Unsent; // what did not reach the keeper the last time
 }
 
 // The text of a file, or why it is none.
@@ -73,7 +75,7 @@ export function fresh(store: Store, id: string, name: string, text: string): Beg
 
 export async function begin(store: Store, protocol: string): Promise<Begun> {
   const disk = await fromDisk(protocol);
-  if (disk) return disk;
+  if (disk) return patient(store, disk);
   const { car } = await store.settings();
   const last = car ? await fromStore(store, car) : null;
   if (last) return last;

@@ -5,7 +5,8 @@ export interface Kept {
   stamp: string; // changes whenever the text does
   name: string;
 }
-export type Saved = { stamp: string } | { conflict: Kept } | { failed: string };
+// away: nobody answered, so that it may go well another time.
+export type Saved = { stamp: string } | { conflict: Kept } | { failed: string; away?: true };
 
 export interface Keeper {
   readonly where: string; // in words
@@ -14,14 +15,23 @@ export interface Keeper {
   save(text: string, stamp: string | null): Promise<Saved>;
   // The stamp of what is kept now; null where nothing is, or it cannot be asked.
   look(): Promise<string | null>;
+  // Where what is kept may be out of reach for a while: holds on to a text that is still to be kept
+  // and was made from what bears `stamp`, until it is; or lets go of it.
+  remember?(text: string, stamp: string): void;
+  forget?(): void;
 }
 
 type Fetch = (path: string, init?: RequestInit) => Promise<Response>;
 
+// A network that goes away leaves a question open for minutes; browsers before 2022 cannot set a limit.
+const patience_ms = 10_000;
+const inTime: Fetch = (path, init) =>
+  fetch(path, { ...init, signal: AbortSignal.timeout?.(patience_ms) ?? null });
+
 export class DiskKeeper implements Keeper {
   where = 'the file on disk';
 
-  constructor(private readonly ask: Fetch = (path, init) => fetch(path, init)) {}
+  constructor(private readonly ask: Fetch = inTime) {}
 
   async load(): Promise<Kept | null> {
     const response = await this.ask('/car', { cache: 'no-store' });
@@ -38,10 +48,11 @@ export class DiskKeeper implements Keeper {
         body: text,
       });
       if (response.status === 412) return { conflict: await this.kept(response) };
-      if (!response.ok) return { failed: (await response.text()) || `status ${response.status}` };
+      if (!response.ok)
+        return { failed: (await response.text()).trim() || `status ${response.status}` };
       return { stamp: response.headers.get('ETag') ?? '' };
     } catch {
-      return { failed: 'the program that serves this page has ended' };
+      return { failed: 'the program that serves this page cannot be reached', away: true };
     }
   }
 

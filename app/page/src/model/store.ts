@@ -1,6 +1,7 @@
 // The browser's own store: cars, their named versions, and what the page was set to.
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
 import type { CarStore, StoredCar } from './keeper';
+import type { Unsent, UnsentStore } from './unsent';
 
 export interface Version {
   id?: number;
@@ -20,21 +21,22 @@ interface Shelves extends DBSchema {
   cars: { key: string; value: StoredCar };
   versions: { key: number; value: Version; indexes: { car: string } };
   settings: { key: string; value: Settings };
+  unsent: { key: string; value: Unsent };
 }
 
-export class Store implements CarStore {
+export class Store implements CarStore, UnsentStore {
   private constructor(private readonly db: IDBPDatabase<Shelves>) {}
 
   static async open(): Promise<Store> {
-    const db = await openDB<Shelves>('trammel', 1, {
-      upgrade(fresh) {
-        fresh.createObjectStore('cars', { keyPath: 'id' });
-        const versions = fresh.createObjectStore('versions', {
-          keyPath: 'id',
-          autoIncrement: true,
-        });
-        versions.createIndex('car', 'car');
-        fresh.createObjectStore('settings');
+    const db = await openDB<Shelves>('trammel', 2, {
+      upgrade(db, was) {
+        if (was < 1) {
+          db.createObjectStore('cars', { keyPath: 'id' });
+          const versions = db.createObjectStore('versions', { keyPath: 'id', autoIncrement: true });
+          versions.createIndex('car', 'car');
+          db.createObjectStore('settings');
+        }
+        if (was < 2) db.createObjectStore('unsent', { keyPath: 'id' });
       },
     });
     return new Store(db);
@@ -76,6 +78,18 @@ export class Store implements CarStore {
 
   dropVersion(id: number): Promise<void> {
     return this.db.delete('versions', id);
+  }
+
+  unsent(id: string): Promise<Unsent | undefined> {
+    return this.db.get('unsent', id);
+  }
+
+  async putUnsent(unsent: Unsent): Promise<void> {
+    await this.db.put('unsent', unsent);
+  }
+
+  dropUnsent(id: string): Promise<void> {
+    return this.db.delete('unsent', id);
   }
 
   async settings(): Promise<Settings> {

@@ -50,6 +50,7 @@ export class Workbench {
   private stamp: string | null = null;
   private saving: Promise<void> = Promise.resolve();
   private pending: string | null = null; // a text waiting to be kept
+  private asking = false; // whether what is kept was changed
   private trying: Record<string, Contract['try']['ask'] | 'busy'> = {};
   private whenTried: Record<string, (mine: boolean) => void> = {};
   private lastTried: Record<string, Tried> = {}; // by axle, of whatever text
@@ -413,6 +414,7 @@ export class Workbench {
 
   private keep(text: string): void {
     this.pending = text;
+    this.keeper.remember?.(text, this.stamp ?? '');
     this.show({ keeping: this.view.conflict ? 'not kept' : 'keeping' });
     this.saving = this.saving.then(() => this.save());
   }
@@ -428,10 +430,12 @@ export class Workbench {
     this.pending = null;
     const saved = await this.keeper.save(text, this.stamp);
     this.took(saved);
+    if ('failed' in saved && saved.away) this.pending ??= text; // for the next look
   }
 
   private took(saved: Saved): void {
-    if ('conflict' in saved) this.show({ conflict: saved.conflict, keeping: 'not kept' });
+    if ('conflict' in saved)
+      this.show({ conflict: saved.conflict, keeping: 'not kept', unkept: '' });
     else if ('failed' in saved)
       this.show({ unkept: `Not kept: ${saved.failed}.`, keeping: 'not kept' });
     else {
@@ -461,6 +465,7 @@ export class Workbench {
   private adopt(kept: Kept, what: string): void {
     this.stamp = kept.stamp;
     this.pending = null;
+    this.keeper.forget?.();
     if (!this.history.edit(kept.text, what)) {
       this.show({ keeping: 'kept' });
       return;
@@ -478,9 +483,29 @@ export class Workbench {
     this.workOutUnlessResting();
   }
 
-  // Whether another editor, or another tab, wrote: then its text is taken, and undo has ours.
+  // A text that was made from what bore `stamp`, and did not reach the keeper the last time: it goes
+  // on from there, or meets what somebody else wrote meanwhile.
+  resume(text: string, stamp: string): void {
+    this.stamp = stamp;
+    this.edit(text, 'what could not be sent the last time');
+  }
+
+  // Whether another editor, or another tab, wrote: then its text is taken, and undo has ours. What
+  // could not be sent is tried again first.
   async lookAtKept(): Promise<void> {
-    await this.saving;
+    if (this.asking) return; // an answer may be long in coming
+    this.asking = true;
+    try {
+      await this.saving;
+      if (this.pending !== null) this.saving = this.saving.then(() => this.save());
+      await this.saving;
+      await this.takeWhatIsKept();
+    } finally {
+      this.asking = false;
+    }
+  }
+
+  private async takeWhatIsKept(): Promise<void> {
     if (this.stamp === null || this.view.conflict) return;
     const stamp = await this.keeper.look();
     if (stamp === null || stamp === this.stamp || this.view.keeping !== 'kept') return;

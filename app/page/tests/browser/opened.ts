@@ -1,6 +1,7 @@
 // What every test of the page begins with, and the checks that hold in any state of it.
 import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test as plain, type BrowserContext, type Page } from '@playwright/test';
+import { spawn, type ChildProcess } from 'node:child_process';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 
 const root = fileURLToPath(new URL('../../../..', import.meta.url));
@@ -27,7 +28,7 @@ function watch(context: BrowserContext, bad: string[]) {
   context.on('request', (request) => {
     const url = request.url();
     const own = url.startsWith(pageUrl) || url.startsWith('data:') || url.startsWith('blob:');
-    const served = /^http:\/\/127\.0\.0\.1:\d+\/(car)?$/.test(url);
+    const served = /^http:\/\/127\.0\.0\.[12]:\d+\/(car|open\/\w+)?$/.test(url);
     if (!own && !served) bad.push(`asked for ${url}`);
   });
   context.on('weberror', (error) => bad.push(String(error.error())));
@@ -45,6 +46,30 @@ export async function settled(page: Page) {
 export async function open(page: Page, url = pageUrl) {
   await page.goto(url);
   await settled(page);
+}
+
+// The program, serving; `url` is the first address it tells that looks like `told`.
+export async function serve(
+  args: string[],
+  told = /http:\/\/127\.0\.0\.1:\d+\//,
+): Promise<{ child: ChildProcess; url: string }> {
+  const child = spawn(program, ['page', ...args], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const url = await new Promise<string>((resolve, reject) => {
+    let all = '';
+    child.stdout!.on('data', (data: Buffer) => {
+      all += data.toString();
+      const found = told.exec(all);
+      if (found) resolve(found[0]);
+    });
+    child.once('exit', (code) => reject(new Error(`ended with ${code}: ${all}`)));
+  });
+  return { child, url };
+}
+
+export async function ended(child: ChildProcess) {
+  const gone = new Promise((resolve) => child.once('exit', resolve));
+  child.kill('SIGTERM');
+  await gone;
 }
 
 export async function noBarriers(page: Page) {

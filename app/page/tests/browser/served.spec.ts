@@ -1,20 +1,6 @@
 // The page as the program serves it, the car file beside it on the disk.
-import { spawn, type ChildProcess } from 'node:child_process';
 import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
-import { bench, cars, change, expect, fileText, open, program, settled, test } from './opened';
-
-async function serve(args: string[]): Promise<{ child: ChildProcess; url: string }> {
-  const child = spawn(program, ['page', ...args], { stdio: ['ignore', 'pipe', 'inherit'] });
-  const url = await new Promise<string>((resolve, reject) => {
-    child.stdout!.once('data', (data: Buffer) => {
-      const found = /http:\/\/127\.0\.0\.1:\d+\//.exec(data.toString());
-      if (found) resolve(found[0]);
-      else reject(new Error(data.toString()));
-    });
-    child.once('exit', (code) => reject(new Error(`ended with ${code}`)));
-  });
-  return { child, url };
-}
+import { bench, cars, change, ended, expect, fileText, open, serve, settled, test } from './opened';
 
 test('an edit lands in the file, and a change of the file on the page', async ({ page }, info) => {
   const car = info.outputPath('my car.toml');
@@ -74,18 +60,27 @@ test('what another editor wrote a moment ago is never written over @once', async
   }
 });
 
-test('a program that has ended is told, and the text is not lost @once', async ({ page }, info) => {
+test('a program that has ended is told, and has the text once it is there again @once', async ({
+  page,
+}, info) => {
   const car = info.outputPath('car.toml');
   copyFileSync(`${cars}/pip.toml`, car);
   const { child, url } = await serve([car]);
   await open(page, url);
-  child.kill('SIGTERM');
-  await new Promise((resolve) => child.once('exit', resolve));
+  await ended(child);
   await change(page, 'front.wheel', 'toe', '0.08');
   await expect(page.getByRole('alert')).toContainText(
-    'the program that serves this page has ended',
+    'the program that serves this page cannot be reached',
   );
   expect(await fileText(page)).toContain('toe = 0.08');
+  const again = await serve([car, '--port', new URL(url).port]);
+  try {
+    await expect(page.locator('.keeping')).toHaveText('kept');
+    await expect(page.getByRole('alert')).toHaveCount(0);
+    expect(readFileSync(car, 'utf8')).toContain('toe = 0.08');
+  } finally {
+    await ended(again.child);
+  }
 });
 
 test('without a car the page has its own store, and the program serves the file it was built with @once', async ({
@@ -102,5 +97,46 @@ test('without a car the page has its own store, and the program serves the file 
     expect(await fileText(page)).toContain('toe = 0.07');
   } finally {
     child.kill('SIGTERM');
+  }
+});
+
+test('a car that an earlier page kept in this browser is still there @once', async ({
+  browser,
+}) => {
+  const { child, url } = await serve([]);
+  const context = await browser.newContext();
+  try {
+    const page = await context.newPage();
+    await page.goto(`${url}nothing`);
+    // The store as it was before unsent texts were held in it.
+    await page.evaluate(
+      (text) =>
+        new Promise<void>((resolve, reject) => {
+          const opening = indexedDB.open('trammel', 1);
+          opening.onupgradeneeded = () => {
+            const db = opening.result;
+            const car = { id: 'file old', name: 'old.toml', text, revision: 3, saved: 1 };
+            db.createObjectStore('cars', { keyPath: 'id' }).put(car);
+            db.createObjectStore('versions', { keyPath: 'id', autoIncrement: true }).createIndex(
+              'car',
+              'car',
+            );
+            db.createObjectStore('settings').put({ car: 'file old' }, 'page');
+          };
+          opening.onerror = () => reject(opening.error);
+          opening.onsuccess = () => {
+            opening.result.close();
+            resolve();
+          };
+        }),
+      readFileSync(`${cars}/pip.toml`, 'utf8'),
+    );
+    await open(page, url);
+    await expect(page.locator('.title')).toContainText('old.toml');
+    await change(page, 'front.wheel', 'toe', '0.07');
+    await expect(page.locator('.keeping')).toHaveText('kept');
+  } finally {
+    await context.close();
+    await ended(child);
   }
 });

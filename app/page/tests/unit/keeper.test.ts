@@ -86,7 +86,8 @@ describe('the disk as keeper', () => {
     expect(await full.save('b', '"1"')).toEqual({ failed: 'the disk is full' });
     const gone = new DiskKeeper(() => Promise.reject(new Error('refused')));
     expect(await gone.save('b', '"1"')).toEqual({
-      failed: 'the program that serves this page has ended',
+      failed: 'the program that serves this page cannot be reached',
+      away: true,
     });
     expect(await gone.look()).toBeNull();
   });

@@ -258,6 +258,97 @@ describe('workbench', () => {
     expect([bench.view.unkept, bench.view.keeping]).toEqual(['', 'kept']);
   });
 
+  it('tries again what could not be sent, one at a time, and says so until it is kept', async () => {
+    const { bench, drawer } = set();
+    await quiet();
+    let asked = 0;
+    let away = true;
+    const save = drawer.save.bind(drawer);
+    drawer.save = async (text, stamp) => {
+      asked += 1;
+      await quiet(20);
+      return away ? { failed: 'nobody there', away: true } : save(text, stamp);
+    };
+    bench.edit('b', 'to b');
+    await quiet(50);
+    expect(bench.view.unkept).toBe('Not kept: nobody there.');
+    expect(asked).toBe(1);
+    await Promise.all([bench.lookAtKept(), bench.lookAtKept(), bench.lookAtKept()]);
+    expect(asked).toBe(2);
+    expect(bench.view.keeping).toBe('not kept');
+    bench.edit('c', 'to c');
+    await quiet(50);
+    away = false;
+    await bench.lookAtKept();
+    expect(drawer.kept.text).toBe('c');
+    expect(bench.view.unkept).toBe('');
+    expect(bench.view.keeping).toBe('kept');
+    await bench.lookAtKept();
+    expect(asked).toBe(4);
+  });
+
+  it('has no other complaint beside a conflict', async () => {
+    const { bench, drawer } = set();
+    await quiet();
+    const save = drawer.save.bind(drawer);
+    drawer.save = async () => ({ failed: 'nobody there', away: true });
+    bench.edit('b', 'to b');
+    await quiet(50);
+    drawer.save = save;
+    drawer.kept = { text: 'theirs', stamp: '7', name: 'a.toml' };
+    await bench.lookAtKept();
+    expect(bench.view.conflict?.text).toBe('theirs');
+    expect(bench.view.unkept).toBe('');
+  });
+
+  it('does not try again what was refused', async () => {
+    const { bench, drawer } = set();
+    await quiet();
+    let asked = 0;
+    drawer.save = async () => {
+      asked += 1;
+      return { failed: 'the disk is full' };
+    };
+    bench.edit('b', 'to b');
+    await quiet(50);
+    await bench.lookAtKept();
+    expect(asked).toBe(1);
+  });
+
+  it('has every text remembered, in a conflict too, and forgotten once theirs is taken', async () => {
+    const { bench, drawer } = set();
+    await quiet();
+    const held: string[] = [];
+    Object.assign(drawer, {
+      remember: (text: string, stamp: string) => held.push(`${text} from ${stamp}`),
+      forget: () => held.push('forgotten'),
+    });
+    drawer.kept = { text: 'theirs', stamp: '7', name: 'a.toml' };
+    bench.edit('mine', 'to mine');
+    await quiet(50);
+    bench.edit('mine too', 'to mine too');
+    await quiet(50);
+    expect(bench.view.conflict?.text).toBe('theirs');
+    await bench.settleConflict(false);
+    expect(held).toEqual(['mine from 1', 'mine too from 1', 'forgotten']);
+  });
+
+  it('goes on with what was not sent the last time, or meets what was written meanwhile', async () => {
+    const same = set();
+    same.bench.resume('unsent', '1');
+    await quiet(50);
+    expect(same.drawer.kept.text).toBe('unsent');
+    expect(same.bench.view.undoes).toBe('what could not be sent the last time');
+    const other = set();
+    other.bench.resume('unsent', '0');
+    await quiet(50);
+    expect(other.drawer.kept.text).toBe('a');
+    expect(other.bench.view.text).toBe('unsent');
+    expect(other.bench.view.conflict?.text).toBe('a');
+    await other.bench.settleConflict(true);
+    expect(other.drawer.kept.text).toBe('unsent');
+  });
+
   it('tells of a crash and goes on', async () => {
     let crash = true;
     const { bench } = set((ask) => {
