@@ -209,7 +209,7 @@ CardShown Desk::reply(const ShowCard& ask) {
   std::vector<FaultSeen> faults;
   const auto units = units_of(ask.inch);
   const auto* s = survey_of(surveyed_, ask.text, faults);
-  const auto card = s ? card_of(*s, ask.number, ask.kind, ask.from, ask.to) : std::nullopt;
+  const auto card = s ? card_of(*s, ask.number, ask.reading, ask.from, ask.to) : std::nullopt;
   if (!card) {
     out.why = s ? "no such card: two different joints are expected" : why_of(faults);
     return out;
@@ -235,7 +235,7 @@ CardEntered Desk::reply(const EnterCard& ask) {
   out.text = ask.text;
   const auto* s = survey_of(surveyed_, ask.text, out.faults);
   if (!s) return out;
-  const auto card = card_of(*s, ask.number, ask.kind, ask.from, ask.to);
+  const auto card = card_of(*s, ask.number, ask.reading, ask.from, ask.to);
   if (!card) {
     out.faults.push_back({0, "no such card: two different joints are expected", ""});
     return out;

@@ -130,7 +130,7 @@ struct Fields<ShowCard> {
   static constexpr const char* kind = "show_card";
   static auto table() {
     return std::tuple{field("text", &ShowCard::text),     field("inch", &ShowCard::inch),
-                      field("number", &ShowCard::number), field("kind", &ShowCard::kind),
+                      field("number", &ShowCard::number), field("reading", &ShowCard::reading),
                       field("from", &ShowCard::from),     field("to", &ShowCard::to)};
   }
 };
@@ -140,7 +140,7 @@ struct Fields<EnterCard> {
   static constexpr const char* kind = "enter_card";
   static auto table() {
     return std::tuple{field("text", &EnterCard::text),     field("inch", &EnterCard::inch),
-                      field("number", &EnterCard::number), field("kind", &EnterCard::kind),
+                      field("number", &EnterCard::number), field("reading", &EnterCard::reading),
                       field("from", &EnterCard::from),     field("to", &EnterCard::to),
                       field("values", &EnterCard::values), field("sigma", &EnterCard::sigma),
                       field("sure", &EnterCard::sure)};

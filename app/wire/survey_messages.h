@@ -93,17 +93,17 @@ struct ShowRound {
   bool known = false;
   using Reply = RoundShown;
 };
-// A card by its number; or, with the number empty, of `kind` between two joints.
+// A card by its number; or, with the number empty, a `reading` between two joints.
 struct ShowCard {
   std::string text;
   bool inch = false;
-  std::string number, kind, from, to;
+  std::string number, reading, from, to;
   using Reply = CardShown;
 };
 struct EnterCard {
   std::string text;
   bool inch = false;
-  std::string number, kind, from, to;
+  std::string number, reading, from, to;
   std::vector<std::string> values;
   std::string sigma;
   bool sure = false;  // it has been asked about

@@ -264,6 +264,11 @@ export interface KnownSoFar {
   gauge: string;
 }
 
+export interface MisreadShown {
+  words: string;
+  card: string;
+}
+
 export interface RoundShown {
   why: string;
   stations: StationListed[];
@@ -271,7 +276,7 @@ export interface RoundShown {
   corners: string[];
   joints: JointListed[];
   known: KnownSoFar[];
-  misread: string[];
+  misread: MisreadShown[];
 }
 
 export interface ShowRound {
@@ -312,7 +317,7 @@ export interface ShowCard {
   text: string;
   inch: boolean;
   number: string;
-  kind: string;
+  reading: string;
   from: string;
   to: string;
 }
@@ -327,7 +332,7 @@ export interface EnterCard {
   text: string;
   inch: boolean;
   number: string;
-  kind: string;
+  reading: string;
   from: string;
   to: string;
   values: string[];

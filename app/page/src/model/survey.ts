@@ -12,7 +12,7 @@ import {
 import type { Workbench } from './workbench';
 
 export interface FreeCard {
-  kind: string;
+  reading: string;
   from: string;
   to: string;
 }
@@ -139,8 +139,8 @@ export class SurveyDesk {
 
   async take(number: string, free: FreeCard | null = null): Promise<void> {
     const { text, inch } = this.bench.view;
-    const { kind, from, to } = free ?? { kind: '', from: '', to: '' };
-    const card = await this.bench.ask('show_card', { text, inch, number, kind, from, to });
+    const { reading, from, to } = free ?? { reading: '', from: '', to: '' };
+    const card = await this.bench.ask('show_card', { text, inch, number, reading, from, to });
     if (!card || this.view.at === 'closed') return;
     if (card.why !== '') {
       this.show({ faults: [card.why] });
@@ -203,7 +203,7 @@ export class SurveyDesk {
     }
     this.offered.clear();
     this.show({ busy: true });
-    const free = this.view.free ?? { kind: '', from: '', to: '' };
+    const free = this.view.free ?? { reading: '', from: '', to: '' };
     const typed = this.asTyped();
     const { text, inch } = this.bench.view;
     const done = await this.bench.ask('enter_card', {
