@@ -175,10 +175,10 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
   out.sections.push_back(paged(next_section(advices, units)));
   out.sections.push_back(paged(correct_section(*k->stands, *k->adjusted, correction, units)));
   if (any_set(correction)) {
-    out.sections.push_back(paged(rods_section(k->adjusted->car, correction, units)));
-    out.sections.push_back(paged(parts_section(correction, k->jobs, units)));
+    out.sections.push_back(paged(rods_section(*k->adjusted, correction, units)));
+    out.sections.push_back(paged(parts_section(*k->adjusted, correction, k->jobs, units)));
   }
-  out.sections.push_back(paged(work_section(k->adjusted->car, correction, k->jobs, units)));
+  out.sections.push_back(paged(work_section(*k->adjusted, correction, k->jobs, units)));
   return out;
 }
 
