@@ -247,6 +247,7 @@ std::string Desk::answer(const std::string& request, const Progress& progress) {
     serve(Change{});
     serve(Choose{});
     serve(Note{});
+    serve(Start{});
     return out.empty() ? failed("'" + kind + "' is no kind of request") : out;
   } catch (const std::exception& error) {
     known_.reset();  // nothing half done is kept

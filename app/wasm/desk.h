@@ -29,6 +29,7 @@ class Desk {
   wire::Changed reply(const wire::Change& ask);
   wire::Changed reply(const wire::Choose& ask);
   wire::Changed reply(const wire::Note& ask);
+  Started reply(const wire::Start& ask);
 
  private:
   std::unique_ptr<Known> known_;

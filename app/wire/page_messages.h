@@ -10,6 +10,7 @@
 
 #include "base/section.h"
 #include "sheet/plot_svg.h"
+#include "wire/start_messages.h"
 
 namespace trammel::wire {
 
@@ -186,6 +187,6 @@ struct Note {
   using Reply = Changed;
 };
 
-using Request = std::variant<Look, Rank, Try, Change, Choose, Note>;
+using Request = std::variant<Look, Rank, Try, Change, Choose, Note, Start>;
 
 }  // namespace trammel::wire
