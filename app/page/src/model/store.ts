@@ -1,6 +1,7 @@
 // The browser's own store: cars, their named versions, and what the page was set to.
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
 import type { CarStore, StoredCar } from './keeper';
+import type { StartDraft } from './start';
 
 export interface Version {
   id?: number;
@@ -13,6 +14,7 @@ export interface Settings {
   car?: string; // the one open last
   inch?: boolean;
   shade?: 'light' | 'dark';
+  start?: StartDraft; // a car of one's own that is begun and not finished
 }
 
 interface Shelves extends DBSchema {
