@@ -159,6 +159,8 @@ std::string range_of_sigmas(const Adjusted& a, Units units) {
   std::sort(all.begin(), all.end());
   const auto low = all[all.size() / 20], high = all[all.size() - 1 - all.size() / 20];
   const InUnits t(units);
+  if (shown(low, Measure::length, units) == shown(high, Measure::length, units))
+    return fmt::format("the joints are known to ± {}", t.mm(high));
   return fmt::format("the joints are known to between ± {} and ± {}",
                      shown(low, Measure::length, units), t.mm(high));
 }
@@ -200,17 +202,13 @@ std::string doubt_words(const Adjusted& a) {
 std::string guess_words(const Adjusted& a, Units units) {
   std::vector<std::string> axles;
   double worst_mm = 0.0;
-  for (const AxleName axle : {AxleName::front, AxleName::rear})
-    for (const auto& p : a.points) {
-      // What is only read holds no wheel.
-      const bool holds = p.name.find(".spring.") == std::string::npos &&
-                         p.name.find(".damper.") == std::string::npos &&
-                         p.name.find(".roll_bar.") == std::string::npos;
-      const double sigma = std::max({p.sigma_mm.x, p.sigma_mm.y, p.sigma_mm.z});
-      if (!holds || sigma < guessed_mm || !p.name.starts_with(word(axle))) continue;
-      worst_mm = std::max(worst_mm, sigma);
-      if (axles.empty() || axles.back() != word(axle)) axles.emplace_back(word(axle));
-    }
+  for (const auto* p : holding(a)) {
+    const double sigma = std::max({p->sigma_mm.x, p->sigma_mm.y, p->sigma_mm.z});
+    if (sigma < guessed_mm) continue;
+    worst_mm = std::max(worst_mm, sigma);
+    const std::string axle = p->name.substr(0, p->name.find('.'));
+    if (axles.empty() || axles.back() != axle) axles.push_back(axle);
+  }
   if (axles.empty()) return {};
   const InUnits t(units);
   return fmt::format("joints of the {} axle{} are guesses, good to ± {}", listed(axles),
