@@ -94,8 +94,8 @@ std::optional<Known> load_and_adjust(const std::string& file, int& status) {
 }
 
 // A section with what stands against the survey said before everything else.
-std::string told(Section section, const Known& known) {
-  section = doubt_first(std::move(section), known.adjusted);
+std::string told(Section section, const Known& known, Units units) {
+  section = guess_first(doubt_first(std::move(section), known.adjusted), known.adjusted, units);
   return as_text(section);
 }
 
@@ -227,7 +227,7 @@ int travel_overview(const TravelWords& words, const Known& known) {
   }
   if (!known.car().name.empty()) std::cout << known.car().name << "\n\n";
   std::cout << told(tell(known.car(), *axles.value, known.adjusted.spread, words.common.units),
-                    known);
+                    known, words.common.units);
   return 0;
 }
 
@@ -334,7 +334,8 @@ int run_travel(const TravelWords& words) {
     std::cout << to_json(swept, banded, sides.front(), car.at(*axle)->layout).dump(2) << "\n";
   } else {
     if (!car.name.empty()) std::cout << car.name << "\n\n";
-    std::cout << told(tell(car, swept, banded, sides, words.common.units), *known);
+    std::cout << told(tell(car, swept, banded, sides, words.common.units), *known,
+                      words.common.units);
   }
   status = 0;
   const auto sides_told = words.common.json ? std::vector<Side>{sides.front()} : sides;
@@ -379,14 +380,14 @@ int run_correct(const CorrectWords& words) {
     }
     Correction one;
     one.axle[static_cast<std::size_t>(*axle)] = std::move(*c.value);
-    std::cout << told(tell(*stands.value, one, words.common.units), *known);
+    std::cout << told(tell(*stands.value, one, words.common.units), *known, words.common.units);
     return 0;
   }
   const auto both =
       correct(*stands.value, known->adjusted.spread, wishes, progress.teller("both axles"));
   if (!both.axle[0] && !both.axle[1]) return no(both.why[0].empty() ? both.why[1] : both.why[0]);
   if (!car.name.empty()) std::cout << car.name << "\n\n";
-  std::cout << told(tell(*stands.value, both, words.common.units), *known);
+  std::cout << told(tell(*stands.value, both, words.common.units), *known, words.common.units);
   const auto possible = [](const auto& c) { return c && c->ranking.best(); };
   return possible(both.axle[0]) || possible(both.axle[1]) ? 0 : no_answer;
 }

@@ -4,6 +4,8 @@
 
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "base/quantity.h"
 
@@ -47,6 +49,16 @@ struct PageWords {
   std::string address;  // as typed; empty where not given
 };
 int run_page(const PageWords& words);
+struct StartWords {
+  std::vector<std::pair<std::string, std::string>> answers;  // by the questions' ids
+  std::string file;                                          // empty: to standard output
+};
+// A question as an option: what it asks, and what may be said.
+struct StartOption {
+  std::string id, question, answers;
+};
+std::vector<StartOption> start_options();
+int run_start(const StartWords& words);
 int run_set(const std::string& file, const std::string& path, const std::string& value);
 
 }  // namespace trammel

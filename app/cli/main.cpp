@@ -11,6 +11,7 @@ constexpr const char* purpose =
     "\n"
     "A car file is a text you write by hand (docs/writing-a-car-file.md, cars/*.toml).\n"
     "Begin with:\n"
+    "  trammel start                    a car file for your own car, from what holds its wheels\n"
     "  trammel check cars/pip.toml      what the file says, and whether it adds up\n"
     "  trammel measure cars/pip-survey.toml   where the joints are, how sure, and what was "
     "misread\n"
@@ -66,6 +67,16 @@ constexpr const char* page_help =
     "--phone shows a link, as a code to scan and as text. The first phone that opens it has the\n"
     "page until the program ends, and no other one. The way to it is plain http: whoever can\n"
     "listen in the network can read the car file and change it. docs/the-page.md tells more.\n";
+
+constexpr const char* start_help =
+    "Without options: what can be chosen, in words, and how to tell it at the car. The file that\n"
+    "comes out holds guesses, good to a hand's breadth, for readings to begin from.\n"
+    "\n"
+    "  trammel start\n"
+    "  trammel start --front strut-arm --rear swing-arm --wheelbase 2400 my-car.toml\n"
+    "  trammel start --front two-arms --front-rod ahead --rim-diameter 15\n"
+    "\n"
+    "A file that is there already is never written over; without a file the text is printed.\n";
 
 constexpr const char* set_help =
     "  trammel set my-car.toml front.wheel.toe \"0°03'\"\n"
@@ -174,6 +185,20 @@ int run(int argc, char** argv) {
       ->needs(phone)
       ->option_text("A");
 
+  trammel::StartWords start_words;
+  auto* start = app.add_subcommand("start", "A first car file for your own car, to be measured");
+  start->footer(start_help);
+  start->add_option("FILE", start_words.file, "the new file (without it the text is printed)");
+  for (const auto& option : trammel::start_options())
+    start
+        ->add_option_function<std::string>(
+            "--" + option.id,
+            [&start_words, id = option.id](const std::string& answer) {
+              start_words.answers.emplace_back(id, answer);
+            },
+            option.question)
+        ->option_text(option.answers);
+
   std::string set_file, set_path, set_value;
   auto* set = app.add_subcommand(
       "set", "Replace one value in a car file; comments and order stay as they are");
@@ -196,6 +221,7 @@ int run(int argc, char** argv) {
   if (sheet->parsed()) return trammel::run_sheet(sheet_words);
   if (correct->parsed()) return trammel::run_correct(correct_words);
   if (page->parsed()) return trammel::run_page(page_words);
+  if (start->parsed()) return trammel::run_start(start_words);
   return trammel::run_set(set_file, set_path, set_value);
 }
 

@@ -176,10 +176,10 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
   out.sections.push_back(paged(next_section(advices, units)));
   out.sections.push_back(paged(correct_section(*k->stands, *k->adjusted, correction, units)));
   if (any_set(correction)) {
-    out.sections.push_back(paged(rods_section(k->adjusted->car, correction, units)));
-    out.sections.push_back(paged(parts_section(correction, k->jobs, units)));
+    out.sections.push_back(paged(rods_section(*k->adjusted, correction, units)));
+    out.sections.push_back(paged(parts_section(*k->adjusted, correction, k->jobs, units)));
   }
-  out.sections.push_back(paged(work_section(k->adjusted->car, correction, k->jobs, units)));
+  out.sections.push_back(paged(work_section(*k->adjusted, correction, k->jobs, units)));
   return out;
 }
 
@@ -254,6 +254,7 @@ std::string Desk::answer(const std::string& request, const Progress& progress) {
     serve(SetAside{});
     serve(ShowGauge{});
     serve(EnterGauge{});
+    serve(Start{});
     return out.empty() ? failed("'" + kind + "' is no kind of request") : out;
   } catch (const std::exception& error) {
     known_.reset();  // nothing half done is kept

@@ -10,6 +10,7 @@
 
 #include "base/section.h"
 #include "wire/page_values.h"
+#include "wire/start_messages.h"
 #include "wire/survey_messages.h"
 
 namespace trammel::wire {
@@ -168,6 +169,6 @@ struct Note {
 };
 
 using Request = std::variant<Look, Rank, Try, Change, Choose, Note, ShowRound, ShowCard, EnterCard,
-                             SetAside, ShowGauge, EnterGauge>;
+                             SetAside, ShowGauge, EnterGauge, Start>;
 
 }  // namespace trammel::wire

@@ -17,6 +17,8 @@ namespace {
 constexpr double degree = std::numbers::pi / 180.0;
 // A bump steer that is known no better than this cannot be judged: what production cars differ by.
 constexpr double too_vague_rad_per_mm = 0.03 * degree / 25.0;
+// A joint that is known no better was not measured: careful readings are good to 3 mm.
+constexpr double guessed_mm = 15.0;
 
 std::size_t count(const std::vector<ReadingResult>& readings, bool ReadingResult::*which) {
   return static_cast<std::size_t>(std::count_if(readings.begin(), readings.end(),
@@ -144,6 +146,8 @@ std::string range_of_sigmas(const Adjusted& a, Units units) {
   std::sort(all.begin(), all.end());
   const auto low = all[all.size() / 20], high = all[all.size() - 1 - all.size() / 20];
   const InUnits t(units);
+  if (shown(low, Measure::length, units) == shown(high, Measure::length, units))
+    return fmt::format("the joints are known to ± {}", t.mm(high));
   return fmt::format("the joints are known to between ± {} and ± {}",
                      shown(low, Measure::length, units), t.mm(high));
 }
@@ -206,6 +210,33 @@ std::string doubt_words(const Adjusted& a) {
     doubts.emplace_back("the readings fit worse than their own ± allows, so trust no figure yet");
   if (doubts.empty()) return {};
   return "Of the survey: " + listed(doubts) + ".";
+}
+
+std::string guess_words(const Adjusted& a, Units units) {
+  std::vector<std::string> axles;
+  double worst_mm = 0.0;
+  for (const auto* p : holding(a)) {
+    const double sigma = std::max({p->sigma_mm.x, p->sigma_mm.y, p->sigma_mm.z});
+    if (sigma < guessed_mm) continue;
+    worst_mm = std::max(worst_mm, sigma);
+    const std::string axle = p->name.substr(0, p->name.find('.'));
+    if (axles.empty() || axles.back() != axle) axles.push_back(axle);
+  }
+  if (axles.empty()) return {};
+  const InUnits t(units);
+  return fmt::format("joints of the {} axle{} are guesses, good to ± {}", listed(axles),
+                     axles.size() > 1 ? "s" : "", t.mm(worst_mm));
+}
+
+Section guess_first(Section section, const Adjusted& a, Units units) {
+  const auto words = guess_words(a, units);
+  if (words.empty()) return section;
+  section.blocks.insert(section.blocks.begin(),
+                        Paragraph{"By the guesses: " + std::move(section.answer)});
+  section.answer = "Not known yet: " + words +
+                   ". Measure them first; what stands below is about a car of this kind, not about "
+                   "yours.";
+  return section;
 }
 
 Section doubt_first(Section section, const Adjusted& a) {

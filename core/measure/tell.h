@@ -20,6 +20,12 @@ std::string group_words(const Adjusted& adjusted, const SuspectGroup& group, Uni
 // A section of a later step with that sentence before everything else.
 Section doubt_first(Section section, const Adjusted& adjusted);
 
+// A sentence where joints that hold a wheel are guesses yet; empty where all are known well enough
+// to speak of this car. `guess_first`: what
+// such joints gave is told as that, and the answer is that it is not known yet.
+std::string guess_words(const Adjusted& adjusted, Units units);
+Section guess_first(Section section, const Adjusted& adjusted, Units units);
+
 // A reading's value as its kind is written: "178 mm", "0.50°".
 std::string reading_value(ReadingKind kind, double value, Units units);
 

@@ -53,7 +53,7 @@ Section travel_section(const Stands& standing, const Adjusted& adjusted,
                        const std::vector<Plot>& plots, Units units) {
   auto s = named("Travel", tell(adjusted.car, standing.axles, adjusted.spread, units));
   for (const auto& plot : plots) s.blocks.emplace_back(plot);
-  return s;
+  return guess_first(std::move(s), adjusted, units);
 }
 
 Section correct_section(const Stands& standing, const Adjusted& adjusted,
@@ -61,7 +61,7 @@ Section correct_section(const Stands& standing, const Adjusted& adjusted,
   auto s = named("Correct", doubt_first(tell(standing.sits, correction, units), adjusted));
   for (const auto& c : correction.axle)
     if (c && c->map) s.blocks.emplace_back(hole_drawing(c->ranking, *c->map));
-  return s;
+  return guess_first(std::move(s), adjusted, units);
 }
 
 bool any_set(const Correction& correction) {
@@ -69,7 +69,8 @@ bool any_set(const Correction& correction) {
                      [](const auto& c) { return c && c->to_fit(); });
 }
 
-Section rods_section(const Car& car, const Correction& correction, Units units) {
+Section rods_section(const Adjusted& adjusted, const Correction& correction, Units units) {
+  const Car& car = adjusted.car;
   Section s;
   s.name = "Rods";
   s.question = "How long do the rods become, and what do I turn?";
@@ -104,10 +105,11 @@ Section rods_section(const Car& car, const Correction& correction, Units units) 
       "Out: the rod becomes longer. A turn counts for each threaded end the file names; six "
       "flats to a turn. Count the threads that stay engaged: never fewer than one and a half "
       "diameters in steel."});
-  return s;
+  return guess_first(std::move(s), adjusted, units);
 }
 
-Section parts_section(const Correction& correction, const Jobs& jobs, Units units) {
+Section parts_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,
+                      Units units) {
   Section s;
   s.name = "Parts";
   s.question = "What do I need?";
@@ -117,10 +119,11 @@ Section parts_section(const Correction& correction, const Jobs& jobs, Units unit
   });
   s.answer = fmt::format("{} kinds of part, {} of them here.", list.parts.size(), here);
   s.blocks.emplace_back(std::move(list));
-  return s;
+  return guess_first(std::move(s), adjusted, units);
 }
 
-Section work_section(const Car& car, const Correction& correction, const Jobs& jobs, Units units) {
+Section work_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,
+                     Units units) {
   Section work;
   work.name = "Work";
   work.question = "In which order, and where do I stop?";
@@ -130,7 +133,7 @@ Section work_section(const Car& car, const Correction& correction, const Jobs& j
               "inspected; local law, "
               "the maker's manual and a licensed inspection come first. Torque comes from your "
               "manual only."});
-  for (auto& list : order_of_work(car, correction, jobs, units))
+  for (auto& list : order_of_work(adjusted.car, correction, jobs, units))
     work.blocks.emplace_back(std::move(list));
   work.blocks.emplace_back(
       Caution{"never weld or heat forged, cast or steering parts. Never drive with a ball joint "
@@ -138,7 +141,7 @@ Section work_section(const Car& car, const Correction& correction, const Jobs& j
               "rod not. Stop if the measured toe curve and the predicted one differ by more than "
               "0.1° per 25 mm: "
               "something is bent, loose or measured wrong."});
-  return work;
+  return guess_first(std::move(work), adjusted, units);
 }
 
 }  // namespace trammel

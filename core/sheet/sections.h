@@ -27,8 +27,10 @@ Section correct_section(const Stands& standing, const Adjusted& adjusted,
                         const Correction& correction, Units units);
 // Whether there is a set to fit on either axle: what the next two are about.
 bool any_set(const Correction& correction);
-Section rods_section(const Car& car, const Correction& correction, Units units);
-Section parts_section(const Correction& correction, const Jobs& jobs, Units units);
-Section work_section(const Car& car, const Correction& correction, const Jobs& jobs, Units units);
+Section rods_section(const Adjusted& adjusted, const Correction& correction, Units units);
+Section parts_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,
+                      Units units);
+Section work_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,
+                     Units units);
 
 }  // namespace trammel

@@ -29,10 +29,10 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey&
       travel_section(*stands.value, adjusted, plots, units),
       correct_section(*stands.value, adjusted, correction, units)};
   if (any_set(correction)) {
-    sheet.push_back(rods_section(car, correction, units));
-    sheet.push_back(parts_section(correction, jobs, units));
+    sheet.push_back(rods_section(adjusted, correction, units));
+    sheet.push_back(parts_section(adjusted, correction, jobs, units));
   }
-  sheet.push_back(work_section(car, correction, jobs, units));
+  sheet.push_back(work_section(adjusted, correction, jobs, units));
   return {std::move(sheet), {}};
 }
 

@@ -376,6 +376,60 @@ export interface EnterGauge {
   low: string;
 }
 
+export interface StartChoice {
+  id: string;
+  headline: string;
+  look: string;
+  trade: string;
+  refused: string;
+  svg: string;
+}
+
+export interface StartValue {
+  id: string;
+  label: string;
+  how: string;
+  usual: string;
+}
+
+export interface StartQuestion {
+  id: string;
+  question: string;
+  help: string;
+  caution: string;
+  needed: boolean;
+  choices: StartChoice[];
+  values: StartValue[];
+}
+
+export interface StartFault {
+  question: string;
+  what: string;
+}
+
+export interface StartSummary {
+  what: string;
+  answer: string;
+}
+
+export interface Started {
+  questions: StartQuestion[];
+  faults: StartFault[];
+  left_out: string[];
+  summary: StartSummary[];
+  text: string;
+  why: string;
+}
+
+export interface StartAnswer {
+  question: string;
+  answer: string;
+}
+
+export interface Start {
+  answers: StartAnswer[];
+}
+
 export type PageBlock =
   ({ kind: 'paragraph' } & Paragraph) | ({ kind: 'caution' } & Caution) | ({ kind: 'grid' } & Grid) | ({ kind: 'plot' } & DrawnPlot) | ({ kind: 'drawing' } & Drawing) | ({ kind: 'checklist' } & Checklist) | ({ kind: 'parts' } & PartsList);
 
@@ -392,6 +446,7 @@ export interface Contract {
   set_aside: { ask: SetAside; reply: Changed };
   show_gauge: { ask: ShowGauge; reply: GaugeShown };
   enter_gauge: { ask: EnterGauge; reply: Changed };
+  start: { ask: Start; reply: Started };
 }
 
 export type Kind = keyof Contract;

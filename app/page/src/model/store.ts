@@ -2,6 +2,7 @@
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
 import type { CarStore, StoredCar } from './keeper';
 import type { Unsent, UnsentStore } from './unsent';
+import type { StartDraft } from './start';
 
 export interface Version {
   id?: number;
@@ -15,6 +16,7 @@ export interface Settings {
   inch?: boolean;
   shade?: 'light' | 'dark';
   hand?: 'left' | 'right'; // the keys of a card lie under this thumb
+  start?: StartDraft; // a car of one's own that is begun and not finished
 }
 
 interface Shelves extends DBSchema {
