@@ -19,6 +19,7 @@
 #include "correct/advice.h"
 #include "correct/correct.h"
 #include "measure/tell.h"
+#include "sheet/blank_sheets.h"
 #include "sheet/html.h"
 #include "sheet/sheet.h"
 #include "sheet/text.h"
@@ -231,6 +232,49 @@ int travel_overview(const TravelWords& words, const Known& known) {
   return 0;
 }
 
+// Only a sheet is written over, never somebody's file.
+bool may_write_sheet(const std::string& out) {
+  if (out == "-" || !std::filesystem::exists(out)) return true;
+  const auto there = read_file(out);
+  if (there.text && there.text->find(sheet_mark) != std::string::npos) return true;
+  complain(out, {{0, "is there and is no sheet, expected another name (--out FILE)"}});
+  return false;
+}
+
+TitleBlock title_of(const std::filesystem::path& file, const Car& car, SheetKind kind) {
+  std::array<char, 16> date{};
+  const std::time_t now = std::time(nullptr);
+  std::strftime(date.data(), date.size(), "%Y-%m-%d", std::localtime(&now));
+  return {car.name.empty() ? file.stem().string() : car.name, date.data(), file.filename().string(),
+          car.demo, kind};
+}
+
+int write_sheet(const std::string& out, const std::string& html, const char* what) {
+  if (out == "-") {
+    std::cout << html;
+    return 0;
+  }
+  if (const auto failed = write_file(out, html); !failed.empty()) {
+    complain(out, {{0, failed}});
+    return bad_input;
+  }
+  std::cout << fmt::format("{} in {}: open it in a browser and print it.\n", what, out);
+  return 0;
+}
+
+int run_blank(const MeasureWords& words) {
+  int status = 0;
+  const auto known = load_and_adjust(words.common.file, status);
+  if (!known) return status;
+  const std::filesystem::path file(words.common.file);
+  const std::string out = words.out.empty() ? file.stem().string() + "-blank.html" : words.out;
+  if (!may_write_sheet(out)) return bad_input;
+  return write_sheet(out,
+                     as_html(title_of(file, known->car(), SheetKind::blank),
+                             blank_sheets(known->car(), words.common.units)),
+                     "The survey sheets are");
+}
+
 }  // namespace
 
 int run_check(const CommonWords& words) {
@@ -247,6 +291,7 @@ int run_check(const CommonWords& words) {
 
 int run_measure(const MeasureWords& words) {
   int status = 0;
+  if (words.blank) return run_blank(words);
   const auto known = load_and_adjust(words.common.file, status);
   if (!known) return status;
   const Car& car = known->car();
@@ -399,14 +444,7 @@ int run_sheet(const SheetWords& words) {
   const Car& car = known->car();
   const std::filesystem::path file(words.common.file);
   const std::string out = words.out.empty() ? file.stem().string() + "-sheet.html" : words.out;
-  // Only a sheet is written over, never somebody's file.
-  if (out != "-" && std::filesystem::exists(out)) {
-    const auto there = read_file(out);
-    if (!there.text || there.text->find(sheet_mark) == std::string::npos) {
-      complain(out, {{0, "is there and is no sheet, expected another name (--out FILE)"}});
-      return bad_input;
-    }
-  }
+  if (!may_write_sheet(out)) return bad_input;
   const ProgressLine progress;
   const auto sections = build_sheet(known->adjusted, read_survey(known->document, car),
                                     read_wishes(known->document, car), read_jobs(known->document),
@@ -415,22 +453,8 @@ int run_sheet(const SheetWords& words) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, sections.why);
     return no_answer;
   }
-  std::array<char, 16> date{};
-  const std::time_t now = std::time(nullptr);
-  std::strftime(date.data(), date.size(), "%Y-%m-%d", std::localtime(&now));
-  const auto html = as_html({car.name.empty() ? file.stem().string() : car.name, date.data(),
-                             file.filename().string(), car.demo},
-                            *sections.value);
-  if (out == "-") {
-    std::cout << html;
-    return 0;
-  }
-  if (const auto failed = write_file(out, html); !failed.empty()) {
-    complain(out, {{0, failed}});
-    return bad_input;
-  }
-  std::cout << fmt::format("The build sheet is in {}: open it in a browser and print it.\n", out);
-  return 0;
+  return write_sheet(out, as_html(title_of(file, car, SheetKind::build), *sections.value),
+                     "The build sheet is");
 }
 
 int run_set(const std::string& file, const std::string& path, const std::string& value) {

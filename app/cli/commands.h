@@ -30,6 +30,8 @@ struct CorrectWords {
 struct MeasureWords {
   CommonWords common;
   bool every_reading = false;
+  bool blank = false;  // sheets to write on, instead of an answer
+  std::string out;     // of them: a file, or - for standard output
   std::string narrow;  // "chance", "bump_steer", "roll_centre"; empty: chance
 };
 

@@ -28,6 +28,7 @@ constexpr const char* measure_help =
     "\n"
     "  trammel measure cars/pip-survey.toml\n"
     "  trammel measure cars/pip-survey.toml --all       every reading with its test\n"
+    "  trammel measure cars/pip-survey.toml --blank     survey sheets to write on at the car\n"
     "  trammel measure cars/pip-survey.toml --json\n";
 
 constexpr const char* travel_help =
@@ -123,6 +124,9 @@ int run(int argc, char** argv) {
                   .description(""))
       ->option_text("chance|bump_steer|roll_centre");
   measure->add_flag("--all", measure_words.every_reading, "list every reading");
+  measure->add_flag("--blank", measure_words.blank,
+                    "instead: sheets to print and write on at the car, a line for every card");
+  measure->add_option("--out", measure_words.out, "where to write them; - is standard output");
 
   trammel::TravelWords travel_words;
   auto* travel = app.add_subcommand(

@@ -254,6 +254,7 @@ std::string Desk::answer(const std::string& request, const Progress& progress) {
     serve(SetAside{});
     serve(ShowGauge{});
     serve(EnterGauge{});
+    serve(ShowBlank{});
     serve(Start{});
     return out.empty() ? failed("'" + kind + "' is no kind of request") : out;
   } catch (const std::exception& error) {

@@ -36,6 +36,7 @@ class Desk {
   wire::Changed reply(const wire::SetAside& ask);
   wire::GaugeShown reply(const wire::ShowGauge& ask);
   wire::Changed reply(const wire::EnterGauge& ask);
+  wire::BlankShown reply(const wire::ShowBlank& ask);
   Started reply(const wire::Start& ask);
 
  private:

@@ -11,6 +11,7 @@
 #include "measure/entry.h"
 #include "measure/gauge_progress.h"
 #include "measure/tell.h"
+#include "sheet/blank_sheets.h"
 #include "sheet/curves.h"
 #include "wasm/desk.h"
 #include "wasm/paged.h"
@@ -309,6 +310,19 @@ Changed Desk::reply(const EnterGauge& ask) {
     return {ask.text, {{0, "the car has no corner '" + ask.corner + "'", ""}}};
   }
   return changed(s->document, entered(s->document, typed));
+}
+
+BlankShown Desk::reply(const ShowBlank& ask) {
+  BlankShown out;
+  std::vector<FaultSeen> faults;
+  const auto* s = survey_of(surveyed_, ask.text, faults);
+  if (!s) {
+    out.why = why_of(faults);
+    return out;
+  }
+  for (const auto& section : blank_sheets(s->car, units_of(ask.inch)))
+    out.sections.push_back(paged(section));
+  return out;
 }
 
 }  // namespace trammel

@@ -17,12 +17,6 @@ namespace trammel::wire {
 
 // ------------------------------------------------------------------------------- what comes back
 
-using PageBlock = std::variant<Paragraph, Caution, Grid, DrawnPlot, Drawing, Checklist, PartsList>;
-struct PageSection {
-  std::string name, question, answer;
-  std::vector<PageBlock> blocks;
-};
-
 // What stands in the file, value by value.
 struct ValueCell {
   std::string path;
@@ -169,6 +163,6 @@ struct Note {
 };
 
 using Request = std::variant<Look, Rank, Try, Change, Choose, Note, ShowRound, ShowCard, EnterCard,
-                             SetAside, ShowGauge, EnterGauge, Start>;
+                             SetAside, ShowGauge, EnterGauge, ShowBlank, Start>;
 
 }  // namespace trammel::wire

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "base/section.h"
@@ -21,6 +22,12 @@ struct DrawnPlot {
   Grid values;
   std::vector<double> x_mm;
   double wide_mm = 0.0, high_mm = 0.0, top_mm = 0.0, bottom_mm = 0.0;
+};
+
+using PageBlock = std::variant<Paragraph, Caution, Grid, DrawnPlot, Drawing, Checklist, PartsList>;
+struct PageSection {
+  std::string name, question, answer;
+  std::vector<PageBlock> blocks;
 };
 
 // The text after an edit, or the faults that it would have brought about.

@@ -177,4 +177,20 @@ struct Fields<EnterGauge> {
   }
 };
 
+template <>
+struct Fields<BlankShown> {
+  static constexpr const char* name = "BlankShown";
+  static auto table() {
+    return std::tuple{field("why", &BlankShown::why), field("sections", &BlankShown::sections)};
+  }
+};
+template <>
+struct Fields<ShowBlank> {
+  static constexpr const char* name = "ShowBlank";
+  static constexpr const char* kind = "show_blank";
+  static auto table() {
+    return std::tuple{field("text", &ShowBlank::text), field("inch", &ShowBlank::inch)};
+  }
+};
+
 }  // namespace trammel::wire

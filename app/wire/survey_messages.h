@@ -84,6 +84,12 @@ struct GaugeShown {
   std::optional<DrawnPlot> curve;
 };
 
+// Sheets to write on at the car, to be printed.
+struct BlankShown {
+  std::string why;
+  std::vector<PageSection> sections;
+};
+
 // ---------------------------------------------------------------------------- what can be asked
 
 // The survey's round. `known`: with what each axle answers so far, which takes a moment.
@@ -127,6 +133,12 @@ struct EnterGauge {
   std::string corner, base, drop;
   std::string travel, front, rear, low;
   using Reply = Changed;
+};
+
+struct ShowBlank {
+  std::string text;
+  bool inch = false;
+  using Reply = BlankShown;
 };
 
 }  // namespace trammel::wire

@@ -12,7 +12,8 @@ struct Fields<Grid> {
   static constexpr const char* kind = "grid";
   static auto table() {
     return std::tuple{field("title", &Grid::title), field("heads", &Grid::heads),
-                      field("units", &Grid::units), field("rows", &Grid::rows)};
+                      field("units", &Grid::units), field("rows", &Grid::rows),
+                      field("to_fill", &Grid::to_fill)};
   }
 };
 template <>
@@ -49,6 +50,65 @@ struct Fields<Changed> {
   static constexpr const char* name = "Changed";
   static auto table() {
     return std::tuple{field("text", &Changed::text), field("faults", &Changed::faults)};
+  }
+};
+
+template <>
+struct Fields<Paragraph> {
+  static constexpr const char* name = "Paragraph";
+  static constexpr const char* kind = "paragraph";
+  static auto table() { return std::tuple{field("text", &Paragraph::text)}; }
+};
+template <>
+struct Fields<Caution> {
+  static constexpr const char* name = "Caution";
+  static constexpr const char* kind = "caution";
+  static auto table() { return std::tuple{field("text", &Caution::text)}; }
+};
+template <>
+struct Fields<Step> {
+  static constexpr const char* name = "Step";
+  static auto table() {
+    return std::tuple{field("what", &Step::what),
+                      field("mark", &Step::mark),
+                      field("torque", &Step::torque),
+                      field("done_by", &Step::done_by),
+                      field("checked_by", &Step::checked_by),
+                      field("done", &Step::done),
+                      field("second_person", &Step::second_person)};
+  }
+};
+template <>
+struct Fields<Checklist> {
+  static constexpr const char* name = "Checklist";
+  static constexpr const char* kind = "checklist";
+  static auto table() {
+    return std::tuple{field("title", &Checklist::title), field("gate", &Checklist::gate),
+                      field("steps", &Checklist::steps)};
+  }
+};
+template <>
+struct Fields<Part> {
+  static constexpr const char* name = "Part";
+  static auto table() {
+    return std::tuple{field("what", &Part::what), field("made_of", &Part::made_of),
+                      field("state", &Part::state), field("key", &Part::key)};
+  }
+};
+template <>
+struct Fields<PartsList> {
+  static constexpr const char* name = "PartsList";
+  static constexpr const char* kind = "parts";
+  static auto table() {
+    return std::tuple{field("title", &PartsList::title), field("parts", &PartsList::parts)};
+  }
+};
+template <>
+struct Fields<PageSection> {
+  static constexpr const char* name = "PageSection";
+  static auto table() {
+    return std::tuple{field("name", &PageSection::name), field("question", &PageSection::question),
+                      field("answer", &PageSection::answer), field("blocks", &PageSection::blocks)};
   }
 };
 

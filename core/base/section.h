@@ -24,6 +24,7 @@ struct Grid {
   std::vector<std::string> heads;
   std::vector<std::string> units;  // as many as heads
   std::vector<std::vector<std::string>> rows;
+  bool to_fill = false;  // empty cells are written into by hand
 };
 
 // Lines tell states of the car apart; colour never does.

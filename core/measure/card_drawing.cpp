@@ -96,12 +96,12 @@ class Paper {
           tip[0], tip[1], tip[0] + s * h * ux - 0.35 * h * uy, tip[1] + s * h * uy + 0.35 * h * ux,
           tip[0] + s * h * ux + 0.35 * h * uy, tip[1] + s * h * uy - 0.35 * h * ux);
   }
-  std::string svg(const std::string& label) const {
+  std::string svg(const std::string& label, double shown_mm) const {
     return fmt::format(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.0f}mm\" height=\"{1:.0f}mm\" "
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{4:.0f}mm\" height=\"{5:.0f}mm\" "
         "viewBox=\"0 0 {0:.0f} {1:.0f}\" role=\"img\" aria-label=\"{2}\" fill=\"none\" "
         "stroke=\"currentColor\" stroke-linecap=\"round\" stroke-linejoin=\"round\">{3}</svg>",
-        wide_, high_, label, svg_);
+        wide_, high_, label, svg_, shown_mm, shown_mm * high_ / wide_);
   }
 
  private:
@@ -166,7 +166,8 @@ struct Corner {
 
 class CardPicture {
  public:
-  CardPicture(const Car& car, const Card& card) : car_(car), card_(card) {}
+  CardPicture(const Car& car, const Card& card, double shown_mm, std::string caption)
+      : car_(car), card_(card), shown_mm_(shown_mm), caption_(std::move(caption)) {}
 
   Drawing drawn() {
     switch (card_.kind) {
@@ -221,9 +222,10 @@ class CardPicture {
     p.line({left, y}, {right, y}, plain);
     for (double x = left + 2.0; x < right; x += 4.0) p.line({x, y}, {x - 1.5, y + 2.0}, thin);
   }
-  Drawing done(const Paper& p, const std::string& seen) const {
+  Drawing done(Paper& p, const std::string& seen) const {
+    if (!caption_.empty()) p.text({2.0, 5.5}, escaped(caption_), "start", 5.0);
     auto text = card_.what;
-    return {card_.what, fmt::format("Seen {}: {}.", seen, text), p.svg(escaped(text))};
+    return {card_.what, fmt::format("Seen {}: {}.", seen, text), p.svg(escaped(text), shown_mm_)};
   }
   std::string from_behind(const Spot& s) const {
     return fmt::format("from behind, {}", corner_words(s.axle, s.side));
@@ -462,11 +464,16 @@ class CardPicture {
 
   const Car& car_;
   const Card& card_;
+  double shown_mm_;
+  std::string caption_;
 };
 
 }  // namespace
 
-Drawing card_drawing(const Car& car, const Card& card) { return CardPicture(car, card).drawn(); }
+Drawing card_drawing(const Car& car, const Card& card, double shown_mm,
+                     const std::string& caption) {
+  return CardPicture(car, card, shown_mm, caption).drawn();
+}
 
 Drawing corner_drawing(const Car& car, AxleName axle, Side side, const std::vector<Card>& cards) {
   const Corner c{*car.at(axle), side};
@@ -500,7 +507,7 @@ Drawing corner_drawing(const Car& car, AxleName axle, Side side, const std::vect
       p.ring(at, 1.0, plain);
       Flat label{at[0] + 1.8, at[1] - 1.4};
       const auto in_the_way = [&](const Flat& t) {
-        return std::fabs(t[0] - label[0]) < 16.0 && std::fabs(t[1] - label[1]) < 3.0;
+        return std::fabs(t[0] - label[0]) < 20.0 && std::fabs(t[1] - label[1]) < 3.2;
       };
       while (std::any_of(taken.begin(), taken.end(), in_the_way)) label[1] += 3.0;
       taken.push_back(label);
@@ -510,7 +517,8 @@ Drawing corner_drawing(const Car& car, AxleName axle, Side side, const std::vect
     p.text({2.0, 4.0}, view == View::behind ? "from behind" : "from above, front at the top",
            "start", 3.0);
     both += p.svg(fmt::format("{}, {}", corner_words(axle, side),
-                              view == View::behind ? "from behind" : "from above"));
+                              view == View::behind ? "from behind" : "from above"),
+                  sheet_wide);
   }
   return {fmt::format("{}: where each card is taken", corner_words(axle, side)),
           "Joints with the numbers of their cards, from behind and from above.", both};

@@ -43,6 +43,13 @@ svg { display: block; max-width: 100%; height: auto; }
 .work { width: 100%; table-layout: fixed; }
 .work td, .work th { text-align: left; }
 .work .box { width: 7mm; } .work .short { width: 24mm; } .work .torque { width: 31mm; }
+.fill { width: 100%; }
+.fill td, .fill th { border: 0.2mm solid #888; text-align: left; height: 8mm; }
+.fill th:first-child, .fill td:first-child { width: 18mm; padding-left: 2.2mm; font-weight: bold; }
+figure svg + svg { margin-top: 1mm; }
+.fill th:nth-last-child(-n+3) { width: 27mm; }
+.sheets section + section { break-before: page; }
+.sheets figure svg { display: inline-block; }
 .tick { display: inline-block; width: 4mm; height: 4mm; border: 0.3mm solid var(--rule); text-align: center; line-height: 3.6mm; }
 .gate { border: 0.5mm solid var(--rule); padding: 1mm 3mm; font-weight: bold; break-inside: avoid; }
 @media screen and (prefers-color-scheme: dark) {
@@ -63,7 +70,8 @@ svg { display: block; max-width: 100%; height: auto; }
 )css";
 
 std::string grid_html(const Grid& g) {
-  std::string html = "<div class=\"scroll\" tabindex=\"0\"><table>";
+  std::string html = fmt::format("<div class=\"scroll\" tabindex=\"0\"><table{}>",
+                                 g.to_fill ? " class=\"fill\"" : "");
   if (!g.title.empty()) html += fmt::format("<caption>{}</caption>", escaped(g.title));
   html += "<thead><tr>";
   for (std::size_t i = 0; i < g.heads.size(); ++i) {
@@ -137,16 +145,18 @@ std::string block_html(const Block& block) {
 }  // namespace
 
 std::string as_html(const TitleBlock& title, const std::vector<Section>& sections) {
+  const bool blank = title.kind == SheetKind::blank;
+  const char* kind = blank ? "survey sheets" : "build sheet";
   std::string html = fmt::format(
       "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n{}\n"
-      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{} - build "
-      "sheet</title>\n<style>{}</style>\n</head>\n<body>\n<main>\n",
-      sheet_mark, escaped(title.name), style);
+      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{} - "
+      "{}</title>\n<style>{}</style>\n</head>\n<body>\n<main{}>\n",
+      sheet_mark, escaped(title.name), kind, style, blank ? " class=\"sheets\"" : "");
   html += fmt::format(
-      "<div class=\"title\"><div><small>build sheet</small><h1>{}</h1></div><div><small>made "
+      "<div class=\"title\"><div><small>{}</small><h1>{}</h1></div><div><small>made "
       "from</small>"
       "{}</div><div><small>date</small>{}</div></div>\n",
-      escaped(title.name), escaped(title.file), escaped(title.date));
+      kind, escaped(title.name), escaped(title.file), escaped(title.date));
   if (title.demo)
     html += "<p class=\"demo\">A demo: this car is invented. Nothing here fits a real one.</p>\n";
   for (const auto& s : sections) {

@@ -8,11 +8,14 @@
 
 namespace trammel {
 
+enum class SheetKind { build, blank };
+
 struct TitleBlock {
   std::string name;   // of the car
   std::string date;   // as the edge knows it
   std::string file;   // the car file it was made from
   bool demo = false;  // an invented car: marked on every page
+  SheetKind kind = SheetKind::build;
 };
 
 std::string as_html(const TitleBlock& title, const std::vector<Section>& sections);

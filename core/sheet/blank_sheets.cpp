@@ -1,0 +1,108 @@
+#include "sheet/blank_sheets.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/in_units.h"
+#include "measure/card_drawing.h"
+#include "measure/gauge_progress.h"
+#include "measure/round.h"
+
+namespace trammel {
+namespace {
+
+constexpr double legend_mm = 44.0;  // four drawings side by side on A4 or Letter
+
+// One drawing of each kind of card, so that it is plain how the tape lies.
+Drawing legend(const Car& car, const Station& station) {
+  Drawing all{"How each is taken", "", ""};
+  std::vector<CardKind> shown;
+  for (const auto& card : station.cards) {
+    if (std::find(shown.begin(), shown.end(), card.kind) != shown.end()) continue;
+    shown.push_back(card.kind);
+    all.svg += card_drawing(car, card, legend_mm, card.number).svg;
+    all.text += fmt::format("{}{}: {} ", all.text.empty() ? "" : " ", card.number, card.how);
+  }
+  return all;
+}
+
+// A line for every value, in the order of the cards.
+Grid lines(const Station& station) {
+  Grid g;
+  g.heads = {"card", "what", "reading", "read again", "±, hidden or odd"};
+  g.units = {"", "", "", "", ""};
+  g.to_fill = true;
+  for (const auto& card : station.cards)
+    for (std::size_t i = 0; i < card.fields.size(); ++i) {
+      const auto& f = card.fields[i];
+      g.rows.push_back({i == 0 ? card.number : "",
+                        card.fields.size() == 1 ? capital(card.what)
+                        : i == 0                ? capital(card.what) + ": " + f.label
+                                                : f.label,
+                        "", "", ""});
+    }
+  return g;
+}
+
+Section gauge_sheet(const Car& car, Units units) {
+  Section s;
+  s.name = "Gauge runs";
+  s.question = "Gauge runs";
+  s.answer =
+      "Up, down and back, both dials at each step, in the order in which they are taken; outward "
+      "counts up. Base ......  Third dial lower by ......  Hub to arch at zero ......";
+  s.blocks.emplace_back(Caution{
+      "springs out with rated compressors, two to a spring, never in line with it; drop link off, "
+      "rack locked; body on stands under its structure, wheels chocked, never anyone under a car "
+      "on "
+      "a jack; no hand between arm and body while the jack moves. Write down what was left slack, "
+      "to "
+      "be torqued: ........................................"});
+  GaugeRun run;
+  run.base_mm = 300.0;
+  std::vector<double> travels;
+  while (const auto next = gauge_progress(run, units).next_mm) {
+    run.rows.push_back({*next, 0.0, 0.0, {}});
+    travels.push_back(*next);
+  }
+  for (const AxleName a : {AxleName::front, AxleName::rear}) {
+    if (!car.at(a)) continue;
+    for (const Side side : {Side::left, Side::right}) {
+      Grid g;
+      g.title = capital(corner_words(a, side));
+      g.heads = {"travel", "front dial", "rear dial", "low dial"};
+      g.units = {std::string(InUnits(units).unit(Measure::length)), "", "", ""};
+      g.to_fill = true;
+      for (const double t : travels)
+        g.rows.push_back({shown_signed(t, Measure::length, units), "", "", ""});
+      s.blocks.emplace_back(std::move(g));
+    }
+  }
+  return s;
+}
+
+}  // namespace
+
+std::vector<Section> blank_sheets(const Car& car, Units units) {
+  std::vector<Section> sheets;
+  for (const auto& station : round_of(car)) {
+    Section s;
+    s.name = station.name;
+    s.question = station.name;
+    s.answer = station.intro;
+    s.blocks.emplace_back(Caution{station.caution});
+    const auto height = std::find_if(station.cards.begin(), station.cards.end(),
+                                     [](const Card& c) { return c.kind == CardKind::height; });
+    if (height != station.cards.end())
+      s.blocks.emplace_back(
+          corner_drawing(car, height->spot.axle, height->spot.side, station.cards));
+    s.blocks.emplace_back(legend(car, station));
+    s.blocks.emplace_back(lines(station));
+    sheets.push_back(std::move(s));
+  }
+  sheets.push_back(gauge_sheet(car, units));
+  return sheets;
+}
+
+}  // namespace trammel
