@@ -247,6 +247,9 @@ std::string Desk::answer(const std::string& request, const Progress& progress) {
     serve(Change{});
     serve(Choose{});
     serve(Note{});
+    serve(Draw{});
+    serve(Joints{});
+    serve(Nudge{});
     return out.empty() ? failed("'" + kind + "' is no kind of request") : out;
   } catch (const std::exception& error) {
     known_.reset();  // nothing half done is kept

@@ -29,6 +29,9 @@ class Desk {
   wire::Changed reply(const wire::Change& ask);
   wire::Changed reply(const wire::Choose& ask);
   wire::Changed reply(const wire::Note& ask);
+  wire::DrawnScene reply(const wire::Draw& ask);
+  wire::JointTable reply(const wire::Joints& ask);
+  wire::Changed reply(const wire::Nudge& ask);
 
  private:
   std::unique_ptr<Known> known_;
