@@ -256,6 +256,9 @@ std::string Desk::answer(const std::string& request, const Progress& progress) {
     serve(EnterGauge{});
     serve(ShowBlank{});
     serve(Start{});
+    serve(Draw{});
+    serve(Joints{});
+    serve(Nudge{});
     return out.empty() ? failed("'" + kind + "' is no kind of request") : out;
   } catch (const std::exception& error) {
     known_.reset();  // nothing half done is kept

@@ -38,6 +38,9 @@ class Desk {
   wire::Changed reply(const wire::EnterGauge& ask);
   wire::BlankShown reply(const wire::ShowBlank& ask);
   Started reply(const wire::Start& ask);
+  wire::DrawnScene reply(const wire::Draw& ask);
+  wire::JointTable reply(const wire::Joints& ask);
+  wire::Changed reply(const wire::Nudge& ask);
 
  private:
   std::unique_ptr<Known> known_;

@@ -20,6 +20,12 @@ Changed Desk::reply(const Change& ask) {
   return changed(*before.value, edit(*before.value, ask.path, as_toml(ask.typed)));
 }
 
+Changed Desk::reply(const Nudge& ask) {
+  const auto before = parse(ask.text);
+  if (!before.value) return {ask.text, seen(before.faults, ask.text)};
+  return changed(*before.value, nudged(*before.value, ask.path, ask.by_mm));
+}
+
 Changed Desk::reply(const Choose& ask) {
   const auto before = parse(ask.text);
   if (!before.value) return {ask.text, seen(before.faults, ask.text)};

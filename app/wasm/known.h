@@ -10,6 +10,7 @@
 #include "car/jobs.h"
 #include "car/survey.h"
 #include "sheet/curves.h"
+#include "travel/scene.h"
 #include "wire/page_messages.h"
 
 namespace trammel {
@@ -39,6 +40,13 @@ struct Known {
     std::string completed_for;  // the set that it is about
   };
   std::map<AxleName, OfAxle> axle;
+  // What every drawing of the car needs; filled by the first one that does.
+  struct ForDrawing {
+    std::optional<SceneDoubts> doubts;
+    std::string sets;  // that `corrected` is about
+    std::optional<Ride> corrected;
+  };
+  ForDrawing drawing;
 
   // Draws `today` of an axle, in a hurry from fewer cars.
   void draw_today(AxleName name, bool hurry);

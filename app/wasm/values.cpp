@@ -12,12 +12,6 @@ using namespace wire;
 
 namespace {
 
-// A text without its quotes, as somebody would type it; what is no plain text stays as written.
-std::string typed_form(const Value& value, const std::string& written) {
-  const auto* s = value.string();
-  return s && as_toml(*s) == in_quotes(*s) ? *s : written;
-}
-
 // The head a value stands under and the label it goes by there.
 struct Place {
   std::string group, label;
@@ -50,6 +44,12 @@ Place place_of(const Document& d, const std::string& path) {
 
 }  // namespace
 
+std::string typed_form(const Document& d, const Value& value) {
+  const auto* s = value.string();
+  return s && as_toml(*s) == in_quotes(*s) ? *s
+                                           : d.text.substr(value.begin, value.end - value.begin);
+}
+
 std::vector<ValueGroup> values_of(const Document& d) {
   std::vector<ValueGroup> groups;
   for (const auto& leaf : leaves(d)) {
@@ -62,7 +62,7 @@ std::vector<ValueGroup> values_of(const Document& d) {
     if (label.ends_with(']')) label.erase(label.rfind('['));
     if (group->rows.empty() || group->rows.back().label != label || label == place.label)
       group->rows.push_back({label, leaf.line, {}});
-    group->rows.back().cells.push_back({leaf.path, typed_form(*at(d, leaf.path), leaf.written)});
+    group->rows.back().cells.push_back({leaf.path, typed_form(d, *at(d, leaf.path))});
   }
   return groups;
 }

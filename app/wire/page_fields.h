@@ -3,6 +3,7 @@
 
 #include "wire/fields.h"
 #include "wire/page_messages.h"
+#include "wire/scene_fields.h"
 #include "wire/survey_fields.h"
 
 namespace trammel::wire {

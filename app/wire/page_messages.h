@@ -10,6 +10,7 @@
 
 #include "base/section.h"
 #include "wire/page_values.h"
+#include "wire/scene_messages.h"
 #include "wire/start_messages.h"
 #include "wire/survey_messages.h"
 
@@ -162,7 +163,32 @@ struct Note {
   using Reply = Changed;
 };
 
-using Request = std::variant<Look, Rank, Try, Change, Choose, Note, ShowRound, ShowCard, EnterCard,
-                             SetAside, ShowGauge, EnterGauge, ShowBlank, Start>;
+// The car drawn where it is driven to. `sets`: what it has fitted as corrected; without one of an
+// axle, what the file settles on. Asked for at every frame, so its answer is quick.
+struct Draw {
+  std::string text;
+  bool inch = false;
+  std::vector<AxleSet> sets;
+  double travel_mm = 0.0, rack_mm = 0.0, roll_deg = 0.0;
+  bool built = false, corrected = false;  // those states as well
+  bool axes = false, doubts = false;
+  using Reply = DrawnScene;
+};
+// Every joint with its coordinates.
+struct Joints {
+  std::string text;
+  bool inch = false;
+  using Reply = JointTable;
+};
+// A length of the file moved by so much; its unit and its ± stay as they are written.
+struct Nudge {
+  std::string text, path;
+  double by_mm = 0.0;
+  using Reply = Changed;
+};
+
+using Request =
+    std::variant<Look, Rank, Try, Change, Choose, Note, ShowRound, ShowCard, EnterCard, SetAside,
+                 ShowGauge, EnterGauge, ShowBlank, Start, Draw, Joints, Nudge>;
 
 }  // namespace trammel::wire

@@ -270,6 +270,27 @@ std::variant<Quantity, NotAQuantity> read_quantity(std::string_view text, Kind k
   return q;
 }
 
+std::optional<std::string> moved_length(std::string_view text, double by_mm) {
+  const auto read = [](std::string_view t) -> std::optional<double> {
+    const auto q = read_quantity(t, Kind::length);
+    const auto* quantity = std::get_if<Quantity>(&q);
+    return quantity ? std::optional(quantity->value) : std::nullopt;
+  };
+  const auto was = read(text);
+  if (!was) return {};
+  Scanner in{text};
+  in.spaces();
+  if (!in.take("-") && !in.take("−")) in.take("+");
+  in.spaces();
+  if (!number_or_fraction(in)) return {};
+  const std::string after(in.rest);
+  const auto one = read("1" + after);
+  if (!one) return {};
+  constexpr double finest = 1e4;
+  const double number = std::round((*was + by_mm) / *one * finest) / finest;
+  return shortest(number == 0.0 ? 0.0 : number) + after;  // no -0
+}
+
 ShownUnit shown_unit(Measure measure, Units units) {
   const bool inch = units == Units::inch;
   switch (measure) {

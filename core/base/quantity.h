@@ -29,6 +29,11 @@ struct NotAQuantity {
 // that is not finite.
 std::variant<Quantity, NotAQuantity> read_quantity(std::string_view text, Kind kind);
 
+// A length as somebody wrote it, moved by `by_mm`: the unit and the ± stay as they are written, a
+// fraction becomes a decimal number: "188 ± 2 mm" by 0.5 is "188.5 ± 2 mm", "2 3/8 in" by 0.254 is
+// "2.385 in". Rounded to a ten thousandth of its unit. Nothing where `text` is no length.
+std::optional<std::string> moved_length(std::string_view text, double by_mm);
+
 // A bare number of a file in the inside unit.
 double from_bare(double number, Kind kind);
 

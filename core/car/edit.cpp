@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <map>
 
+#include "base/quantity.h"
+
 namespace trammel {
 namespace {
 
@@ -114,6 +116,20 @@ Read<Document> edit(const Document& document, std::string_view path, std::string
   std::string text = document.text;
   text.replace(value->begin, value->end - value->begin, toml);
   return parse(std::move(text));
+}
+
+Read<Document> nudged(const Document& document, std::string_view path, double by_mm) {
+  const Value* value = at(document, path);
+  if (!value) return edit(document, path, "0");  // which says what is missing
+  const auto* text = value->string();
+  const auto number = value->number();
+  const auto moved = text     ? moved_length(*text, by_mm)
+                     : number ? moved_length(shortest(*number), by_mm)
+                              : std::nullopt;
+  if (!moved)
+    return fault(value->line, fmt::format("'{}' is no length that could be moved, expected {}",
+                                          path, example_of(Kind::length)));
+  return edit(document, path, text ? in_quotes(*moved) : *moved);
 }
 
 Read<Document> put(const Document& document, std::string_view path, std::string_view toml) {

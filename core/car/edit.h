@@ -16,7 +16,12 @@ namespace trammel {
 // whole [table], or `toml` is not one single value.
 Read<Document> edit(const Document& document, std::string_view path, std::string_view toml);
 
-// The same, and where the document has no such value yet its key is written: at the end of its
+// The document with the length at `path`, a bare number of mm or a text such as "188 ± 2 mm", moved
+// by `by_mm`: its unit and its ± stay as they are written. Faults as of edit, or what stands there
+// is no length.
+Read<Document> nudged(const Document& document, std::string_view path, double by_mm);
+
+// As edit, and where the document has no such value yet its key is written: at the end of its
 // table where that stands, else in a new [table] at the end of the file. Everything that stood in
 // the file keeps its value. Faults as of edit, or where no place can take the key.
 Read<Document> put(const Document& document, std::string_view path, std::string_view toml);

@@ -44,6 +44,25 @@ Spread stated_spread(const Car& car) {
   return s;
 }
 
+JointCovariance joint_covariance(const Spread& spread, AxleName axle, Side side, int point) {
+  JointCovariance c{};
+  std::array<int, 3> at{-1, -1, -1};
+  std::array<double, 3> sign{1.0, 1.0, 1.0};
+  for (std::size_t i = 0; i < spread.numbers.size(); ++i) {
+    const auto& n = spread.numbers[i];
+    if (n.of != CarNumber::Of::coordinate || n.axle != axle || n.point != point ||
+        (n.side != side && !n.both_sides))
+      continue;
+    const auto k = static_cast<std::size_t>(n.axis);
+    at[k] = static_cast<int>(i);
+    sign[k] = n.side != side && n.axis == 1 ? -1.0 : 1.0;
+  }
+  for (std::size_t i = 0; i < 3; ++i)
+    for (std::size_t j = 0; j < 3; ++j)
+      if (at[i] >= 0 && at[j] >= 0) c[i][j] = sign[i] * sign[j] * spread.covariance(at[i], at[j]);
+  return c;
+}
+
 AxleSpread axle_spread(const Spread& spread, AxleName axle) {
   AxleSpread part;
   std::vector<int> at;

@@ -34,6 +34,12 @@ struct Spread {
 // From the ± that a car file states. Numbers without one are exact.
 Spread stated_spread(const Car& car);
 
+// The covariance of one joint's coordinates in car axes, mm²: rows and columns x, y, z. Zero where
+// nothing is said of it. The right side of a shared number is mirrored: what y has to do with x and
+// z changes its sign.
+using JointCovariance = std::array<std::array<double, 3>, 3>;
+JointCovariance joint_covariance(const Spread& spread, AxleName axle, Side side, int point);
+
 // The part of one axle, ready to draw from.
 struct AxleSpread {
   std::vector<CarNumber> numbers;

@@ -41,12 +41,8 @@ class Sweeper {
     return s;
   }
 
- private:
-  Position position(double travel, double rack, double roll) {
-    Position p;
-    p.travel_mm = travel;
-    p.rack_mm = rack;
-    p.roll_rad = roll;
+  AxleSolved solved(double travel, double rack, double roll) const {
+    AxleSolved s;
     std::array<Reached, 2> reached;
     if (roll == 0.0) {
       for (const Side side : both_sides) reached[index(side)] = roller_.wheel(side, travel, rack);
@@ -57,16 +53,28 @@ class Sweeper {
       // One body: where one wheel ends the roll, it ends for both.
       const Side ends = reached[0].arrived ? Side::right : Side::left;
       const auto l = locked(ends, reached[index(ends)].at, travel, rack, roll);
-      p.locked = {l, l};
-      return p;
+      s.locked = {l, l};
+      return s;
     }
     for (const Side side : both_sides) {
-      const auto& r = reached[index(side)];
-      if (!r.arrived) {
-        p.locked[index(side)] = locked(side, r.at, travel, rack, roll);
-        continue;
-      }
-      auto c = corner(side, r.at, roll);
+      auto& r = reached[index(side)];
+      if (r.arrived) s.side[index(side)] = std::move(r.at);
+      else s.locked[index(side)] = locked(side, r.at, travel, rack, roll);
+    }
+    return s;
+  }
+
+ private:
+  Position position(double travel, double rack, double roll) {
+    Position p;
+    p.travel_mm = travel;
+    p.rack_mm = rack;
+    p.roll_rad = roll;
+    const auto s = solved(travel, rack, roll);
+    p.locked = s.locked;
+    for (const Side side : both_sides) {
+      if (!s.side[index(side)]) continue;
+      auto c = corner(side, *s.side[index(side)], roll);
       c.rack_mm = rack;
       if (roll == 0.0) c.travel_mm = travel;  // as asked, free of rounding
       p.side[index(side)] = std::move(c);
@@ -205,6 +213,12 @@ std::vector<double> steps_over(const std::array<double, 2>& window_mm) {
     travels[i] = window_mm[0] + static_cast<double>(i);
   travels.push_back(window_mm[1]);
   return travels;
+}
+
+AxleSolved solved_at(const Ride& ride, AxleName axle, double travel_mm, double rack_mm,
+                     double roll_rad) {
+  check(ride.car.at(axle).has_value() && ride.at(axle).has_value(), "an axle that is described");
+  return Sweeper(ride, axle).solved(travel_mm, rack_mm, roll_rad);
 }
 
 Sweep sweep(const Ride& ride, AxleName axle, const Ask& ask) {

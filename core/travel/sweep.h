@@ -65,6 +65,17 @@ struct Ask {
 // A window of travel in steps of 1 mm from its lower end, with both ends.
 std::vector<double> steps_over(const std::array<double, 2>& window_mm);
 
+// Both wheels of an axle at one position: where the upright is, or why it has none. Rolled, one
+// wheel without a position ends the roll for both.
+struct AxleSolved {
+  std::array<std::optional<Solution<double>>, 2> side;  // by Side
+  std::array<std::optional<Locked>, 2> locked;
+};
+// Travel from ride height; rack in car axes, positive to the left. The axle must be there in the
+// ride.
+AxleSolved solved_at(const Ride& ride, AxleName axle, double travel_mm, double rack_mm,
+                     double roll_rad);
+
 // The axle must be there in the ride.
 Sweep sweep(const Ride& ride, AxleName axle, const Ask& ask);
 

@@ -90,6 +90,21 @@ TEST(Quantity, SaysWhatIsWrongAndWhatWasExpected) {
     EXPECT_NE(why_not(text, Kind::length), "") << text;
 }
 
+TEST(Quantity, ALengthIsMovedInItsOwnUnitAndKeepsItsDoubt) {
+  const auto moved = [](const char* text, double by) {
+    return moved_length(text, by).value_or("no length");
+  };
+  EXPECT_EQ(moved("188 ± 2 mm", 0.5), "188.5 ± 2 mm");
+  EXPECT_EQ(moved("-128 +/- 1.5 mm", 0.5), "-127.5 +/- 1.5 mm");
+  EXPECT_EQ(moved("178", -0.5), "177.5");
+  EXPECT_EQ(moved("7 3/8 ± 1/16 in", 0.5 * 25.4), "7.875 ± 1/16 in");
+  EXPECT_EQ(moved("1/2 in", -0.25 * 25.4), "0.25 in");
+  EXPECT_EQ(moved("12.5 cm", 5.0), "13 cm");
+  EXPECT_EQ(moved("0.5 mm", -0.5), "0 mm");
+  EXPECT_EQ(moved("3 kg", 1.0), "no length");
+  EXPECT_EQ(moved("", 1.0), "no length");
+}
+
 TEST(Quantity, ShowsWhatMeansSomething) {
   EXPECT_EQ(shown(-0.04, Measure::length, Units::metric), "0.0");
   EXPECT_EQ(shown(-0.06, Measure::length, Units::metric), "-0.1");

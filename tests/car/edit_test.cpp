@@ -95,6 +95,21 @@ TEST(Edit, WhatIsTypedBecomesOneTomlValue) {
   }
 }
 
+TEST(Edit, ALengthIsNudgedAndNothingBesides) {
+  const auto to = [](const std::string& text, const std::string& path, double by) {
+    const auto after = nudged(parsed(text), path, by);
+    return after.value ? after.value->text : "fault: " + after.faults.front().what;
+  };
+  EXPECT_EQ(to("p = [ 5, \"640 ± 1.5 mm\", -1.25] # ball joint\n", "p[1]", 0.5),
+            "p = [ 5, \"640.5 ± 1.5 mm\", -1.25] # ball joint\n");
+  EXPECT_EQ(to("p = [ 5, 640, -1.25] # ball joint\n", "p[2]", -0.5),
+            "p = [ 5, 640, -1.75] # ball joint\n");
+  EXPECT_EQ(to("p = [ 5, 640]\n", "p[0]", 0.5), "p = [ 5.5, 640]\n");
+  EXPECT_NE(to("p = [ 5, 640]\n", "p[2]", 0.5).find("no value 'p[2]'"), std::string::npos);
+  EXPECT_NE(to("p = [true]\n", "p[0]", 0.5).find("no length"), std::string::npos);
+  EXPECT_NE(to("p = [\"3 kg\"]\n", "p[0]", 0.5).find("no length"), std::string::npos);
+}
+
 TEST(Edit, EveryLeafOfADemoCarCanBeFoundAndPutBack) {
   for (const char* name : {"pip.toml", "pip-survey.toml", "lark.toml"}) {
     const auto d = parsed(demo_text(name));

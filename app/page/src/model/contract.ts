@@ -15,6 +15,7 @@ export interface Grid {
   heads: string[];
   units: string[];
   rows: string[][];
+  to_fill: boolean;
 }
 
 export interface DrawnPlot {
@@ -376,6 +377,16 @@ export interface EnterGauge {
   low: string;
 }
 
+export interface BlankShown {
+  why: string;
+  sections: PageSection[];
+}
+
+export interface ShowBlank {
+  text: string;
+  inch: boolean;
+}
+
 export interface StartChoice {
   id: string;
   headline: string;
@@ -430,6 +441,109 @@ export interface Start {
   answers: StartAnswer[];
 }
 
+export interface DriveControl {
+  key: string;
+  label: string;
+  low: number;
+  high: number;
+  step: number;
+  said: string;
+}
+
+export interface DrawnLine {
+  axle: string;
+  kind: string;
+  places: number[][];
+}
+
+export interface DrawnWheel {
+  axle: string;
+  centre: number[];
+  spin: number[];
+  contact: number[];
+  radius_mm: number;
+  width_mm: number;
+  rim_radius_mm: number;
+}
+
+export interface DrawnRollCentre {
+  axle: string;
+  at: number[];
+}
+
+export interface DrawnDoubt {
+  joint: number;
+  semi_axes: number[][];
+}
+
+export interface DrawnCar {
+  name: string;
+  stroke: string;
+  words: string;
+  joints: number[][];
+  lines: DrawnLine[];
+  wheels: DrawnWheel[];
+  axes: DrawnLine[];
+  roll_centres: DrawnRollCentre[];
+  doubts: DrawnDoubt[];
+}
+
+export interface DrawnScene {
+  why: string;
+  controls: DriveControl[];
+  cars: DrawnCar[];
+  floor_x_mm: number[];
+  floor_y_mm: number[];
+  floor_step_mm: number;
+  notes: string[];
+}
+
+export interface Draw {
+  text: string;
+  inch: boolean;
+  sets: AxleSet[];
+  travel_mm: number;
+  rack_mm: number;
+  roll_deg: number;
+  built: boolean;
+  corrected: boolean;
+  axes: boolean;
+  doubts: boolean;
+}
+
+export interface JointNumber {
+  at: string;
+  doubt: string;
+  path: string;
+  stands: string;
+}
+
+export interface JointRow {
+  name: string;
+  words: string;
+  path: string;
+  numbers: JointNumber[];
+  nudges: boolean;
+  note: string;
+}
+
+export interface JointTable {
+  title: string;
+  unit: string;
+  rows: JointRow[];
+}
+
+export interface Joints {
+  text: string;
+  inch: boolean;
+}
+
+export interface Nudge {
+  text: string;
+  path: string;
+  by_mm: number;
+}
+
 export type PageBlock =
   ({ kind: 'paragraph' } & Paragraph) | ({ kind: 'caution' } & Caution) | ({ kind: 'grid' } & Grid) | ({ kind: 'plot' } & DrawnPlot) | ({ kind: 'drawing' } & Drawing) | ({ kind: 'checklist' } & Checklist) | ({ kind: 'parts' } & PartsList);
 
@@ -446,7 +560,11 @@ export interface Contract {
   set_aside: { ask: SetAside; reply: Changed };
   show_gauge: { ask: ShowGauge; reply: GaugeShown };
   enter_gauge: { ask: EnterGauge; reply: Changed };
+  show_blank: { ask: ShowBlank; reply: BlankShown };
   start: { ask: Start; reply: Started };
+  draw: { ask: Draw; reply: DrawnScene };
+  joints: { ask: Joints; reply: JointTable };
+  nudge: { ask: Nudge; reply: Changed };
 }
 
 export type Kind = keyof Contract;

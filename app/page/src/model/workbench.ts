@@ -4,8 +4,10 @@ import type {
   AxleSet,
   Changed,
   Contract,
+  DrawnScene,
   FaultSeen,
   Kind,
+  JointTable,
   Looked,
   PageSection,
   Pick,
@@ -177,6 +179,11 @@ export class Workbench {
     return this.changed('change', { path, typed }, `${path} = ${typed}`);
   }
 
+  // A length moved by so much, its unit and its ± kept.
+  nudge(path: string, by_mm: number): Promise<FaultSeen[]> {
+    return this.changed('nudge', { path, by_mm }, `${path} moved by ${by_mm} mm`);
+  }
+
   choose(set: AxleSet): Promise<FaultSeen[]> {
     return this.changed('choose', { set, none: false }, `${set.axle}: a set chosen`);
   }
@@ -195,7 +202,7 @@ export class Workbench {
   }
 
   // One after another, each of the text that the one before left.
-  private changed<K extends 'change' | 'choose' | 'note'>(
+  private changed<K extends 'change' | 'nudge' | 'choose' | 'note'>(
     kind: K,
     ask: Omit<Contract[K]['ask'], 'text'>,
     what: string,
@@ -251,6 +258,10 @@ export class Workbench {
     return this.view.ranked?.axles.find((a) => a.axle === axle)?.set ?? null;
   }
 
+  private sets(): AxleSet[] {
+    return ['front', 'rear'].map((a) => this.setOf(a)).filter((s): s is AxleSet => s !== null);
+  }
+
   triedOf(axle: string): Tried | null {
     return (
       this.view.tried[axle] ?? this.view.looked?.bench.find((b) => b.axle === axle)?.tried ?? null
@@ -273,9 +284,7 @@ export class Workbench {
       rankedIsOld: true,
     });
     // Until the ranking has caught up, the set of the one before is what is drawn.
-    const sets = ['front', 'rear']
-      .map((a) => this.setOf(a))
-      .filter((s): s is AxleSet => s !== null);
+    const sets = this.sets();
     if (!(await this.look(sets, turn, true))) return;
     const { looked } = this.view;
     if (!looked || looked.faults.length > 0 || looked.why !== '') {
@@ -408,6 +417,19 @@ export class Workbench {
     return Object.fromEntries(
       Object.entries(this.view.asked).filter(([axle]) => (this.picking[axle] ?? 0) > 0),
     );
+  }
+
+  // ---------------------------------------------------------------------------------- the drawing
+
+  // The car of the text, with the sets that are shown, where it is driven to.
+  draw(ask: Omit<Contract['draw']['ask'], 'text' | 'inch' | 'sets'>): Promise<DrawnScene> {
+    const { text, inch } = this.view;
+    return this.quick.ask('draw', { ...ask, text, inch, sets: this.sets() });
+  }
+
+  joints(): Promise<JointTable> {
+    const { text, inch } = this.view;
+    return this.quick.ask('joints', { text, inch });
   }
 
   // -------------------------------------------------------------------------------------- keeping

@@ -53,7 +53,7 @@ const tried = (ask: Ask): Tried => ({
   sentence: JSON.stringify(ask.hole),
   stop: '',
   good: true,
-  figures: { title: '', heads: [], units: [], rows: [] },
+  figures: { title: '', heads: [], units: [], rows: [], to_fill: false },
   picks: [{ option: 'o', size_mm: 1, by_mm: [0, 0, 0] }],
   hole: [],
 });
