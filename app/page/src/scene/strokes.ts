@@ -211,7 +211,9 @@ export function marksOf(
       });
     });
   }
-  // What is lit lies over the others.
+  // What is lit lies over the others, and nothing lies under what is larger.
   return marks.sort((a, b) => over(a) - over(b));
 }
-const over = (m: Mark) => (m.kind === 'picked' ? 2 : m.kind === 'lit' ? 1 : 0);
+const layers: Mark['kind'][] = ['roll centre heavy', 'roll centre', 'roll centre fine', 'joint'];
+const over = (m: Mark) =>
+  m.kind === 'picked' ? 9 : m.kind === 'lit' ? 8 : layers.indexOf(m.kind) + 1;

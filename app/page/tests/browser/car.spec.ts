@@ -337,6 +337,11 @@ test('a browser that draws nothing in 3D shows the words and the table @once', a
   const said = await car(page).locator('.says').innerText();
   await slider(page, /^Wheel travel/).fill('-20');
   await expect(car(page).locator('.says')).not.toHaveText(said);
+  await car(page).getByRole('button', { name: 'Play travel' }).click();
+  await expect
+    .poll(async () => Number(await slider(page, /^Wheel travel/).inputValue()))
+    .toBeGreaterThan(10);
+  await car(page).getByRole('button', { name: 'Stop', exact: true }).click();
   const joint = await pickFromTable(page, 'rear left toe rod, joint on the body');
   await expect(joint).toBeVisible();
   await noBarriers(page);

@@ -175,8 +175,8 @@ describe('the lines of the drawing', () => {
     const all = marksOf(scene(car('plain'), car('heavy')), new Set([0]), 1);
     const kinds = all.map((m) => m.kind);
     expect(kinds.filter((k) => k.startsWith('roll centre'))).toEqual([
-      'roll centre',
       'roll centre heavy',
+      'roll centre',
     ]);
     expect(kinds.slice(-2)).toEqual(['lit', 'picked']);
     expect(all.at(-1)!.at).toEqual([0, 650, 180]);
