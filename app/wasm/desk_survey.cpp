@@ -248,7 +248,7 @@ CardEntered Desk::reply(const EnterCard& ask) {
   if (!ask.sure && s->adjusted) {
     const auto document = parse(after.text);
     const auto survey = read_survey(*document.value, s->car);
-    out.asks = surprises(s->survey, survey, *s->adjusted, Units::metric);
+    out.asks = surprises(s->survey, survey, *s->adjusted, units_of(ask.inch));
     if (!out.asks.empty()) return out;
   }
   out.text = after.text;

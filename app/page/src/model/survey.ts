@@ -43,6 +43,7 @@ export interface SurveyView {
 }
 
 const lastKept = 3;
+const told = (entry: Entry) => `${entry.number}: ${entry.value}`; // as undo tells of it
 const nothingTyped = { travel: '', front: '', rear: '', low: '' };
 export type Dial = keyof SurveyView['dials'];
 
@@ -69,7 +70,7 @@ export class SurveyDesk {
       last: [],
       gauge: null,
       corner: '',
-      base: '300',
+      base: bench.view.inch ? '12' : '300',
       drop: '',
       dials: nothingTyped,
       busy: false,
@@ -106,6 +107,7 @@ export class SurveyDesk {
 
   // The list of stations and what is known.
   async list(): Promise<void> {
+    if (this.view.at === 'closed') return;
     this.show({ at: 'round', card: null, gauge: null, faults: [], asks: [] });
     await this.refresh();
     this.knownLater(0);
@@ -159,9 +161,12 @@ export class SurveyDesk {
     });
   }
 
+  // What a quick hand types while a card is being entered belongs to the next one.
   press(key: Key): void {
-    this.type(this.view.field, afterKey(this.view.values[this.view.field] ?? '', key));
+    if (this.view.busy) this.ahead.push(key);
+    else this.type(this.view.field, afterKey(this.view.values[this.view.field] ?? '', key));
   }
+  private ahead: Key[] = [];
   type(field: number, text: string): void {
     this.show({
       values: this.view.values.map((v, i) => (i === field ? text : v)),
@@ -177,7 +182,7 @@ export class SurveyDesk {
     if (field !== this.view.field) this.show({ field });
   }
   setUnit(quantity: Quantity, unit: LengthUnit | AngleUnit): void {
-    this.show({ units: { ...this.view.units, [quantity]: unit } });
+    this.show({ units: { ...this.view.units, [quantity]: unit }, faults: [], asks: [] });
   }
 
   private asTyped(): string[] {
@@ -202,39 +207,52 @@ export class SurveyDesk {
       }
     }
     this.offered.clear();
+    this.doing = this.enterWhole(card, again);
+    await this.doing;
+  }
+  private doing: Promise<void> = Promise.resolve();
+
+  private async enterWhole(card: CardShown, again: boolean): Promise<void> {
+    this.ahead = [];
     this.show({ busy: true });
+    const entered = await this.enterTyped(card);
+    // Unless the hand has left the card meanwhile.
+    const here = this.view.at === 'card' && this.view.card === card;
+    if (entered && here) {
+      if (again) await this.take(this.view.free ? '' : card.number, this.view.free);
+      else if (this.view.free) await this.list();
+      else await this.next(card.number);
+    }
+    this.show({ busy: false });
+    if (entered && here && this.view.at === 'card') this.ahead.forEach((key) => this.press(key));
+  }
+
+  // Whether it stands in the text now.
+  private async enterTyped(card: CardShown): Promise<boolean> {
     const free = this.view.free ?? { reading: '', from: '', to: '' };
-    const typed = this.asTyped();
-    const { text, inch } = this.bench.view;
-    const done = await this.bench.ask('enter_card', {
-      text,
-      inch,
-      number: this.view.free ? '' : card.number,
-      ...free,
-      values: typed,
-      sigma: this.view.sigma === '' ? '' : asFile(this.view.sigma, this.sigmaUnit()),
-      sure: asks.length > 0,
-    });
-    if (!done) {
-      this.show({ busy: false });
-      return;
+    const number = this.view.free ? '' : card.number;
+    const values = this.asTyped();
+    const sigma = this.view.sigma === '' ? '' : asFile(this.view.sigma, this.sigmaUnit());
+    const sure = this.view.asks.length > 0;
+    const done = await this.ofText((text, inch) =>
+      this.bench.ask('enter_card', { text, inch, number, ...free, values, sigma, sure }),
+    );
+    if (!done) return false;
+    const { faults, asks } = done;
+    if (faults.length > 0 || asks.length > 0) {
+      const at = card.fields.findIndex((f) => faults[0]?.what.startsWith(`${f.label}:`));
+      this.show({ faults: faults.map((f) => f.what), asks, field: Math.max(0, at) });
+      return false;
     }
-    if (done.faults.length > 0 || done.asks.length > 0) {
-      this.show({ busy: false, faults: done.faults.map((f) => f.what), asks: done.asks, field: 0 });
-      return;
-    }
-    const shown = typed.filter((v) => v !== '').join(', ');
-    this.bench.edit(done.text, `${card.number}: ${shown}`);
+    const shown = values.filter((v) => v !== '').join(', ');
+    this.bench.edit(done.text, told({ number: card.number, value: shown }));
     this.show({
-      busy: false,
       last: [{ number: card.number, value: shown }, ...this.view.last].slice(0, lastKept),
       said: `${card.number} ${shown} entered`,
     });
     await this.refresh();
     this.knownLater();
-    if (again) await this.take(this.view.free ? '' : card.number, this.view.free);
-    else if (this.view.free) await this.list();
-    else await this.next(card.number);
+    return true;
   }
   private offered = new Set<number>();
 
@@ -271,7 +289,7 @@ export class SurveyDesk {
   }
 
   async setAside(name: string, aside: boolean): Promise<void> {
-    const done = await this.bench.ask('set_aside', { text: this.bench.view.text, name, aside });
+    const done = await this.ofText((text) => this.bench.ask('set_aside', { text, name, aside }));
     if (!(await this.took(done, aside ? `${name} set aside` : `${name} taken in again`))) return;
     const { card, free } = this.view;
     if (card) await this.take(free ? '' : card.number, free);
@@ -279,9 +297,15 @@ export class SurveyDesk {
 
   // The last entry is undone, here as anywhere.
   async undo(): Promise<void> {
-    if (this.bench.view.undoes === null) return;
+    await this.doing;
+    const { undoes } = this.bench.view;
+    if (undoes === null) return;
     this.bench.undo();
-    this.show({ last: this.view.last.slice(1), said: 'the last entry is undone' });
+    const [newest, ...older] = this.view.last;
+    this.show({
+      last: newest && undoes === told(newest) ? older : this.view.last,
+      said: `undone: ${undoes}`,
+    });
     await this.refresh();
     this.knownLater();
     const { card, free, at } = this.view;
@@ -328,34 +352,58 @@ export class SurveyDesk {
   setRun(change: Partial<Pick<SurveyView, 'base' | 'drop'>>): void {
     this.show({ ...change, faults: [] });
   }
+  pressDial(which: Dial, key: Key): void {
+    if (this.view.busy) this.ahead.push(key);
+    else this.dial(which, afterKey(this.view.dials[which], key));
+  }
   dial(which: Dial, text: string): void {
     this.show({ dials: { ...this.view.dials, [which]: text }, faults: [] });
   }
 
   async enterRow(): Promise<void> {
-    const { gauge, corner, dials, base, drop } = this.view;
-    if (!gauge || this.view.busy) return;
+    if (!this.view.gauge || this.view.busy) return;
+    this.doing = this.enterTypedRow(this.view.gauge);
+    await this.doing;
+  }
+  private async enterTypedRow(gauge: GaugeShown): Promise<void> {
+    const { corner, dials, base, drop } = this.view;
+    this.ahead = [];
     this.show({ busy: true });
-    const { inch } = this.bench.view;
-    const long = (text: string) => asFile(text, inch ? 'in' : 'mm');
-    const dial = (text: string) => asFile(text, inch ? 'thou' : 'mm');
-    const done = await this.bench.ask('enter_gauge', {
-      text: this.bench.view.text,
-      name: gauge.name,
-      corner,
-      base: long(base),
-      drop: long(drop),
-      travel: long(dials.travel),
-      front: dial(dials.front),
-      rear: dial(dials.rear),
-      low: dial(dials.low),
+    const done = await this.ofText((text, inch) => {
+      const long = (typed: string) => asFile(typed, inch ? 'in' : 'mm');
+      const dial = (typed: string) => asFile(typed, inch ? 'thou' : 'mm');
+      return this.bench.ask('enter_gauge', {
+        text,
+        name: gauge.name,
+        corner,
+        base: long(base),
+        drop: long(drop),
+        travel: long(dials.travel),
+        front: dial(dials.front),
+        rear: dial(dials.rear),
+        low: dial(dials.low),
+      });
     });
-    this.show({ busy: false });
     const what = `gauge ${corner}: ${dials.travel}, ${dials.front}, ${dials.rear}`;
-    if (!(await this.took(done, what))) return;
-    this.show({ said: 'row entered' });
+    const entered = await this.took(done, what);
+    if (entered) this.show({ said: 'row entered' });
     // The run that was begun just now has a name by now.
-    await this.run(corner, gauge.name);
+    const here = this.view.at === 'gauge' && this.view.gauge === gauge;
+    if (entered && here) await this.run(corner, gauge.name);
+    this.show({ busy: false });
+    if (entered && here) this.ahead.forEach((key) => this.pressDial('front', key));
+  }
+
+  // An answer about the text as it is by then: undo, or another editor, may have changed it while
+  // the first one was worked out.
+  private async ofText<R>(
+    ask: (text: string, inch: boolean) => Promise<R | null>,
+  ): Promise<R | null> {
+    for (;;) {
+      const { text, inch } = this.bench.view;
+      const done = await ask(text, inch);
+      if (!done || text === this.bench.view.text) return done;
+    }
   }
 
   private async took(

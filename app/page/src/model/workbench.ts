@@ -291,6 +291,7 @@ export class Workbench {
       this.show({ ranked: null, ranking: null });
       return;
     }
+    if (this.resting) return; // since it began: what follows is owed
     void this.look(sets, turn); // what was left out in the hurry
     if (this.view.stopped) return; // by hand, before it began
     this.rankTimer = setTimeout(() => void this.rank(), this.view.ranked ? rankAfter : 0);
