@@ -6,6 +6,7 @@
 
 #include "base/in_units.h"
 #include "car/edit.h"
+#include "car/joint_words.h"
 #include "wasm/desk.h"
 #include "wasm/known.h"
 #include "wasm/paged.h"

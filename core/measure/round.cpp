@@ -414,26 +414,6 @@ bool is_of(const TakenReading& r, const Card& card) {
          (r.kind == ReadingKind::distance && r.spot == card.other && r.other == card.spot);
 }
 
-std::string joint_words(const Layout& l, int point) {
-  if (point == 0) return "hub centre";
-  for (const auto& arm : l.arms) {
-    if (point == arm.upright) return fmt::format("ball joint of arm '{}'", arm.name);
-    if (point == arm.body_front) return fmt::format("front inner joint of arm '{}'", arm.name);
-    if (point == arm.body_rear) return fmt::format("rear inner joint of arm '{}'", arm.name);
-  }
-  for (const auto& rod : l.rods) {
-    if (point == rod.upright) return fmt::format("outer joint of rod '{}'", rod.name);
-    if (point == rod.inner) return fmt::format("inner joint of rod '{}'", rod.name);
-  }
-  if (l.strut && point == l.strut->top) return "strut's top mount";
-  if (l.strut && point == l.strut->foot) return "dot on the strut's tube";
-  if (l.swing && point == l.swing->pivot_inner)
-    return fmt::format("inner pivot of arm '{}'", l.swing->name);
-  if (l.swing && point == l.swing->pivot_outer)
-    return fmt::format("outer pivot of arm '{}'", l.swing->name);
-  return l.points[static_cast<std::size_t>(point)];
-}
-
 std::string corner_words(AxleName axle, Side side) {
   return fmt::format("{} {}", word(axle), word(side));
 }

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "base/quantity.h"
+#include "car/joint_words.h"
 #include "car/survey.h"
 
 namespace trammel {
@@ -71,9 +72,7 @@ std::vector<ReadingKind> reading_kinds(CardKind kind);
 // file). Faces, floor marks and readings at a travel belong to no card.
 bool is_of(const TakenReading& reading, const Card& card);
 
-// A joint in words: "ball joint of arm 'lower'".
-std::string joint_words(const Layout& layout, int point);
-// With the corner: "front left: …".
+// "front left"
 std::string corner_words(AxleName axle, Side side);
 
 }  // namespace trammel

@@ -333,39 +333,4 @@ SceneAnswer scene(const Ride& ride, const SceneDrive& drive, const SceneDoubts* 
   return {std::move(s), {}};
 }
 
-std::string joint_words(const Layout& l, int point) {
-  const auto rod_end = [&](const RodOf& rod) {
-    if (rod.steered()) return std::string("joint on the rack");
-    if (rod.inner_on.on == Carrier::arm)
-      return fmt::format("joint on the {} arm",
-                         l.arms[static_cast<std::size_t>(rod.inner_on.arm)].name);
-    return std::string("joint on the body");
-  };
-  if (point == 0) return "wheel centre";
-  for (const auto& arm : l.arms) {
-    if (point == arm.body_front) return arm.name + " arm, front joint on the body";
-    if (point == arm.body_rear) return arm.name + " arm, rear joint on the body";
-    if (point == arm.upright) return arm.name + " arm, joint on the upright";
-  }
-  for (const auto& rod : l.rods) {
-    if (point == rod.inner) return rod.name + " rod, " + rod_end(rod);
-    if (point == rod.upright) return rod.name + " rod, joint on the upright";
-  }
-  if (l.strut && point == l.strut->top) return "strut, top mount";
-  if (l.strut && point == l.strut->foot) return "strut, foot";
-  if (l.swing && point == l.swing->pivot_inner) return l.swing->name + " swing arm, inner pivot";
-  if (l.swing && point == l.swing->pivot_outer) return l.swing->name + " swing arm, outer pivot";
-  const auto line_end = [&](const std::optional<LineOf>& line, const char* name) -> std::string {
-    if (line && point == line->top) return fmt::format("{}, top", name);
-    if (line && point == line->foot) return fmt::format("{}, foot", name);
-    return {};
-  };
-  if (auto words = line_end(l.spring, "spring"); !words.empty()) return words;
-  if (auto words = line_end(l.damper, "damper"); !words.empty()) return words;
-  if (l.bar && point == l.bar->pivot) return "roll bar, pivot";
-  if (l.bar && point == l.bar->link_bar) return "drop link, end on the roll bar";
-  if (l.bar && point == l.bar->link) return "drop link, far end";
-  return l.points[static_cast<std::size_t>(point)];
-}
-
 }  // namespace trammel

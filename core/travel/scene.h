@@ -106,7 +106,4 @@ struct SceneAnswer {
 // `doubts`: null where none are to be drawn.
 SceneAnswer scene(const Ride& ride, const SceneDrive& drive, const SceneDoubts* doubts = nullptr);
 
-// "lower arm, joint on the upright", for a point of a layout.
-std::string joint_words(const Layout& layout, int point);
-
 }  // namespace trammel

@@ -1,6 +1,7 @@
 // The car as it is drawn, against the solver's positions, the readings of a sweep, and closed
 // forms.
 #include "travel/scene.h"
+#include "car/joint_words.h"
 
 #include <gtest/gtest.h>
 
@@ -261,7 +262,7 @@ TEST(Scene, EveryJointHasWordsOfItsOwn) {
   }
   const Car car = demo("pip.toml");
   const auto& l = car.at(AxleName::front)->layout;
-  EXPECT_EQ(joint_words(l, l.point("rod.steering.body")), "steering rod, joint on the rack");
+  EXPECT_EQ(joint_words(l, l.point("rod.steering.body")), "inner joint of rod 'steering'");
 }
 
 }  // namespace

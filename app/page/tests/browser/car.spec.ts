@@ -156,8 +156,8 @@ test('a joint is lit in the drawing and in the sheet, from either', async ({ pag
   await open(page);
   await drawn(page);
   const plain = await still(page);
-  const joint = await pickFromTable(page, 'front left lower arm, joint on the upright');
-  await expect(joint.getByRole('heading')).toHaveText('front left lower arm, joint on the upright');
+  const joint = await pickFromTable(page, "front left ball joint of arm 'lower'");
+  await expect(joint.getByRole('heading')).toHaveText("front left ball joint of arm 'lower'");
   await expect(joint).toContainText('±');
   await changedFrom(page, plain);
   // The readings of this car decide where it is, and nothing pretends otherwise.
@@ -174,7 +174,7 @@ test('a joint is lit in the drawing and in the sheet, from either', async ({ pag
   // Back: the field that has the focus is the joint that is lit.
   await page.getByLabel('front.arm.lower body_front 2', { exact: true }).focus();
   await expect(joint.getByRole('heading')).toHaveText(
-    'front left lower arm, front joint on the body',
+    "front left front inner joint of arm 'lower'",
   );
   await expect(page.locator('.value-row.lit')).toHaveAttribute(
     'data-joint',
@@ -342,7 +342,7 @@ test('a browser that draws nothing in 3D shows the words and the table @once', a
     .poll(async () => Number(await slider(page, /^Wheel travel/).inputValue()))
     .toBeGreaterThan(10);
   await car(page).getByRole('button', { name: 'Stop', exact: true }).click();
-  const joint = await pickFromTable(page, 'rear left toe rod, joint on the body');
+  const joint = await pickFromTable(page, "rear left inner joint of rod 'toe'");
   await expect(joint).toBeVisible();
   await noBarriers(page);
 });
@@ -429,7 +429,7 @@ test('beside the sheet it leaves the sheet where it is', async ({ page, isMobile
   await expect(drawing(page)).toBeInViewport();
   const place = (await page.locator('#correct h2').boundingBox())!.y;
   await slider(page, /^Wheel travel/).fill('40');
-  await pickFromTable(page, 'front left lower arm, joint on the upright');
+  await pickFromTable(page, "front left ball joint of arm 'lower'");
   expect(Math.abs((await page.locator('#correct h2').boundingBox())!.y - place)).toBeLessThan(2);
   // An edit shows in it.
   const before = await still(page);
