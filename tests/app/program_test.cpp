@@ -231,6 +231,18 @@ TEST_F(Program, WhatIsChosenByHandIsWhatTheStepsAreAbout) {
   EXPECT_EQ(read("pip.toml"), before);
 }
 
+TEST_F(Program, WritesBlankSurveySheetsAndOverNobodysFile) {
+  const auto r = run("measure " + car("pip.toml") + " --blank");
+  EXPECT_EQ(r.status, 0) << r.err;
+  EXPECT_NE(r.out.find("The survey sheets are in pip-blank.html"), std::string::npos) << r.out;
+  EXPECT_NE(read("pip-blank.html").find("<small>survey sheets</small>"), std::string::npos);
+  EXPECT_EQ(run("measure " + car("pip.toml") + " --blank").status, 0);  // its own is written over
+  write("mine.html", "my notes");
+  EXPECT_EQ(run("measure " + car("pip.toml") + " --blank --out mine.html").status, 2);
+  EXPECT_EQ(read("mine.html"), "my notes");
+  EXPECT_EQ(run("measure " + car("pip.toml") + " --blank --out -").out.find("<!DOCTYPE html>"), 0u);
+}
+
 TEST_F(Program, CorrectSaysWhyItHasNoAnswer) {
   const auto r = run("correct " + car("pip-as-built.toml"));
   EXPECT_EQ(r.status, 1);

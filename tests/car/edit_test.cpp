@@ -123,5 +123,22 @@ TEST(Edit, EveryLeafOfADemoCarCanBeFoundAndPutBack) {
   }
 }
 
+TEST(Append, PutsAnElementBehindTheLastAndLeavesTheRestAlone) {
+  const auto after = [](const std::string& text, const char* path, const char* toml) {
+    const auto r = append(*parse(text).value, path, toml);
+    return r.value ? r.value->text : "fault: " + r.faults[0].what;
+  };
+  EXPECT_EQ(after("a = [1, 2]  # two\n", "a", "3"), "a = [1, 2, 3]  # two\n");
+  EXPECT_EQ(after("a = []\n", "a", "[0, 1]"), "a = [[0, 1]]\n");
+  // A list of lists begins like the header of a row, and is none.
+  EXPECT_EQ(after("a = [[1, 2],\n  [3, 4]]\n", "a", "[5, 6]"), "a = [[1, 2],\n  [3, 4], [5, 6]]\n");
+  EXPECT_EQ(after("[t]\nb = 1\n", "t.a", "[5, 6]"), "[t]\nb = 1\na = [[5, 6]]\n");
+  EXPECT_EQ(after("[[r]]\nrows = [[0, 0]]\n", "r[0].rows", "[1, 1]"),
+            "[[r]]\nrows = [[0, 0], [1, 1]]\n");
+  EXPECT_EQ(after("[[r]]\na = 1\n", "r", "1").find("fault: "), 0u);
+  EXPECT_EQ(after("a = 1\n", "a", "1").find("fault: "), 0u);
+  EXPECT_EQ(after("a = [1]\n", "a", "1, 2").find("fault: "), 0u);
+}
+
 }  // namespace
 }  // namespace trammel

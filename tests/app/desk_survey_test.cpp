@@ -1,0 +1,131 @@
+// What the page asks of the survey's cards, through the desk as JSON has it.
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <iterator>
+
+#include "car/edit.h"
+#include "wasm/desk.h"
+
+namespace trammel {
+namespace {
+
+using namespace wire;
+
+std::string car(const std::string& name) {
+  std::ifstream in(std::string(CARS_FOLDER) + "/" + name, std::ios::binary);
+  EXPECT_TRUE(in) << name;
+  return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+}
+// The demo survey without the reading that is planted in it.
+std::string without(const std::string& text, const std::string& name) {
+  const auto at = text.find("{ name = \"" + name + "\"");
+  const auto begin = text.rfind('\n', at), end = text.find('\n', at);
+  return text.substr(0, begin) + text.substr(end);
+}
+
+TEST(DeskSurvey, NamesAPlantedMisreadAtOnceAndKeepsItWhereOneIsSure) {
+  Desk desk;
+  const auto text = without(car("pip-survey.toml"), "M021");
+  const auto round = desk.reply(ShowRound{text, false, false});
+  ASSERT_EQ(round.why, "");
+  std::string number;
+  for (const auto& station : round.stations)
+    for (const auto& card : station.cards)
+      if (station.name == "Front left" && card.what == "floor to front inner joint of arm 'lower'")
+        number = card.number;
+  ASSERT_NE(number, "");
+  EnterCard ask;
+  ask.text = text;
+  ask.number = number;
+  ask.values = {"170"};
+  const auto asked = desk.reply(ask);
+  EXPECT_EQ(asked.text, text);
+  ASSERT_EQ(asked.asks.size(), 1u);
+  EXPECT_NE(asked.asks[0].find("misread by 10 mm"), std::string::npos) << asked.asks[0];
+  ask.sure = true;
+  const auto kept = desk.reply(ask);
+  EXPECT_TRUE(kept.asks.empty() && kept.faults.empty());
+  const auto after = desk.reply(ShowRound{kept.text, false, true});
+  bool named = false;
+  for (const auto& m : after.misread)
+    named = named || (m.card == number && m.words.find(number) == 0);
+  EXPECT_TRUE(named);
+  ASSERT_EQ(after.known.size(), 2u);
+  EXPECT_NE(after.known[0].sentence.find("bump steer to ±"), std::string::npos);
+  // Set aside it no longer counts, and the card says so.
+  const auto aside = desk.reply(SetAside{kept.text, number, true});
+  ASSERT_TRUE(aside.faults.empty());
+  ShowCard show;
+  show.text = aside.text;
+  show.number = number;
+  const auto card = desk.reply(show);
+  ASSERT_FALSE(card.taken.empty());
+  EXPECT_TRUE(card.taken.back().set_aside);
+  EXPECT_NE(card.drawing.svg.find("<svg"), std::string::npos);
+}
+
+TEST(DeskSurvey, MakesACardOfTwoJointsAndRefusesOneOfOne) {
+  Desk desk;
+  ShowCard ask;
+  ask.text = car("pip.toml");
+  ask.reading = "distance";
+  ask.from = "front.left.strut.top";
+  ask.to = "rear.left.strut.top";
+  const auto card = desk.reply(ask);
+  EXPECT_EQ(card.why, "");
+  EXPECT_EQ(card.number, "X");
+  EnterCard enter;
+  enter.text = ask.text;
+  enter.reading = ask.reading;
+  enter.from = ask.from;
+  enter.to = ask.to;
+  enter.values = {"2400"};
+  enter.sure = true;
+  const auto entered = desk.reply(enter);
+  ASSERT_TRUE(entered.faults.empty()) << entered.faults[0].what;
+  EXPECT_NE(entered.text.find("[\"front.left.strut.top\", \"rear.left.strut.top\"]"),
+            std::string::npos);
+  ask.to = ask.from;
+  EXPECT_NE(desk.reply(ask).why, "");
+  ask.to = "nowhere";
+  EXPECT_NE(desk.reply(ask).why, "");
+  ShowCard none;
+  none.text = ask.text;
+  none.number = "ZZ1";
+  EXPECT_NE(desk.reply(none).why, "");
+}
+
+TEST(DeskSurvey, AGaugeRunGrowsRowByRow) {
+  Desk desk;
+  auto text = car("pip.toml");
+  std::string name;
+  for (const char* travel : {"0", "10", "20"}) {
+    EnterGauge row{text, name, "rear right", "300", "", travel, "0.1", "0.2", ""};
+    const auto after = desk.reply(row);
+    ASSERT_TRUE(after.faults.empty()) << after.faults[0].what;
+    text = after.text;
+    const auto shown = desk.reply(ShowGauge{text, false, "", "rear right"});
+    name = shown.name;
+    EXPECT_EQ(shown.rows.back()[1], "+0.10");
+  }
+  const auto shown = desk.reply(ShowGauge{text, false, name, "rear right"});
+  EXPECT_EQ(shown.next_mm, "30");
+  EXPECT_EQ(shown.rows.size(), 3u);
+  EXPECT_TRUE(shown.curve.has_value());
+  EXPECT_FALSE(
+      desk.reply(EnterGauge{text, "", "middle", "300", "", "0", "0", "0", ""}).faults.empty());
+  EXPECT_FALSE(desk.reply(EnterGauge{text, name, "", "", "", "30", "x", "0", ""}).faults.empty());
+}
+
+TEST(DeskSurvey, SaysWhyThereIsNoRound) {
+  Desk desk;
+  EXPECT_NE(desk.reply(ShowRound{"a = 1", false, false}).why.find("at fault"), std::string::npos);
+  EXPECT_NE(desk.reply(ShowBlank{"a = ", false}).why, "");
+  const auto sheets = desk.reply(ShowBlank{car("pip.toml"), true});
+  EXPECT_EQ(sheets.why, "");
+  EXPECT_GT(sheets.sections.size(), 5u);
+}
+
+}  // namespace
+}  // namespace trammel
