@@ -1,4 +1,5 @@
 #include "car/holder_picture.h"
+#include "base/markup.h"
 
 #include <fmt/format.h>
 
@@ -21,17 +22,6 @@ constexpr const char* paper = "var(--paper,#fff)";
 struct Spot {
   double x = 0.0, y = 0.0;
 };
-
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&') out += "&amp;";
-    else if (c == '<') out += "&lt;";
-    else if (c == '>') out += "&gt;";
-    else out += c;
-  }
-  return out;
-}
 
 std::string head(const std::string& title, const std::string& about) {
   return fmt::format(
@@ -200,6 +190,7 @@ std::string labelled(std::vector<Label> labels) {
             [](const Label& a, const Label& b) { return a.at.y < b.at.y; });
   constexpr double step = 6.2;
   std::vector<double> y;
+  y.reserve(labels.size());
   for (const auto& l : labels) y.push_back(std::max(l.at.y, y.empty() ? 15.0 : y.back() + step));
   for (std::size_t i = y.size(); i-- > 0;) {
     const double most = i + 1 == y.size() ? high - legend_high : y[i + 1] - step;

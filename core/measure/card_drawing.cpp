@@ -7,6 +7,7 @@
 #include <functional>
 #include <map>
 
+#include "base/markup.h"
 #include "travel/sensitivity.h"
 
 namespace trammel {
@@ -110,17 +111,6 @@ class Paper {
   Flat low_{1e9, 1e9}, top_{-1e9, -1e9}, origin_{};
   std::string svg_;
 };
-
-std::string escaped(std::string text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '<') out += "&lt;";
-    else if (c == '&') out += "&amp;";
-    else if (c == '"') out += "&quot;";
-    else out += c;
-  }
-  return out;
-}
 
 // A corner's wheel and members as lines between car points.
 struct Corner {

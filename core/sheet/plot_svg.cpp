@@ -84,29 +84,6 @@ const char* stroke_of(Stroke s) {
 
 }  // namespace
 
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
-
 std::string plot_svg(const Plot& plot, PlotSize size) {
   const Frame f(plot, size);
   const auto& x = f.x;

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "base/markup.h"
 #include "base/section.h"
 
 namespace trammel {
@@ -23,8 +24,5 @@ struct PlotReadout {
   double top_mm = 0.0, bottom_mm = 0.0;  // of the area with the curves
 };
 PlotReadout readout(const Plot& plot, PlotSize size = {});
-
-// Text for use in HTML and SVG.
-std::string escaped(const std::string& text);
 
 }  // namespace trammel

@@ -27,12 +27,9 @@ using Vec = Vec3<double>;
 
 // A solved corner; what is read off it is in its own axes.
 struct Stood {
-  Stood(AxleName a, Side s, const Axle& of, const CornerRide& ridden, Solution<double> solved,
-        const Ground<double>& ground)
-      : axle(a),
-        side(s),
-        solution(std::move(solved)),
-        at(of.layout, ridden.mechanism, solution, ground) {}
+  Stood(AxleName a, Side s, const Axle& of, const CornerRide& ridden,
+        const Solution<double>& solved, const Ground<double>& ground)
+      : axle(a), side(s), solution(solved), at(of.layout, ridden.mechanism, solution, ground) {}
   AxleName axle;
   Side side;
   Solution<double> solution;
@@ -309,7 +306,7 @@ SceneAnswer scene(const Ride& ride, const SceneDrive& drive, const SceneDoubts* 
       if (locked) return {{}, std::move(locked)};
     for (const Side side : both_sides)
       corners.emplace_back(name, side, *ride.car.at(name), ride.at(name)->at(side),
-                           std::move(*solved.side[static_cast<std::size_t>(side)]),
+                           *solved.side[static_cast<std::size_t>(side)],
                            ground_for(side, ride.pitch_rad, drive.roll_rad));
   }
   const auto frame = floor_frame(ride, drive, corners);

@@ -57,8 +57,8 @@ class Sweeper {
       return s;
     }
     for (const Side side : both_sides) {
-      auto& r = reached[index(side)];
-      if (r.arrived) s.side[index(side)] = std::move(r.at);
+      const auto& r = reached[index(side)];
+      if (r.arrived) s.side[index(side)] = r.at;
       else s.locked[index(side)] = locked(side, r.at, travel, rack, roll);
     }
     return s;
