@@ -340,7 +340,7 @@ test('sixteenths by the keys, a repeat, a skip, and it stands in the text at onc
   );
   // The unit stays; the hand that typed a key too much takes it back.
   await tapKeys(page, '23 5/88');
-  await press(page, by(page, 'take back one'));
+  await by(page, 'take back one').click();
   await expect(fields(page).first()).toHaveValue('23 5/8');
   // What is typed beside the value is typed there to its end.
   await press(page, by(page, 'Change the ±'));
