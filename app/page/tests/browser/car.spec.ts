@@ -210,7 +210,7 @@ test('a nudge edits the file and keeps its ±, and undo brings it back', async (
   await openCar(page, 'pip.toml');
   const text = await fileText(page);
   const before = await still(page);
-  const joint = await pickFromTable(page, 'front left wheel centre');
+  const joint = await pickFromTable(page, 'front left hub centre');
   await joint.getByRole('button', { name: 'z more by half a millimetre' }).click();
   await expect.poll(() => fileText(page)).toContain('"280.5 ± 1 mm"');
   expect(await fileText(page)).toBe(text.replace('"280 ± 1 mm"', '"280.5 ± 1 mm"'));
