@@ -512,6 +512,14 @@ test('a hand that taps at random breaks nothing', async ({ page, hasTouch }) => 
     entries += 1;
     expect(await text(page), did.join('; ')).toContain(`name = "${number}`);
   };
+  // One entry stands before the hand goes astray, however slow the machine is.
+  await page.getByRole('button', { name: 'Take readings, card by card' }).click();
+  await cardsOf(page).locator('summary', { hasText: 'Front left' }).click();
+  await cardsOf(page).getByRole('button', { name: /^FL4 / }).click();
+  await cardsOf(page).getByLabel('above the floor', { exact: true }).fill('279');
+  await page.keyboard.press('Enter');
+  await expect(cardsOf(page).locator('.last')).toContainText('FL4');
+  await consistent();
   const end = Date.now() + seconds * 1000;
   for (let i = 0; Date.now() < end; ++i) {
     did = did.slice(-30);
@@ -565,7 +573,6 @@ test('a hand that taps at random breaks nothing', async ({ page, hasTouch }) => 
   await settled(page);
   // Back to the beginning, and all of it again.
   const after = await text(page);
-  expect(after).not.toBe(before);
   const undo = page.getByRole('button', { name: 'Undo', exact: true });
   const redo = page.getByRole('button', { name: 'Redo', exact: true });
   let steps = 0;
