@@ -1,5 +1,6 @@
 #include "car/proportions.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace trammel {
@@ -8,23 +9,28 @@ namespace {
 using Kind = HeldBy::Kind;
 
 // Places against a wheel: along the car and within the rim by the rim's radius, across the body by
-// half the track, what stands clear of both by the hub's height.
+// half the track, what stands clear of both by the hub's height. On a narrow axle the upright keeps
+// to its share of the track, so that tall wheels leave room for rods.
 class Places {
  public:
   explicit Places(const AxleSizes& s)
-      : s_(s), r_(s.rim_radius_mm), u_(s.hub_mm / 285.0), t_(s.half_track_mm) {}
+      : s_(s),
+        r_(s.rim_radius_mm),
+        u_(s.hub_mm / 285.0),
+        in_(std::min(s.hub_mm / 285.0, s.half_track_mm / 690.0)),
+        t_(s.half_track_mm) {}
 
   // On the body: `along` and `up` in rim radii from the wheel's centre, `share` of half the track.
   Vec3<double> body(double along, double share, double up) const {
     return rounded({s_.x_mm + along * r_, share * t_, s_.hub_mm + up * r_});
   }
-  // On the upright: `in` is mm inboard of the wheel's centre on a hub of 285 mm.
+  // On the upright: `in` is mm inboard of the wheel's centre on a hub of 285 mm and a usual track.
   Vec3<double> upright(double along, double in, double up) const {
-    return rounded({s_.x_mm + along * r_, t_ - in * u_, s_.hub_mm + up * r_});
+    return rounded({s_.x_mm + along * r_, t_ - in * in_, s_.hub_mm + up * r_});
   }
   // In mm from the wheel's centre on a hub of 285 mm; `in` inboard.
   Vec3<double> clear(double along, double in, double up) const {
-    return rounded({s_.x_mm + along * u_, t_ - in * u_, s_.hub_mm + up * u_});
+    return rounded({s_.x_mm + along * u_, t_ - in * in_, s_.hub_mm + up * u_});
   }
 
  private:
@@ -32,7 +38,7 @@ class Places {
     return {std::round(p.x) + 0.0, std::round(p.y) + 0.0, std::round(p.z) + 0.0};
   }
   AxleSizes s_;
-  double r_, u_, t_;
+  double r_, u_, in_, t_;
 };
 
 HeldBy arm(std::string name, std::string words, const Vec3<double>& front, const Vec3<double>& rear,

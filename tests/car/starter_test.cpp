@@ -275,10 +275,10 @@ RC_GTEST_PROP(StartProperty, AnyTapeValuesWithinReasonMakeACarThatTravels, ()) {
   const int rim = *rc::gen::inRange(10, 25);
   answers.push_back({"rim-diameter", std::to_string(rim)});
   add("wheelbase", 1500, 4500);
-  add("front-track", 1250, 2200);  // narrower than any car, tall wheels lock
-  add("rear-track", 1250, 2200);
-  add("front-hub", std::max(180, rim * 127 / 10 + 16), 420);
-  add("rear-hub", std::max(180, rim * 127 / 10 + 16), 420);
+  add("front-track", 900, 2200);
+  add("rear-track", 900, 2200);
+  add("front-hub", std::max(180, rim * 127 / 10 + 16), 500);
+  add("rear-hub", std::max(180, rim * 127 / 10 + 16), 500);
   add("front-lowered", 0, 60);
   add("rear-lowered", 0, 60);
   const auto s = start_car(answers);
