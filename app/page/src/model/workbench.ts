@@ -17,11 +17,12 @@ import type {
 } from './contract';
 import { Crashed, Failed, Stopped, type Engine } from './engine';
 import { History } from './history';
-import type { Keeper, Kept, Saved } from './keeper';
+import type { Keeper, Kept } from './keeper';
+import { Keeping, type KeepingView } from './keeping';
 
 export type Standing = 'stands' | 'working' | 'waits' | 'stopped';
 
-export interface View {
+export interface View extends KeepingView {
   text: string;
   inch: boolean;
   looked: Looked | null; // of the text, or of an earlier one while `looking`
@@ -38,9 +39,6 @@ export interface View {
   redoes: string | null;
   said: string; // what happened last, for those who cannot see it
   trouble: string; // what went wrong and is not the file's fault; empty where nothing did
-  unkept: string; // why the text could not be kept; empty where it could
-  keeping: 'kept' | 'keeping' | 'not kept';
-  conflict: Kept | null; // what somebody else wrote
 }
 
 const rankAfter = 200; // ms without a further edit
@@ -49,10 +47,7 @@ export class Workbench {
   view: View;
   private readonly history: History;
   private readonly listeners = new Set<(view: View) => void>();
-  private stamp: string | null = null;
-  private saving: Promise<void> = Promise.resolve();
-  private pending: string | null = null; // a text waiting to be kept
-  private asking = false; // whether what is kept was changed
+  private readonly keeping: Keeping;
   private trying: Record<string, Contract['try']['ask'] | 'busy'> = {};
   private whenTried: Record<string, (mine: boolean) => void> = {};
   private lastTried: Record<string, Tried> = {}; // by axle, of whatever text
@@ -66,13 +61,18 @@ export class Workbench {
   constructor(
     private readonly quick: Engine,
     private readonly slow: Engine,
-    private readonly keeper: Keeper,
+    keeper: Keeper,
     first: Kept,
     stored: boolean,
     inch = false,
   ) {
     this.history = new History(first.text);
-    this.stamp = stored ? first.stamp : null;
+    this.keeping = new Keeping(
+      keeper,
+      stored ? first.stamp : null,
+      (change) => this.show(change),
+      (kept, what) => this.adopt(kept, what),
+    );
     this.view = {
       text: first.text,
       inch,
@@ -90,9 +90,7 @@ export class Workbench {
       redoes: null,
       said: '',
       trouble: '',
-      unkept: '',
-      keeping: stored ? 'kept' : 'not kept',
-      conflict: null,
+      ...this.keeping.view,
     };
     void this.workOut();
   }
@@ -128,6 +126,11 @@ export class Workbench {
   }
 
   private afterEdit(what: string): void {
+    this.keeping.keep(this.history.text);
+    this.newText(what);
+  }
+
+  private newText(what: string): void {
     this.turn += 1;
     this.show({
       text: this.history.text,
@@ -136,7 +139,6 @@ export class Workbench {
       said: what,
       before: Object.fromEntries(this.sections().map((s) => [s.name, s])),
     });
-    this.keep(this.history.text);
     this.workOutUnlessResting();
   }
 
@@ -435,106 +437,42 @@ export class Workbench {
 
   // -------------------------------------------------------------------------------------- keeping
 
-  private keep(text: string): void {
-    this.pending = text;
-    this.keeper.remember?.(text, this.stamp ?? '');
-    this.show({ keeping: this.view.conflict ? 'not kept' : 'keeping' });
-    this.saving = this.saving.then(() => this.save());
-  }
-
   // A text that was only opened so far.
   keepNow(): void {
-    if (this.stamp === null) this.keep(this.view.text);
-  }
-
-  private async save(): Promise<void> {
-    const text = this.pending;
-    if (text === null || this.view.conflict) return;
-    this.pending = null;
-    const saved = await this.keeper.save(text, this.stamp);
-    this.took(saved);
-    if ('failed' in saved && saved.away) this.pending ??= text; // for the next look
-  }
-
-  private took(saved: Saved): void {
-    if ('conflict' in saved)
-      this.show({ conflict: saved.conflict, keeping: 'not kept', unkept: '' });
-    else if ('failed' in saved)
-      this.show({ unkept: `Not kept: ${saved.failed}.`, keeping: 'not kept' });
-    else {
-      this.stamp = saved.stamp;
-      this.show({ keeping: this.pending === null ? 'kept' : 'keeping', unkept: '' });
-    }
+    if (!this.keeping.stored) this.keeping.keep(this.view.text);
   }
 
   // Somebody else wrote meanwhile: theirs, or ours over theirs. Neither is lost: undo has the other.
   async settleConflict(mine: boolean): Promise<void> {
-    const { conflict } = this.view;
+    const conflict = this.keeping.settled();
     if (!conflict) return;
-    this.stamp = conflict.stamp;
-    this.show({ conflict: null });
-    if (mine) {
-      const ours = this.view.text;
-      this.history.edit(conflict.text, 'the other text written over');
-      this.history.edit(ours, 'ours kept');
-      this.show({ undoes: this.history.undoes, redoes: null });
-      this.keep(ours);
-      await this.saving;
-    } else {
+    if (!mine) {
       this.adopt(conflict, 'the other text taken');
+      return;
     }
+    const ours = this.view.text;
+    this.history.edit(conflict.text, 'the other text written over');
+    this.history.edit(ours, 'ours kept');
+    this.show({ undoes: this.history.undoes, redoes: null });
+    this.keeping.keep(ours);
+    await this.keeping.tried;
   }
 
   private adopt(kept: Kept, what: string): void {
-    this.stamp = kept.stamp;
-    this.pending = null;
-    this.keeper.forget?.();
-    if (!this.history.edit(kept.text, what)) {
-      this.show({ keeping: 'kept' });
-      return;
-    }
-    this.turn += 1;
-    this.show({
-      text: kept.text,
-      undoes: this.history.undoes,
-      redoes: null,
-      said: what,
-      keeping: 'kept',
-      unkept: '',
-      before: Object.fromEntries(this.sections().map((s) => [s.name, s])),
-    });
-    this.workOutUnlessResting();
+    this.keeping.taken(kept.stamp);
+    if (this.history.edit(kept.text, what)) this.newText(what);
   }
 
   // A text that was made from what bore `stamp`, and did not reach the keeper the last time: it goes
   // on from there, or meets what somebody else wrote meanwhile.
   resume(text: string, stamp: string): void {
-    this.stamp = stamp;
+    this.keeping.from(stamp);
     this.edit(text, 'what could not be sent the last time');
   }
 
-  // Whether another editor, or another tab, wrote: then its text is taken, and undo has ours. What
-  // could not be sent is tried again first.
-  async lookAtKept(): Promise<void> {
-    if (this.asking) return; // an answer may be long in coming
-    this.asking = true;
-    try {
-      await this.saving;
-      if (this.pending !== null) this.saving = this.saving.then(() => this.save());
-      await this.saving;
-      await this.takeWhatIsKept();
-    } finally {
-      this.asking = false;
-    }
-  }
-
-  private async takeWhatIsKept(): Promise<void> {
-    if (this.stamp === null || this.view.conflict) return;
-    const stamp = await this.keeper.look();
-    if (stamp === null || stamp === this.stamp || this.view.keeping !== 'kept') return;
-    const kept = await this.keeper.load().catch(() => null); // gone since: the next look tells
-    if (kept && kept.stamp !== this.stamp && this.view.keeping === 'kept')
-      this.adopt(kept, `changed by another editor in ${this.keeper.where}`);
+  // Whether another editor, or another tab, wrote: then its text is taken, and undo has ours.
+  lookAtKept(): Promise<void> {
+    return this.keeping.look();
   }
 
   // --------------------------------------------------------------------------------------- trouble
@@ -555,7 +493,8 @@ export class Workbench {
   }
 
   quiet(): void {
-    this.show({ trouble: '', unkept: '' });
+    this.show({ trouble: '' });
+    this.keeping.quiet();
   }
 }
 
