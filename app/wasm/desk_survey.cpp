@@ -136,6 +136,13 @@ std::vector<TakenShown> taken_by(const Surveyed& s, const Card& card, Units unit
   return all;
 }
 
+// Why there is no such card.
+std::string no_card(const std::string& number, const std::string& from, const std::string& to) {
+  if (!number.empty()) return fmt::format("the round has no card {}", number);
+  if (from.empty()) return "choose the joint that it is taken from";
+  return from == to ? "choose two different joints" : "choose the joint that it is taken to";
+}
+
 const char* quantity_word(Kind kind) { return kind == Kind::angle ? "angle" : "length"; }
 
 std::string why_of(const std::vector<FaultSeen>& faults) {
@@ -212,7 +219,7 @@ CardShown Desk::reply(const ShowCard& ask) {
   const auto* s = survey_of(surveyed_, ask.text, faults);
   const auto card = s ? card_of(*s, ask.number, ask.reading, ask.from, ask.to) : std::nullopt;
   if (!card) {
-    out.why = s ? "no such card: two different joints are expected" : why_of(faults);
+    out.why = s ? no_card(ask.number, ask.from, ask.to) : why_of(faults);
     return out;
   }
   out.number = card->number;
@@ -238,7 +245,7 @@ CardEntered Desk::reply(const EnterCard& ask) {
   if (!s) return out;
   const auto card = card_of(*s, ask.number, ask.reading, ask.from, ask.to);
   if (!card) {
-    out.faults.push_back({0, "no such card: two different joints are expected", ""});
+    out.faults.push_back({0, no_card(ask.number, ask.from, ask.to), ""});
     return out;
   }
   const auto after =

@@ -7,6 +7,7 @@
 #include <iterator>
 #include <map>
 
+#include "cars.h"
 #include "wasm/desk.h"
 #include "wire/page_fields.h"
 
@@ -15,11 +16,7 @@ namespace {
 
 using namespace wire;
 
-std::string car(const std::string& name) {
-  std::ifstream in(std::string(CARS_FOLDER) + "/" + name, std::ios::binary);
-  EXPECT_TRUE(in) << name;
-  return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-}
+using testing::demo_text;
 const JointRow& row_of(const JointTable& table, const std::string& name) {
   for (const auto& r : table.rows)
     if (r.name == name) return r;
@@ -37,7 +34,7 @@ Draw draw(const std::string& text) {
 TEST(DeskScene, JointsStandInTheOrderOfTheirTable) {
   for (const char* name : {"pip.toml", "pip-survey.toml", "lark.toml"}) {
     Desk desk;
-    const auto text = car(name);
+    const auto text = demo_text(name);
     const auto d = desk.reply(draw(text));
     const auto table = desk.reply(Joints{text, false});
     ASSERT_EQ(d.cars.size(), 1U) << d.why;
@@ -55,7 +52,7 @@ TEST(DeskScene, JointsStandInTheOrderOfTheirTable) {
 
 TEST(DeskScene, AsCorrectedIsWhatIsAskedWithElseWhatTheFileSettlesOn) {
   Desk desk;
-  const auto text = car("pip.toml");
+  const auto text = demo_text("pip.toml");
   auto ask = draw(text);
   ask.corrected = true;
   EXPECT_EQ(desk.reply(ask).cars.size(), 1U);  // nothing is fitted yet
@@ -93,7 +90,7 @@ TEST(DeskScene, AsCorrectedIsWhatIsAskedWithElseWhatTheFileSettlesOn) {
 
 TEST(DeskScene, ItIsDrivenAndSaysWhereItStandsInTheUnitsOfTheSheet) {
   Desk desk;
-  auto ask = draw(car("pip.toml"));
+  auto ask = draw(demo_text("pip.toml"));
   const auto still = desk.reply(ask);
   ask.travel_mm = 25.4;
   ask.inch = true;
@@ -116,7 +113,7 @@ TEST(DeskScene, ItIsDrivenAndSaysWhereItStandsInTheUnitsOfTheSheet) {
 
 TEST(DeskScene, DoubtsAreDrawnAsLargeAsTheWordsSay) {
   Desk desk;
-  auto ask = draw(car("pip-survey.toml"));
+  auto ask = draw(demo_text("pip-survey.toml"));
   ask.doubts = true;
   const auto d = desk.reply(ask);
   ASSERT_FALSE(d.notes.empty());
@@ -138,14 +135,14 @@ TEST(DeskScene, DoubtsAreDrawnAsLargeAsTheWordsSay) {
     }
     EXPECT_NEAR(drawn / (9.0 * times * times), said, hair);
   }
-  auto exact = draw(car("lark-as-built.toml"));
+  auto exact = draw(demo_text("lark-as-built.toml"));
   exact.doubts = true;
   EXPECT_NE(desk.reply(exact).notes.back().find("Nothing of this car"), std::string::npos);
 }
 
 TEST(DeskScene, ANudgeMovesWhatTheFileStatesAndKeepsItsDoubt) {
   Desk desk;
-  const auto text = car("pip.toml");
+  const auto text = demo_text("pip.toml");
   const auto table = desk.reply(Joints{text, false});
   std::size_t nudged = 0, doubtful = 0;
   for (const auto& r : table.rows) {
@@ -171,7 +168,7 @@ TEST(DeskScene, ANudgeMovesWhatTheFileStatesAndKeepsItsDoubt) {
 
 TEST(DeskScene, WhereReadingsDecideAJointItSaysSoAndOffersNoNudge) {
   Desk desk;
-  const auto text = car("pip-survey.toml");
+  const auto text = demo_text("pip-survey.toml");
   const auto table = desk.reply(Joints{text, false});
   const auto& ball = row_of(table, "front.left.arm.lower.upright");
   EXPECT_FALSE(ball.nudges);
@@ -190,7 +187,7 @@ TEST(DeskScene, WhereReadingsDecideAJointItSaysSoAndOffersNoNudge) {
 
 TEST(DeskScene, ALookAfterADrawingIsTheWholeOne) {
   Desk drawn_first, alone;
-  const auto text = car("lark.toml");
+  const auto text = demo_text("lark.toml");
   drawn_first.reply(draw(text));
   EXPECT_EQ(written(drawn_first.reply(Look{text, false, {}, false})).dump(),
             written(alone.reply(Look{text, false, {}, false})).dump());

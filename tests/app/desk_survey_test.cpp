@@ -7,16 +7,14 @@
 #include "car/edit.h"
 #include "wasm/desk.h"
 
+#include "cars.h"
+
 namespace trammel {
 namespace {
 
 using namespace wire;
 
-std::string car(const std::string& name) {
-  std::ifstream in(std::string(CARS_FOLDER) + "/" + name, std::ios::binary);
-  EXPECT_TRUE(in) << name;
-  return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-}
+using testing::demo_text;
 // The demo survey without the reading that is planted in it.
 std::string without(const std::string& text, const std::string& name) {
   const auto at = text.find("{ name = \"" + name + "\"");
@@ -26,7 +24,7 @@ std::string without(const std::string& text, const std::string& name) {
 
 TEST(DeskSurvey, NamesAPlantedMisreadAtOnceAndKeepsItWhereOneIsSure) {
   Desk desk;
-  const auto text = without(car("pip-survey.toml"), "M021");
+  const auto text = without(demo_text("pip-survey.toml"), "M021");
   const auto round = desk.reply(ShowRound{text, false, false});
   ASSERT_EQ(round.why, "");
   std::string number;
@@ -68,7 +66,7 @@ TEST(DeskSurvey, NamesAPlantedMisreadAtOnceAndKeepsItWhereOneIsSure) {
 TEST(DeskSurvey, MakesACardOfTwoJointsAndRefusesOneOfOne) {
   Desk desk;
   ShowCard ask;
-  ask.text = car("pip.toml");
+  ask.text = demo_text("pip.toml");
   ask.reading = "distance";
   ask.from = "front.left.strut.top";
   ask.to = "rear.left.strut.top";
@@ -87,18 +85,20 @@ TEST(DeskSurvey, MakesACardOfTwoJointsAndRefusesOneOfOne) {
   EXPECT_NE(entered.text.find("[\"front.left.strut.top\", \"rear.left.strut.top\"]"),
             std::string::npos);
   ask.to = ask.from;
-  EXPECT_NE(desk.reply(ask).why, "");
+  EXPECT_EQ(desk.reply(ask).why, "choose two different joints");
   ask.to = "nowhere";
-  EXPECT_NE(desk.reply(ask).why, "");
+  EXPECT_EQ(desk.reply(ask).why, "choose the joint that it is taken to");
+  ask.from = "";
+  EXPECT_EQ(desk.reply(ask).why, "choose the joint that it is taken from");
   ShowCard none;
   none.text = ask.text;
   none.number = "ZZ1";
-  EXPECT_NE(desk.reply(none).why, "");
+  EXPECT_EQ(desk.reply(none).why, "the round has no card ZZ1");
 }
 
 TEST(DeskSurvey, AGaugeRunGrowsRowByRow) {
   Desk desk;
-  auto text = car("pip.toml");
+  auto text = demo_text("pip.toml");
   std::string name;
   for (const char* travel : {"0", "10", "20"}) {
     EnterGauge row{text, name, "rear right", "300", "", travel, "0.1", "0.2", ""};
@@ -122,7 +122,7 @@ TEST(DeskSurvey, SaysWhyThereIsNoRound) {
   Desk desk;
   EXPECT_NE(desk.reply(ShowRound{"a = 1", false, false}).why.find("at fault"), std::string::npos);
   EXPECT_NE(desk.reply(ShowBlank{"a = ", false}).why, "");
-  const auto sheets = desk.reply(ShowBlank{car("pip.toml"), true});
+  const auto sheets = desk.reply(ShowBlank{demo_text("pip.toml"), true});
   EXPECT_EQ(sheets.why, "");
   EXPECT_GT(sheets.sections.size(), 5u);
 }

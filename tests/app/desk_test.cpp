@@ -6,6 +6,7 @@
 #include <fstream>
 #include <iterator>
 
+#include "cars.h"
 #include "wire/page_fields.h"
 
 namespace trammel {
@@ -18,9 +19,7 @@ std::string file_text(const std::string& path) {
   EXPECT_TRUE(in) << path;
   return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
 }
-std::string car(const std::string& name) {
-  return file_text(std::string(CARS_FOLDER) + "/" + name);
-}
+using testing::demo_text;
 
 TEST(Contract, ThePagesTypesAreThoseOfTheCore) {
   EXPECT_EQ(file_text(std::string(PAGE_FOLDER) + "/src/model/contract.ts"), contract_typescript())
@@ -65,7 +64,7 @@ const BenchAxle& bench_of(const Looked& l, const std::string& axle) {
 
 TEST(Desk, ADemoCarAnswersEverything) {
   Desk desk;
-  const Look look{car("pip.toml"), false, {}, false};
+  const Look look{demo_text("pip.toml"), false, {}, false};
   const auto l = desk.reply(look);
   EXPECT_TRUE(l.faults.empty());
   EXPECT_TRUE(l.demo);
@@ -102,7 +101,7 @@ TEST(Desk, ADemoCarAnswersEverything) {
 
 TEST(Desk, AHoleThatIsDraggedFollowsWithinItsRangeAndIsSettledInTheText) {
   Desk desk;
-  const auto text = car("pip.toml");
+  const auto text = demo_text("pip.toml");
   Try ask;
   ask.text = text;
   ask.set = {"rear", {{"lateral-arm spacer", 10.0, {}}, {"toe-link bracket", 0.0, {0, 0, -18}}}};
@@ -139,7 +138,7 @@ TEST(Desk, AHoleThatIsDraggedFollowsWithinItsRangeAndIsSettledInTheText) {
 
 TEST(Desk, WhatWasKeptOfOneTextIsNotShownForAnother) {
   Desk kept, fresh;
-  const auto pip = car("pip.toml"), lark = car("lark.toml");
+  const auto pip = demo_text("pip.toml"), lark = demo_text("lark.toml");
   const auto other = kept.reply(Change{pip, "front.arm.lower.upright[2]", "170"}).text;
   for (const auto& text : {pip, other, lark, pip, other}) {
     Desk alone;
@@ -152,7 +151,7 @@ TEST(Desk, WhatWasKeptOfOneTextIsNotShownForAnother) {
 
 TEST(Desk, ALookInAHurryIsFollowedByTheWholeOne) {
   Desk hurried, alone;
-  const auto text = car("pip.toml");
+  const auto text = demo_text("pip.toml");
   const auto quick = written(hurried.reply(Look{text, false, {}, true})).dump();
   const auto whole = written(alone.reply(Look{text, false, {}, false})).dump();
   EXPECT_NE(quick, whole);
@@ -161,7 +160,7 @@ TEST(Desk, ALookInAHurryIsFollowedByTheWholeOne) {
 
 TEST(Desk, EveryValueCanBeChangedInAnyUnitAndBadOnesAreSaidNotTaken) {
   Desk desk;
-  const auto text = car("pip.toml");
+  const auto text = demo_text("pip.toml");
   const auto to = [&](const std::string& path, const std::string& typed) {
     return desk.reply(Change{text, path, typed});
   };
@@ -190,7 +189,7 @@ TEST(Desk, EveryValueCanBeChangedInAnyUnitAndBadOnesAreSaidNotTaken) {
 
 TEST(Desk, AStepIsTickedInTheTextAndShowsOnTheSheet) {
   Desk desk;
-  auto text = car("pip.toml");
+  auto text = demo_text("pip.toml");
   const auto ranked = [&] { return desk.reply(Rank{text, false}); };
   const auto work = [&](const Ranked& r) {
     return std::get<Checklist>(named(r.sections, "Work")->blocks[1]);

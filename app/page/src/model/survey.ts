@@ -26,6 +26,7 @@ export interface SurveyView {
   round: RoundShown | null;
   card: CardShown | null;
   free: FreeCard | null; // the card is not of the round
+  station: string; // of the card taken last: it lies open in the list
   values: string[]; // as typed, by field
   field: number; // that the keys go to
   sigma: string; // empty: the usual one
@@ -62,6 +63,7 @@ export class SurveyDesk {
       round: null,
       card: null,
       free: null,
+      station: '',
       values: [],
       field: 0,
       sigma: '',
@@ -153,6 +155,7 @@ export class SurveyDesk {
       at: 'card',
       card,
       free: card.number === 'X' ? free : null,
+      station: card.station,
       values: card.fields.map(() => ''),
       field: 0,
       sigma: same ? this.view.sigma : '',
@@ -199,8 +202,8 @@ export class SurveyDesk {
     const empty = card.fields.findIndex((_, i) => i > field && values[i] === '');
     const optional = card.fields[field + 1]?.needed === false;
     if (asks.length === 0 && empty === field + 1 && values[field] !== '' && card.fields[empty]) {
-      // A field that may be left out is offered once.
-      if (!optional || !this.offered.has(empty)) {
+      // A field that may be left out is offered once, unless the hand is off to read again.
+      if (!optional || (!again && !this.offered.has(empty))) {
         this.offered.add(empty);
         this.show({ field: empty });
         return;
@@ -278,6 +281,12 @@ export class SurveyDesk {
     if (card) await this.take(card.number);
     else await this.list();
   }
+  // Where the round goes on: the first card that holds nothing and was not skipped; then a skipped
+  // one; empty where every card holds a reading.
+  goesOn(): string {
+    const open = this.cards().filter((c) => c.taken === 0);
+    return (open.find((c) => !this.skipped.has(c.number)) ?? open[0])?.number ?? '';
+  }
   back(): Promise<void> {
     const cards = this.cards();
     const at = cards.findIndex((c) => c.number === this.view.card?.number);
@@ -309,7 +318,12 @@ export class SurveyDesk {
     await this.refresh();
     this.knownLater();
     const { card, free, at } = this.view;
-    if (at === 'card' && card) await this.take(free ? '' : card.number, free);
+    const undone = newest && undoes === told(newest) ? newest.number : '';
+    if (at === 'card' && card) {
+      // To the card whose reading it was: that is the one to be typed anew.
+      if (this.cards().some((c) => c.number === undone)) await this.take(undone);
+      else await this.take(free ? '' : card.number, free);
+    }
     if (at === 'gauge') await this.run(this.view.corner, this.view.gauge?.name ?? '');
   }
 

@@ -83,7 +83,7 @@ function answer(ask: Ask): unknown {
       return {
         why: '',
         number: free,
-        station: '',
+        station: stations.find((st) => st.numbers.includes(free))?.name ?? '',
         what: free,
         how: '',
         care: '',
@@ -465,6 +465,39 @@ describe('what stands already', () => {
     expect([last(), s.rows()]).toEqual([[], []]);
     expect(s.desk.view.card!.taken).toEqual([]);
     expect(s.at()).toBe('B1');
+  });
+
+  it('is shown again where its reading was undone, to be typed anew', async () => {
+    const s = await set();
+    await s.desk.take('B1');
+    s.keys('600');
+    await s.desk.enter();
+    expect(s.at()).toBe('FL1');
+    expect(s.desk.view.station).toBe('Front left'); // it lies open in the list
+    await s.desk.undo();
+    expect([s.at(), s.rows()]).toEqual(['B1', []]);
+  });
+
+  it('goes on where nothing is read or skipped, and then with what was skipped', async () => {
+    const s = await set();
+    expect(s.desk.goesOn()).toBe('B1');
+    await s.desk.take('B1');
+    await s.desk.skip();
+    await s.desk.list();
+    expect(s.desk.goesOn()).toBe('FL1');
+    await s.desk.take('FL1');
+    await s.desk.skip();
+    await s.desk.skip();
+    await s.desk.skip();
+    expect([s.desk.view.at, s.desk.goesOn()]).toEqual(['round', 'B1']);
+  });
+
+  it('is read again at once, its optional fields left as they are', async () => {
+    const s = await set();
+    await s.desk.take('FL3');
+    s.keys('597');
+    await s.desk.enter(true);
+    expect([s.at(), s.rows()]).toEqual(['FL3', ['FL3 597']]);
   });
 
   it('is not written over by an entry that was under way when it was undone', async () => {
