@@ -38,7 +38,7 @@ Desk::~Desk() = default;
 Looked Desk::reply(const Look& ask) {
   Looked l;
   const Units units = ask.inch ? Units::inch : Units::metric;
-  auto* k = know(known_, ask.text, l.faults, ask.hurry);
+  auto* k = know(known_, surveyed_, ask.text, l.faults, ask.hurry);
   if (!k) {
     if (const auto d = parse(ask.text); d.value) l.values = values_of(*d.value);
     return l;
@@ -95,7 +95,7 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
   Ranked out;
   const Units units = ask.inch ? Units::inch : Units::metric;
   std::vector<FaultSeen> faults;
-  auto* k = know(known_, ask.text, faults);
+  auto* k = know(known_, surveyed_, ask.text, faults);
   if (!k || !k->stands) {
     out.why = k ? k->why : "the file is at fault";
     return out;
@@ -185,7 +185,7 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
 
 Tried Desk::reply(const Try& ask) {
   std::vector<FaultSeen> faults;
-  auto* k = know(known_, ask.text, faults);
+  auto* k = know(known_, surveyed_, ask.text, faults);
   const auto axle = axle_named(ask.set.axle);
   if (!k || !k->stands || !axle || !k->axle.count(*axle) || !k->axle.at(*axle).shelf) {
     Tried t;

@@ -181,7 +181,7 @@ DrawnScene Desk::reply(const Draw& ask) {
   DrawnScene d;
   std::vector<FaultSeen> faults;
   // In a hurry: where it is the first to see a text, the curves can wait.
-  auto* k = know(known_, ask.text, faults, true);
+  auto* k = know(known_, surveyed_, ask.text, faults, true);
   if (!k || !k->stands) {
     d.why = k ? k->why : "The file has to be put right first.";
     return d;
@@ -234,7 +234,7 @@ DrawnScene Desk::reply(const Draw& ask) {
 JointTable Desk::reply(const Joints& ask) {
   JointTable table;
   std::vector<FaultSeen> faults;
-  auto* k = know(known_, ask.text, faults, true);
+  auto* k = know(known_, surveyed_, ask.text, faults, true);
   if (!k || !k->adjusted) return table;
   const Units units = ask.inch ? Units::inch : Units::metric;
   table.title =

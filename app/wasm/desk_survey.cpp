@@ -224,7 +224,11 @@ CardShown Desk::reply(const ShowCard& ask) {
   }
   out.number = card->number;
   for (const auto& station : s->round)
-    if (card_numbered({station}, card->number)) out.station = station.name;
+    if (card_numbered({station}, card->number)) {
+      out.station = station.name;
+      out.caution = station.caution;
+    }
+  if (out.caution.empty()) out.caution = lying_down_caution;
   out.what = capital(card->what);
   out.how = card->how;
   out.care = card->care;

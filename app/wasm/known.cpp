@@ -95,51 +95,26 @@ Tried Known::tried(AxleName name, const Fit& fit, Units units, bool hurry,
   return t;
 }
 
-Known* know(std::unique_ptr<Known>& known, const std::string& text, std::vector<FaultSeen>& faults,
-            bool hurry) {
+Known* know(std::unique_ptr<Known>& known, std::unique_ptr<Surveyed>& surveyed,
+            const std::string& text, std::vector<FaultSeen>& faults, bool hurry) {
   if (known && known->text == text) return known.get();
-  auto document = parse(text);
-  if (!document.value) {
-    faults = seen(document.faults, text);
-    return nullptr;
-  }
-  // What the geometry hangs on.
-  std::string key;
-  for (const auto& leaf : leaves(*document.value)) {
-    const bool aside = leaf.path == "name" || leaf.path.starts_with("job[") ||
-                       leaf.path.starts_with("front.chosen") ||
-                       leaf.path.starts_with("rear.chosen");
-    if (!aside) key += leaf.path + "=" + leaf.written + "\n";
-  }
-  auto car = read_car(*document.value);
-  if (!car.value) {
-    faults = seen(car.faults, text);
-    return nullptr;
-  }
-  auto wishes = read_wishes(*document.value, *car.value);
-  if (known && known->key == key) {
-    // The shelf points to the options, which are the same: only what was chosen is taken over.
-    known->wishes.chosen = std::move(wishes.chosen);
-    known->jobs = read_jobs(*document.value);
-    known->document = std::move(*document.value);
-    known->text = text;
-    if (known->adjusted) known->adjusted->car.name = car.value->name;
-    return known.get();
-  }
-  known = std::make_unique<Known>();
+  const auto* s = survey_of(surveyed, text, faults);
+  if (!s) return nullptr;
+  auto wishes = read_wishes(s->document, s->car);
+  const bool same = known && known->key == s->key;
+  if (!same) known = std::make_unique<Known>();
   auto& k = *known;
-  k.text = text;
-  k.key = std::move(key);
-  k.wishes = std::move(wishes);
-  k.survey = read_survey(*document.value, *car.value);
-  k.jobs = read_jobs(*document.value);
-  k.document = std::move(*document.value);
-  auto adjusted = adjust(*car.value, k.survey);
-  if (!adjusted.value) {
-    k.why = adjusted.why;
+  const auto why = k.why;
+  static_cast<Surveyed&>(k) = *s;
+  k.jobs = read_jobs(s->document);
+  if (same) {
+    // The shelf points to the options, which are the same: only what was chosen is taken over.
+    k.wishes.chosen = std::move(wishes.chosen);
+    k.why = why;
     return &k;
   }
-  k.adjusted = std::move(*adjusted.value);
+  k.wishes = std::move(wishes);
+  if (!k.adjusted) return &k;
   auto stands = stands_of(k.adjusted->car, k.wishes);
   if (!stands.value) {
     k.why = stands.why;

@@ -8,9 +8,9 @@
 #include <vector>
 
 #include "car/jobs.h"
-#include "car/survey.h"
 #include "sheet/curves.h"
 #include "travel/scene.h"
+#include "wasm/surveyed.h"
 #include "wire/page_messages.h"
 
 namespace trammel {
@@ -21,16 +21,11 @@ std::vector<wire::Pick> picks_of(const Shelf& shelf, const Fit& fit);
 Fit fit_from(const Shelf& shelf, const std::vector<wire::Pick>& picks);
 
 // Everything a text leads to, axle by axle, worked out once.
-struct Known {
-  std::string text, key;
+struct Known : Surveyed {
   bool hurried = false;  // its bands come from fewer drawn cars
-  Document document;
-  Survey survey;
-  Wishes wishes;  // what was chosen is that of the text asked with last
+  Wishes wishes;         // what was chosen is that of the text asked with last
   Jobs jobs;
-  std::string why;  // why there is nothing below
-  std::optional<Adjusted> adjusted;
-  std::optional<Stands> stands;
+  std::optional<Stands> stands;  // none: `why` says why there is nothing below
   struct OfAxle {
     std::string why;  // why there is nothing to fit
     std::vector<PlottedState> today;
@@ -60,10 +55,10 @@ struct Known {
                     std::vector<PlottedState>& states, bool toe_alone = false) const;
 };
 
-// Brings `known` to be about `text`. What was worked out is kept where only what does not touch it
-// has changed (jobs, what was chosen, the car's name). Null where the text is at fault, which
-// `faults` then says; `known` is left as it was.
-Known* know(std::unique_ptr<Known>& known, const std::string& text,
-            std::vector<wire::FaultSeen>& faults, bool hurry = false);
+// Brings `known` to be about `text`, by way of `surveyed`. What was worked out is kept where only
+// what does not touch it has changed. Null where the text is at fault, which `faults` then says;
+// `known` is left as it was.
+Known* know(std::unique_ptr<Known>& known, std::unique_ptr<Surveyed>& surveyed,
+            const std::string& text, std::vector<wire::FaultSeen>& faults, bool hurry = false);
 
 }  // namespace trammel

@@ -1,9 +1,24 @@
 #include "wasm/surveyed.h"
 
+#include "car/edit.h"
 #include "travel/freedom.h"
 #include "wasm/paged.h"
 
 namespace trammel {
+namespace {
+
+std::string key_of(const Document& document) {
+  std::string key;
+  for (const auto& leaf : leaves(document)) {
+    const bool aside = leaf.path == "name" || leaf.path.starts_with("job[") ||
+                       leaf.path.starts_with("front.chosen") ||
+                       leaf.path.starts_with("rear.chosen");
+    if (!aside) key += leaf.path + "=" + leaf.written + "\n";
+  }
+  return key;
+}
+
+}  // namespace
 
 Surveyed* survey_of(std::unique_ptr<Surveyed>& surveyed, const std::string& text,
                     std::vector<wire::FaultSeen>& faults) {
@@ -18,21 +33,22 @@ Surveyed* survey_of(std::unique_ptr<Surveyed>& surveyed, const std::string& text
     faults = seen(car.faults, text);
     return nullptr;
   }
-  auto survey = read_survey(*document.value, *car.value);
-  if (!survey.faults.empty()) {
-    faults = seen(survey.faults, text);
-    return nullptr;
+  auto key = key_of(*document.value);
+  if (!surveyed || surveyed->key != key) {
+    auto s = std::make_unique<Surveyed>();
+    s->key = std::move(key);
+    s->survey = read_survey(*document.value, *car.value);
+    s->round = round_of(*car.value);
+    auto adjusted = adjust(*car.value, s->survey);
+    if (adjusted.value) s->adjusted = std::move(*adjusted.value);
+    else s->why = adjusted.why;
+    surveyed = std::move(s);
+  } else if (surveyed->adjusted) {
+    surveyed->adjusted->car.name = car.value->name;
   }
-  auto s = std::make_unique<Surveyed>();
-  s->text = text;
-  s->document = std::move(*document.value);
-  s->car = std::move(*car.value);
-  s->survey = std::move(survey);
-  s->round = round_of(s->car);
-  auto adjusted = adjust(s->car, s->survey);
-  if (adjusted.value) s->adjusted = std::move(*adjusted.value);
-  else s->why = adjusted.why;
-  surveyed = std::move(s);
+  surveyed->text = text;
+  surveyed->document = std::move(*document.value);
+  surveyed->car = std::move(*car.value);
   return surveyed.get();
 }
 

@@ -1,4 +1,5 @@
-// A survey while it is being taken: what its cards need of a car, without curves and bands.
+// A car's file read and its readings adjusted, without curves and bands: what every answer begins
+// with, and all that the survey's cards need.
 #pragma once
 
 #include <memory>
@@ -7,7 +8,6 @@
 #include <vector>
 
 #include "car/survey.h"
-#include "car/wishes.h"
 #include "measure/adjustment.h"
 #include "measure/round.h"
 #include "wire/page_messages.h"
@@ -15,16 +15,18 @@
 namespace trammel {
 
 struct Surveyed {
-  std::string text;
+  std::string text, key;  // key: what the geometry hangs on
   Document document;
-  Car car;
+  Car car;  // as the file has it
   Survey survey;
   std::vector<Station> round;
   std::optional<Adjusted> adjusted;
   std::string why;  // why the joints could not be adjusted
 };
 
-// Brings `surveyed` to be about `text`. Null where the text is at fault, which `faults` then says.
+// Brings `surveyed` to be about `text`. What was worked out is kept where only what does not touch
+// it has changed (jobs, what was chosen, the car's name). Null where the text is at fault, which
+// `faults` then says; `surveyed` is left as it was.
 Surveyed* survey_of(std::unique_ptr<Surveyed>& surveyed, const std::string& text,
                     std::vector<wire::FaultSeen>& faults);
 

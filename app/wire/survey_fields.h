@@ -90,10 +90,11 @@ struct Fields<CardShown> {
   static constexpr const char* name = "CardShown";
   static auto table() {
     return std::tuple{field("why", &CardShown::why),         field("number", &CardShown::number),
-                      field("station", &CardShown::station), field("what", &CardShown::what),
-                      field("how", &CardShown::how),         field("care", &CardShown::care),
-                      field("drawing", &CardShown::drawing), field("fields", &CardShown::fields),
-                      field("sigma", &CardShown::sigma),     field("taken", &CardShown::taken)};
+                      field("station", &CardShown::station), field("caution", &CardShown::caution),
+                      field("what", &CardShown::what),       field("how", &CardShown::how),
+                      field("care", &CardShown::care),       field("drawing", &CardShown::drawing),
+                      field("fields", &CardShown::fields),   field("sigma", &CardShown::sigma),
+                      field("taken", &CardShown::taken)};
   }
 };
 template <>

@@ -60,7 +60,7 @@ struct TakenShown {
 };
 struct CardShown {
   std::string why;  // there is no such card
-  std::string number, station, what, how, care;
+  std::string number, station, caution, what, how, care;
   Drawing drawing;
   std::vector<FieldShown> fields;
   std::string sigma;  // usual ±, in words

@@ -197,7 +197,7 @@ class Round {
     station(capital(corner_words(a, s)),
             "From outside: the wheel. Then from below: each joint with stick and bob, the level "
             "along rods and arms, the tape between joints.",
-            "Before you lie down: on its tyres or on blocks, chocked, shaken.");
+            lying_down_caution);
     letters_ = letters;
     Spot wheel;
     wheel.axle = a;
@@ -252,7 +252,7 @@ class Round {
   void across(AxleName a, const char* letters) {
     station(fmt::format("Across the {} axle", word(a)),
             "Tape or trammel bar from one side to the other, held taut, between the same edges.",
-            "Before you lie down: on its tyres or on blocks, chocked, shaken.");
+            lying_down_caution);
     letters_ = letters;
     const auto& l = layout(a);
     std::vector<int> inner;

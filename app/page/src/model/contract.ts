@@ -305,6 +305,7 @@ export interface CardShown {
   why: string;
   number: string;
   station: string;
+  caution: string;
   what: string;
   how: string;
   care: string;

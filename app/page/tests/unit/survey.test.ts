@@ -84,6 +84,7 @@ function answer(ask: Ask): unknown {
         why: '',
         number: free,
         station: stations.find((st) => st.numbers.includes(free))?.name ?? '',
+        caution: '',
         what: free,
         how: '',
         care: '',
