@@ -400,6 +400,28 @@ test('a tape between two joints that the round does not ask for', async ({ page 
   );
 });
 
+test('a station that was opened stays open, and the one worked at lies open @once', async ({
+  page,
+}) => {
+  await open(page);
+  await page.getByRole('button', { name: 'Take readings, card by card' }).click();
+  const station = (name: string) =>
+    cardsOf(page)
+      .locator('details')
+      .filter({ has: page.locator('summary', { hasText: name }) });
+  const opened = (name: string) => station(name).evaluate((d) => (d as HTMLDetailsElement).open);
+  // Opened at once, before what is known so far has come.
+  await cardsOf(page).locator('summary', { hasText: 'Rear left' }).click();
+  await expect(cardsOf(page).getByText('Brings most next').first()).toBeVisible();
+  expect(await opened('Rear left')).toBe(true);
+  await cardsOf(page).getByRole('button', { name: /^RL4 / }).click();
+  await expect(cardsOf(page).getByText('taken as good to ± 1.0 mm')).toBeVisible();
+  await expect(cardsOf(page).getByText('on its tyres or on blocks, chocked, shaken')).toBeVisible();
+  await cardsOf(page).getByRole('button', { name: 'All cards' }).click();
+  expect(await opened('Rear left')).toBe(true);
+  expect(await opened('Front left')).toBe(false);
+});
+
 test('escape goes from the card to the list to the sheet, and the focus with it', async ({
   page,
 }) => {
