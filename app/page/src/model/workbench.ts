@@ -39,6 +39,7 @@ export interface View extends KeepingView {
   redoes: string | null;
   said: string; // what happened last, for those who cannot see it
   trouble: string; // what went wrong and is not the file's fault; empty where nothing did
+  refused: string; // what was asked for by hand and not done; it stands until read or edited past
 }
 
 const rankAfter = 200; // ms without a further edit
@@ -90,6 +91,7 @@ export class Workbench {
       redoes: null,
       said: '',
       trouble: '',
+      refused: '',
       ...this.keeping.view,
     };
     void this.workOut();
@@ -137,6 +139,7 @@ export class Workbench {
       undoes: this.history.undoes,
       redoes: this.history.redoes,
       said: what,
+      refused: '',
       before: Object.fromEntries(this.sections().map((s) => [s.name, s])),
     });
     this.workOutUnlessResting();
@@ -488,14 +491,19 @@ export class Workbench {
     else this.show({ trouble: String(error) });
   }
 
-  complain(what: string): void {
-    this.show({ trouble: what });
+  refuse(what: string): void {
+    this.show({ refused: what });
   }
 
   quiet(): void {
-    this.show({ trouble: '' });
+    this.show({ trouble: '', refused: '' });
     this.keeping.quiet();
   }
+}
+
+// What the owner has to be told, besides what is wrong with the file.
+export function troublesOf(view: View): string[] {
+  return [view.trouble, view.refused, view.unkept].filter((t) => t !== '');
 }
 
 function same(a: Pick[] | undefined, b: Pick[]): boolean {

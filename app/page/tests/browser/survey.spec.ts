@@ -381,13 +381,19 @@ test('a tape between two joints that the round does not ask for', async ({ page 
   );
   const make = by(page, 'Make a card of it');
   await press(page, make);
-  await expect(cardsOf(page).getByRole('alert')).toContainText('two different joints');
+  const fault = cardsOf(page).getByRole('alert');
+  await expect(fault).toContainText('the joint that it is taken from');
   const end = (word: string) =>
     cardsOf(page)
       .locator('.free label')
       .filter({ hasText: new RegExp(`^\\s*${word}\\s`) })
       .locator('select');
   await end('From').selectOption('front.left.strut.top');
+  await press(page, make);
+  await expect(fault).toContainText('the joint that it is taken to');
+  await end('To').selectOption('front.left.strut.top');
+  await press(page, make);
+  await expect(fault).toContainText('two different joints');
   await end('To').selectOption('rear.left.strut.top');
   await sound(page);
   await press(page, make);

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Kind, Looked, Ranked, Tried } from '../../src/model/contract';
 import { Engine, type Came, type Post, type Working } from '../../src/model/engine';
 import type { Keeper, Kept, Saved } from '../../src/model/keeper';
-import { Workbench } from '../../src/model/workbench';
+import { troublesOf, Workbench } from '../../src/model/workbench';
 
 type Ask = { kind: Kind; text: string; [key: string]: unknown };
 
@@ -363,6 +363,20 @@ describe('workbench', () => {
     await quiet();
     expect(bench.view.trouble).toBe('');
     expect(bench.sections()[0]!.answer).toBe('about b');
+  });
+
+  it('says what it refused until that is read, whatever the core answers meanwhile', async () => {
+    const { bench } = set();
+    bench.refuse('x.toml was not opened');
+    await quiet();
+    expect(bench.view.looked).not.toBeNull();
+    expect(bench.view.rankedIsOld).toBe(false);
+    expect(troublesOf(bench.view)).toEqual(['x.toml was not opened']);
+    bench.quiet();
+    expect(troublesOf(bench.view)).toEqual([]);
+    bench.refuse('y.toml was not opened');
+    bench.edit('b', 'to b');
+    expect(troublesOf(bench.view)).toEqual([]);
   });
 
   it('stops the ranking by hand, and works it out after all', async () => {
