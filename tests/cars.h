@@ -168,4 +168,21 @@ inline const NamedText all_layouts[] = {
     {"toe_link_on_arm", AxleName::rear, toe_link_on_arm_text},
 };
 
+// The same with something that holds the wheel up, where the text has neither spring nor strut: on
+// the upright, and on an arm where one carries.
+inline std::string with_spring(const NamedText& l) {
+  const std::string text = l.text, name = l.name;
+  const auto spring = [&](const char* keys) {
+    return text + "[" + word(l.axle) + ".spring]\n" + keys + "\n";
+  };
+  if (name == "double_wishbone")
+    return spring("top = [20, 540, 620]\nfoot = [10, 560, 190]\non = \"arm.lower\"");
+  if (name == "toe_link_on_arm")
+    return spring("top = [-2310, 500, 600]\nfoot = [-2300, 560, 200]\non = \"arm.lower\"");
+  if (name == "five_link") return spring("top = [5, 560, 750]\nfoot = [10, 650, 300]");
+  if (name == "semi_trailing_arm")
+    return spring("top = [-2450, 560, 640]\nfoot = [-2440, 590, 270]");
+  return text;
+}
+
 }  // namespace trammel::testing

@@ -172,4 +172,25 @@ Answer<Forces> forces(const At<double>& at, const Load& load) {
   return {std::move(f), ""};
 }
 
+std::optional<Vec3<double>> through_joint(const At<double>& at, const Forces& f, int point) {
+  const auto& l = at.layout;
+  const auto& m = at.mechanism;
+  for (std::size_t i = 0; i < l.arms.size(); ++i) {
+    if (l.arms[i].upright == point) return f.arm[i].ball_n;
+    if (l.arms[i].body_front == point) return f.arm[i].body_n[0];
+    if (l.arms[i].body_rear == point) return f.arm[i].body_n[1];
+  }
+  for (std::size_t i = 0; i < l.rods.size(); ++i) {
+    const auto& row = m.distance[2 * l.arms.size() + i];
+    const Vec3<double> in =
+        f.rod_n[i] * unit(at.placed.position(row.inner) - at.placed.position(row.outer));
+    if (l.rods[i].upright == point) return in;
+    if (l.rods[i].inner == point) return -in;
+  }
+  if (l.strut && l.strut->top == point) return -f.strut->side_n;
+  if (l.swing && l.swing->pivot_inner == point) return (*f.swing_n)[0];
+  if (l.swing && l.swing->pivot_outer == point) return (*f.swing_n)[1];
+  return {};
+}
+
 }  // namespace trammel

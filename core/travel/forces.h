@@ -50,4 +50,9 @@ struct Forces {
 // load unheld, or hold it by forces without bound).
 Answer<Forces> forces(const At<double>& at, const Load& load);
 
+// What comes through a joint of the layout: on the upright where it is the upright's, else on the
+// body (or the arm that carries it). Nothing for points that no force is known of: the wheel's
+// centre, a strut's second point, the ends of dampers and bars.
+std::optional<Vec3<double>> through_joint(const At<double>& at, const Forces& forces, int point);
+
 }  // namespace trammel

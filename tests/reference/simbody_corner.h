@@ -54,12 +54,12 @@ class SimbodyCorner {
       upright_ = MobilizedBody::Free(ground, Transform(at(0)), solid_, Transform());
       upright_origin_ = at(0);
     }
-    Constraint::PointInPlane(lift_, UnitVec3(ZAxis), at(0)[2], upright_, on_upright(0));
-    std::vector<MobilizedBody> arms;
+    held_ = Constraint::PointInPlane(lift_, UnitVec3(ZAxis), at(0)[2], upright_, on_upright(0));
+    auto& arms = arms_;
     for (const auto& arm : layout.arms) {
       arms.push_back(hinged(arm.body_front, arm.body_rear));
-      Constraint::Ball(arms.back(), at(arm.upright) - at(arm.body_front), upright_,
-                       on_upright(arm.upright));
+      balls_.push_back(Constraint::Ball(arms.back(), at(arm.upright) - at(arm.body_front), upright_,
+                                        on_upright(arm.upright)));
     }
     for (const auto& rod : layout.rods) {
       const double length_mm = (at(rod.upright) - at(rod.inner)).norm();
@@ -71,7 +71,7 @@ class SimbodyCorner {
         inner -= at(layout.arms[i].body_front);
         on_arms_.push_back({rod.inner, body, inner});
       }
-      Constraint::Rod(body, inner, upright_, on_upright(rod.upright), length_mm);
+      rods_.push_back(Constraint::Rod(body, inner, upright_, on_upright(rod.upright), length_mm));
     }
     if (layout.strut)
       Constraint::PointOnLine(upright_, UnitVec3(at(layout.strut->top) - at(layout.strut->foot)),
@@ -161,6 +161,36 @@ class SimbodyCorner {
     return contact[1] * v[1] / v[2];
   }
 
+  // A push at a point of the upright where it stands now, both in ground axes.
+  struct Push {
+    Vec3<double> at, force;
+  };
+  // The car at rest under pushes at the upright and a support's thrust at its foot, which stands on
+  // the upright or on an arm: what the joints hold follows.
+  void load(const std::vector<Push>& pushes, const Vec3<double>& foot, const Vec3<double>& thrust,
+            int on_arm) {
+    applied_.clearAllBodyForces(state_);
+    state_.updU() = 0.0;
+    system_.realize(state_, SimTK::Stage::Position);
+    const auto push = [&](const SimTK::MobilizedBody& body, const Vec3<double>& where,
+                          const Vec3<double>& force) {
+      applied_.addForceToBodyPoint(
+          state_, body, body.findStationAtGroundPoint(state_, {where.x, where.y, where.z}),
+          {force.x, force.y, force.z});
+    };
+    for (const auto& p : pushes) push(upright_, p.at, p.force);
+    push(on_arm < 0 ? upright_ : arms_[static_cast<std::size_t>(on_arm)], foot, thrust);
+    system_.realize(state_, SimTK::Stage::Acceleration);
+  }
+  // What keeps the wheel at its height pushes with this.
+  double lift_n() const { return held_.getMultipliersAsVector(state_)[0]; }
+  double rod_n(std::size_t i) const { return rods_[i].getRodTension(state_); }
+  Vec3<double> ball_on_upright_n(std::size_t i) const {
+    const auto forces = balls_[i].getConstrainedBodyForcesAsVector(state_);
+    // The engine counts what a joint does as being on the other side of the equation.
+    return here(-forces[balls_[i].getNumConstrainedBodies() - 1][1]);
+  }
+
  private:
   static Vec3<double> here(const SimTK::Vec3& v) { return {v[0], v[1], v[2]}; }
   static double largest(const SimTK::Vector& v) { return v.size() ? v.normInf() : 0.0; }
@@ -186,8 +216,14 @@ class SimbodyCorner {
   const Numbers<double> numbers_;
   SimTK::MultibodySystem system_;
   SimTK::SimbodyMatterSubsystem matter_{system_};
+  SimTK::GeneralForceSubsystem forces_{system_};
+  SimTK::Force::DiscreteForces applied_{forces_, matter_};
   SimTK::Body::Rigid solid_;
   SimTK::MobilizedBody lift_, rack_, upright_;
+  std::vector<SimTK::MobilizedBody> arms_;
+  SimTK::Constraint::PointInPlane held_;
+  std::vector<SimTK::Constraint::Rod> rods_;
+  std::vector<SimTK::Constraint::Ball> balls_;
   SimTK::Vec3 upright_origin_{0}, spin_{0};
   double radius_mm_ = 0.0, travel_mm_ = 0.0, rack_mm_ = 0.0;
   std::vector<OnArm> on_arms_;

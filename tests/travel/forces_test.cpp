@@ -15,24 +15,6 @@ namespace {
 constexpr double step_mm = 0.01, difference = 2e-6;
 constexpr double rounding_n = 1e-6;  // of loads of some thousand N, by elimination
 
-// Springs where the layout's text has none: on the upright, and on an arm where one carries.
-std::string with_spring(const NamedText& l) {
-  const std::string text = l.text;
-  const std::string name = l.name;
-  if (name == "double_wishbone")
-    return text +
-           "[front.spring]\ntop = [20, 540, 620]\nfoot = [10, 560, 190]\non = \"arm.lower\"\n";
-  if (name == "toe_link_on_arm")
-    return text +
-           "[rear.spring]\ntop = [-2310, 500, 600]\nfoot = [-2300, 560, 200]\n"
-           "on = \"arm.lower\"\n";
-  if (name == "five_link")
-    return text + "[front.spring]\ntop = [5, 560, 750]\nfoot = [10, 650, 300]\n";
-  if (name == "semi_trailing_arm")
-    return text + "[rear.spring]\ntop = [-2450, 560, 640]\nfoot = [-2440, 590, 270]\n";
-  return text;
-}
-
 struct Sprung {
   Axle axle;
   Mechanism<double> mechanism;
