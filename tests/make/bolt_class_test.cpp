@@ -6,7 +6,7 @@ namespace trammel {
 namespace {
 
 constexpr double rounded_table =
-    0.006;  // ISO 898-1 rounds area, then load, not always the same way
+    0.007;  // ISO 898-1 rounds area, then load, not always the same way
 constexpr double three_figures = 0.005;
 constexpr double pound_n = 4.4482216;
 constexpr double foot_pound_nmm = 1355.818;
