@@ -12,6 +12,7 @@ namespace {
 
 constexpr double hundredth_mm = 0.01;                                    // what a dial shows
 constexpr double dial_ranges_mm[] = {0.8, 1, 3, 5, 10, 20, 25, 30, 50};  // common practice
+constexpr double roundness_told_within_mm = 0.5;                         // 0.01 mm on a disc of 25
 constexpr double spare_at_each_end_mm = 1.0;
 
 // How far the centre lies towards the first jaw of a pair.
@@ -68,8 +69,9 @@ Answer<ChuckSetting> four_jaw(const std::array<double, 4>& r, TouchedSurface sur
   c.words = fmt::format("off centre by {:.2f} mm (swing {:.2f})", c.offset_mm, c.tir_mm);
   if (c.moves.empty()) c.words += ", good";
   for (const auto& m : c.moves) c.words += "; " + m.words;
-  // What is out of round looks like twice as much offset to nobody, but no jaw can take it out.
-  if (c.out_of_round_mm > std::max(good_mm, hundredth_mm))
+  // Far off centre the pairs of a round disc differ too, by offset² over its diameter.
+  if (c.offset_mm <= roundness_told_within_mm &&
+      c.out_of_round_mm > std::max(good_mm, hundredth_mm))
     c.words += fmt::format(
         "; the pairs differ by {:.2f} mm: it is not round or not square there, no jaw takes that "
         "out. Read again on a turned face",
@@ -94,9 +96,10 @@ Answer<EccentricSetUp> eccentric_set_up(double offset_mm, double tolerance_mm) {
                                   [&](double range) { return range >= needed; });
   if (dial == std::end(dial_ranges_mm))
     return {{},
-            fmt::format("a swing of {:.2f} mm is more than a dial shows ({:.0f} mm at most): pack "
-                        "one jaw with gauge blocks of {:.2f} mm and read only what is left",
-                        e.tir_mm, std::end(dial_ranges_mm)[-1], offset_mm)};
+            fmt::format("a swing of {:.2f} mm is more than a dial shows ({:.0f} mm at most, 1 mm "
+                        "spare at each end): zero it on a gauge block of {:.2f} mm laid on the "
+                        "low side, then bring the high side to the same reading",
+                        e.tir_mm, std::end(dial_ranges_mm)[-1], e.tir_mm)};
   e.dial_range_mm = *dial;
   e.words = fmt::format(
       "{:.2f} mm off centre: set a swing of {:.2f} ± {:.2f} mm between jaws 1 and 3 and none "

@@ -30,7 +30,8 @@ struct ChuckSetting {
   double towards_1_mm = 0.0, towards_2_mm = 0.0;
   double offset_mm = 0.0, tir_mm = 0.0;
   std::vector<JawMove> moves;  // at most two; none where it is true within `good_mm`
-  // Difference of the two pairs' means: not from the setting, the work is not round there.
+  // Half the difference of the two pairs' sums: the work is not round there. Told in words up to
+  // an offset of 0.5 mm; beyond it a round disc shows some too.
   double out_of_round_mm = 0.0;
   std::string words;
 };
@@ -54,7 +55,7 @@ struct EccentricSetUp {
   std::string words;
 };
 // Offset above zero, tolerance above zero and below the offset. No value, and why, otherwise, and
-// where no usual dial is long enough: then the jaws are set by blocks.
+// where no usual dial is long enough: then a gauge block helps.
 Answer<EccentricSetUp> eccentric_set_up(double offset_mm, double tolerance_mm = 0.05);
 
 }  // namespace trammel

@@ -95,6 +95,10 @@ TEST(Lathe, OutOfRoundIsNotAnOffset) {
   EXPECT_TRUE(c.value->moves.empty());
   EXPECT_NEAR(c.value->out_of_round_mm, 0.1, same_mm);
   EXPECT_NE(c.value->words.find("not round"), std::string::npos) << c.value->words;
+  // A round disc far off centre is not called out of round.
+  const auto far_off =
+      four_jaw(readings(30, 3, 0, TouchedSurface::outside), TouchedSurface::outside);
+  EXPECT_EQ(far_off.value->words.find("not round"), std::string::npos) << far_off.value->words;
   EXPECT_FALSE(four_jaw({0, 0, 0, std::nan("")}, TouchedSurface::outside).value);
   EXPECT_FALSE(four_jaw({0, 0, 0, 0}, TouchedSurface::outside, HUGE_VAL).value);
   EXPECT_FALSE(four_jaw({0, 0, 0, 0}, TouchedSurface::outside, 0, -0.1).value);
@@ -110,7 +114,7 @@ TEST(Lathe, Eccentric) {
   EXPECT_EQ(eccentric_set_up(0.5).value->dial_range_mm, 3);
   EXPECT_EQ(eccentric_set_up(24).value->dial_range_mm, 50);
   EXPECT_FALSE(eccentric_set_up(25).value);
-  EXPECT_NE(eccentric_set_up(25).why.find("gauge blocks of 25.00 mm"), std::string::npos);
+  EXPECT_NE(eccentric_set_up(25).why.find("gauge block of 50.00 mm"), std::string::npos);
   EXPECT_FALSE(eccentric_set_up(0).value);
   EXPECT_FALSE(eccentric_set_up(-3).value);
   EXPECT_FALSE(eccentric_set_up(3, 0).value);
