@@ -1,0 +1,138 @@
+// One bolt through a stack: does a length serve, and which one does.
+//
+// Lengths are measured along the bolt from under its head. Symbols of ISO 4014 and ISO 888: l
+// length of the bolt, b its thread, l - b what is plain, P pitch.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/answer.h"
+#include "make/bolt_class.h"
+#include "make/engagement.h"
+#include "make/material.h"
+#include "make/thread.h"
+
+namespace trammel {
+
+// What the bolt clamps, in order from the head. The order matters: the last shear plane is the one
+// farthest from the head.
+struct Layer {
+  std::string what;           // "ear", "disc"
+  double thickness_mm = 0.0;  // above zero
+  bool shears = true;         // takes part in the side force; a gasket or a cover does not
+};
+
+struct Tapped {
+  Material material;
+  double depth_mm = 0.0;  // usable thread, from the face that the last layer lies on
+  bool through = false;   // open at the far end: nothing to bottom on
+};
+
+struct BoltJoint {
+  Thread thread;
+  BoltClass bolt_class = BoltClass::class_10_9;
+  std::vector<Layer> layers;  // at least one
+  double head_washer_mm = 0.0;
+  double nut_washer_mm = 0.0;          // not with a tapped hole
+  double nut_height_mm = 0.0;          // 0: the usual one; lock nuts are higher
+  std::optional<Tapped> tapped;        // instead of a nut
+  std::optional<double> tail_room_mm;  // from the nut's far face, or the mouth of a tapped hole
+                                       // that is open at its end, to what the tail would touch
+  std::optional<double> length_mm;     // of the bolt that is there now
+};
+
+// ISO 4014 (part of it threaded) or ISO 4017 (threaded to the head), of fine threads ISO 8765 and
+// ISO 8676; inch: ASME B18.2.1.
+enum class BoltForm { part_thread, full_thread };
+struct Bolt {
+  double length_mm = 0.0;
+  BoltForm form = BoltForm::part_thread;
+  friend bool operator==(const Bolt&, const Bolt&) = default;
+};
+
+// b of ISO 888: 2d + 6 up to 125 mm, 2d + 12 up to 200, 2d + 25 above. Inch (ASME B18.2.1, from
+// memory): 2d + 1/4 in up to 6 in, 2d + 1/2 in above. Never more than the bolt is long.
+double thread_length_mm(const Thread& thread, const Bolt& bolt);
+// Largest height of the usual nut: ISO 4032; inch hexagon nuts (ASME B18.2.2). From memory.
+double usual_nut_height_mm(const Thread& thread);
+// Every standard bolt, ascending. Metric: preferred lengths of ISO 888 in the ranges of ISO 4014
+// and ISO 4017. Inch (common practice): steps of 1/8 in to 2 in, then 1/4 in to 6 in.
+std::vector<Bolt> standard_bolts(const Thread& thread);
+
+enum class JointQuestion {
+  reach,                // at least 2 pitches beyond the nut
+  shank_in_shear,       // plain through the last plane between layers
+  nut_clear_of_shank,   // 2 pitches of thread left under the nut
+  tail_clear,           // of what is behind it
+  engagement_strength,  // tapped: the bolt breaks before the thread strips
+  engagement_rule,      // tapped: rule of thumb, advice
+  bottoming,            // tapped: 2 pitches of thread left beyond the bolt's end
+  shank_clear_of_hole,  // tapped: 1 pitch left before the plain shank meets the thread
+};
+
+struct JointTest {
+  JointQuestion question{};
+  bool passes = false;
+  bool advice = false;                  // a rule of thumb: failing it is told, and stops nothing
+  double has_mm = 0.0, needs_mm = 0.0;  // passes where it has at least what it needs
+  std::string words;                    // a whole sentence without its full stop
+};
+
+struct Judged {
+  Bolt bolt;
+  double thread_mm = 0.0, shank_mm = 0.0;     // b and l - b
+  double stack_mm = 0.0;                      // head to nut, or to the mouth of the hole
+  double beyond_mm = 0.0;                     // tail beyond the nut, or in the tapped hole
+  std::optional<double> last_shear_plane_mm;  // between layers; none: nothing slides on anything
+  std::vector<JointTest> tests;
+  bool passes = false;  // all that are no advice
+};
+
+// The tests of one bolt in this joint. `length_mm` need not be standard; its form is that of the
+// standard bolt of this length, part thread where both exist. No value, and why, where the joint or
+// the length makes no sense.
+Answer<Judged> judge(const BoltJoint& joint, double length_mm);
+Answer<Judged> judge(const BoltJoint& joint, const Bolt& bolt);
+
+enum class WayOutKind {
+  other_side,           // head where the nut is
+  more_tail_room,       // amount: room that the tail needs
+  thicker_nut_washer,   // amount: by how much
+  thicker_head_washer,  // amount: by how much
+  deeper_thread,        // amount: depth of usable thread
+  made_to_measure,      // amount: length of plain shank of a bolt turned for it, or a stud
+};
+struct WayOut {
+  WayOutKind kind{};
+  Bolt bolt;
+  double amount_mm = 0.0;
+  std::string words;
+};
+
+struct NextLength {
+  // The bolt to take: the shortest standard one that passes every test, advice
+  // included where one does. Where the stack is too
+  // short for any bolt with a plain shank: the shortest one threaded to the head that passes the
+  // others.
+  std::optional<Bolt> take;
+  bool passes = false;           // `take` passes every test that is no advice
+  std::string why;               // set where it does not, or where there is nothing to take
+  std::vector<WayOut> ways_out;  // where there is nothing to take: the nearest things that work
+  std::string words;             // all of it in a sentence or two
+};
+Answer<NextLength> next_length(const BoltJoint& joint);
+
+// Friction of the clamped faces against a side force on `bolts` such bolts together.
+struct SlipCheck {
+  double holds_n = 0.0, holds_at_least_n = 0.0;  // with the preload expected, and 30 % below it
+  double factor = 0.0, least_factor = 0.0;       // of the force
+  std::string words;
+};
+// 0.15: clean steel faces as they come from the lathe (common practice). No value, and why, unless
+// bolts, force and friction are above zero.
+Answer<SlipCheck> slip_check(const Thread& thread, BoltClass bolt_class, int bolts,
+                             double shear_force_n, double friction = 0.15);
+
+}  // namespace trammel

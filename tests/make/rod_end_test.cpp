@@ -1,0 +1,158 @@
+#include "make/rod_end.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+namespace trammel {
+namespace {
+
+constexpr double degree = std::numbers::pi / 180.0;
+
+Thread thread(std::string_view text) { return std::get<Thread>(read_thread(text)); }
+
+// The angles follow from the sizes; catalogues after ISO 12240-4 (sizes and angles from memory)
+// print whole degrees, most often those below.
+TEST(RodEnd, TiltLimit) {
+  constexpr double printed_deg = 0.006;
+  constexpr double catalogue_deg = 1.5;
+  struct Row {
+    double b, c, dk, formula_deg, catalogue;
+  };
+  for (const Row& r :
+       {Row{6, 4, 10, 13.29, 13}, Row{8, 5, 13, 15.36, 15}, Row{9, 6, 16, 12.20, 12},
+        Row{10, 7, 18, 10.86, 10.5}, Row{12, 9, 22, 8.91, 8}, Row{20, 16, 35.5, 7.50, 7},
+        Row{22, 18, 40.7, 6.47, 6}, Row{8, 6, 11.112, 13.37, 13}, Row{12, 9, 15.875, 14.57, 13.5},
+        Row{16, 12, 22.225, 13.37, 13}, Row{19, 13.5, 25.4, 16.31, 15.5},
+        Row{25, 18, 34.925, 14.69, 14.5}}) {
+    const auto tilt = tilt_limit_rad(r.b, r.c, r.dk);
+    ASSERT_TRUE(tilt.value) << tilt.why;
+    EXPECT_NEAR(*tilt.value / degree, r.formula_deg, printed_deg) << r.b;
+    EXPECT_NEAR(*tilt.value / degree, r.catalogue, catalogue_deg) << r.b;
+  }
+}
+
+TEST(RodEnd, TiltLimitRefuses) {
+  EXPECT_FALSE(tilt_limit_rad(10, 10, 18).value);
+  EXPECT_FALSE(tilt_limit_rad(18, 7, 18).value);
+  EXPECT_FALSE(tilt_limit_rad(10, -7, 18).value);
+  EXPECT_FALSE(tilt_limit_rad(0, 7, 18).value);
+  EXPECT_FALSE(tilt_limit_rad(10, 7, std::nan("")).value);
+  EXPECT_FALSE(tilt_limit_rad(10, 10, 18).why.empty());
+}
+
+// 1.5 d in steel, 2 d in aluminium (common practice): M12 18 and 24 mm.
+TEST(RodEnd, Engagement) {
+  const auto steel = rod_end_engagement(thread("M12"), MaterialGroup::steel);
+  ASSERT_TRUE(steel.value);
+  EXPECT_EQ(steel.value->needed_mm, 18);
+  EXPECT_EQ(steel.value->inspection_hole_mm, 18);
+  EXPECT_NEAR(steel.value->jam_nut_mm, 7.2, 1e-9);
+  EXPECT_EQ(rod_end_engagement(thread("M12"), MaterialGroup::aluminium).value->needed_mm, 24);
+  EXPECT_FALSE(rod_end_engagement(thread("M12"), MaterialGroup::cast_iron).value);
+}
+
+// Four times the working load (common practice): 4 kN asks for 16.
+TEST(RodEnd, Rating) {
+  EXPECT_TRUE(rating_check(16e3, 4e3).value->passes);
+  const auto cheap = rating_check(12e3, 4e3);
+  EXPECT_FALSE(cheap.value->passes);
+  EXPECT_NEAR(cheap.value->factor, 3, 1e-12);
+  EXPECT_NE(cheap.value->words.find("16 kN or more"), std::string::npos) << cheap.value->words;
+  EXPECT_FALSE(rating_check(0, 4e3).value);
+  EXPECT_FALSE(rating_check(12e3, -4e3).value);
+}
+
+// Plain arithmetic: M12 root modulus 94 mm³, 4 kN at 20 mm beside it 850 MPa.
+TEST(RodEnd, BendingOfTheShank) {
+  constexpr double two_figures = 0.5, tens = 5.0;
+  EXPECT_NEAR(root_modulus_mm3(thread("M12")), 94, two_figures);
+  EXPECT_NEAR(*shank_bending_mpa(thread("M12"), 4e3, 20).value, 850, tens);
+  EXPECT_EQ(*shank_bending_mpa(thread("M12"), 4e3, 0).value, 0);
+  EXPECT_EQ(*shank_bending_mpa(thread("M12"), 4e3, -20).value,
+            *shank_bending_mpa(thread("M12"), 4e3, 20).value);
+  EXPECT_FALSE(shank_bending_mpa(thread("M12"), -4e3, 20).value);
+  EXPECT_FALSE(shank_bending_mpa(thread("M12"), 4e3, HUGE_VAL).value);
+}
+
+SingleShear stack(const char* name, double preload_n, double outer_mm, double arm_mm = 33) {
+  SingleShear s;
+  s.thread = thread(name);
+  s.preload_n = preload_n;
+  s.spacer_outer_mm = outer_mm;
+  s.force_n = 4e3;
+  s.arm_mm = arm_mm;
+  return s;
+}
+
+// M12-10.9 at 50 kN: 187 N·m on a sleeve of 24, 170 on one of 20; M10 at 30 kN on 20: 94 N·m (plain
+// arithmetic). 4 kN at 33 mm are 132 N·m.
+TEST(RodEnd, GapOpens) {
+  constexpr double whole_nm = 0.6;
+  const auto wide = single_shear(stack("M12x1.25", 50e3, 24)).value.value();
+  EXPECT_NEAR(wide.gap_moment_nmm / 1e3, 187, whole_nm);
+  EXPECT_NEAR(wide.moment_nmm / 1e3, 132, 1e-9);
+  EXPECT_NEAR(wide.factor, 1.42, 0.01);
+  EXPECT_TRUE(wide.stays_closed);
+  EXPECT_FALSE(wide.is_short);
+  EXPECT_NE(wide.words.find("Shorten the stack"), std::string::npos) << wide.words;
+  const auto narrow = single_shear(stack("M12x1.25", 50e3, 20)).value.value();
+  EXPECT_NEAR(narrow.gap_moment_nmm / 1e3, 170, whole_nm);
+  EXPECT_NEAR(narrow.factor, 1.29, 0.01);
+  EXPECT_NEAR(narrow.least_factor, 0.7 * narrow.factor, 1e-12);
+  const auto m10 = single_shear(stack("M10", 30e3, 20)).value.value();
+  EXPECT_NEAR(m10.gap_moment_nmm / 1e3, 94, whole_nm);
+  EXPECT_FALSE(m10.stays_closed);
+  EXPECT_NEAR(m10.plain_shank_mpa, 1340, 10);  // on a 10 mm shank
+  EXPECT_GT(m10.root_mpa, m10.plain_shank_mpa);
+  EXPECT_NE(m10.words.find("it breaks"), std::string::npos) << m10.words;
+  const auto close_by = single_shear(stack("M12x1.25", 50e3, 24, 12)).value.value();
+  EXPECT_TRUE(close_by.is_short);
+  EXPECT_NE(close_by.words.find("stays closed"), std::string::npos) << close_by.words;
+}
+
+// The face opens where the pressure at its edge vanishes: Fp/A = M/(I/(D/2)) of the ring.
+TEST(RodEnd, GapMomentIsThatOfTheRing) {
+  auto s = stack("M12x1.25", 50e3, 26);
+  s.spacer_bore_mm = 12.2;
+  const double area = std::numbers::pi / 4 * (26 * 26 - 12.2 * 12.2);
+  const double modulus = std::numbers::pi / 32 * (std::pow(26, 4) - std::pow(12.2, 4)) / 26;
+  EXPECT_NEAR(single_shear(s).value->gap_moment_nmm, 50e3 / area * modulus, 1e-6);
+  // Without a preload of its own: three quarters of the proof load.
+  s.preload_n.reset();
+  EXPECT_NEAR(single_shear(s).value->gap_moment_nmm,
+              preload_n(s.thread, s.bolt_class) / area * modulus, 1e-6);
+}
+
+TEST(RodEnd, SingleShearRefuses) {
+  EXPECT_FALSE(single_shear(stack("M12", 50e3, 12)).value);  // no wall
+  EXPECT_FALSE(single_shear(stack("M12", 50e3, -24)).value);
+  EXPECT_FALSE(single_shear(stack("M12", -1, 24)).value);
+  EXPECT_FALSE(single_shear(stack("M12", 50e3, 24, 0)).value);
+  auto s = stack("M12", 50e3, 24);
+  s.spacer_bore_mm = 10;
+  EXPECT_EQ(single_shear(s).why, "a bore of 10 mm does not take a bolt of 12");
+  s = stack("M12", 50e3, 24);
+  s.force_n = 0;
+  EXPECT_FALSE(single_shear(s).value);
+  s = stack("M12", 50e3, 24);
+  s.bolt_class = BoltClass::grade_5;
+  EXPECT_FALSE(single_shear(s).value);
+}
+
+// 4 kN, tabs of 5, ball of 16, no gap: 13 N·m (plain arithmetic).
+TEST(RodEnd, DoubleShear) {
+  const auto c = double_shear(thread("M12"), 4e3, 5, 16, 0);
+  ASSERT_TRUE(c.value);
+  EXPECT_NEAR(c.value->moment_nmm, 13e3, 1e-9);
+  EXPECT_NEAR(c.value->plain_shank_mpa, 13e3 / (std::numbers::pi * 1728 / 32), 1e-9);
+  EXPECT_NEAR(double_shear(thread("M12"), 4e3, 5, 16, 2).value->moment_nmm, 17e3, 1e-9);
+  EXPECT_FALSE(double_shear(thread("M12"), 4e3, 5, 16, -0.1).value);
+  EXPECT_FALSE(double_shear(thread("M12"), 4e3, 0, 16, 0).value);
+  EXPECT_FALSE(double_shear(thread("M12"), 0, 5, 16, 0).value);
+  EXPECT_FALSE(double_shear(thread("M12"), 4e3, 5, std::nan(""), 0).value);
+}
+
+}  // namespace
+}  // namespace trammel
