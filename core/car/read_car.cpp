@@ -9,7 +9,7 @@
 #include "car/read_axle.h"
 #include "car/survey.h"
 #include "car/table_reader.h"
-#include "car/wishes.h"
+#include "car/workshop.h"
 
 namespace trammel {
 namespace {
@@ -174,19 +174,17 @@ CarOnPaper car_on_paper(const Document& document) {
   read_body(root, paper.car, faults);
   read_states(root, paper.car, document, faults);
   // Steps read their own tables; what is checked here is that they can be read at all.
-  for (const auto& fault : read_wishes(document, paper.car).faults) faults.push_back(fault);
+  const auto wishes = read_wishes(document, paper.car);
+  for (const auto& fault : wishes.faults) faults.push_back(fault);
+  for (const auto& fault : read_workshop(document, paper.car, wishes).faults)
+    faults.push_back(fault);
   root.child("option");
   for (const auto& fault : read_jobs(document).faults) faults.push_back(fault);
   root.child("job");
   for (const auto& fault : read_survey(document, paper.car).faults) faults.push_back(fault);
   root.child("survey");
   root.child("reading");
-  if (const Value* v = root.child("fastener")) {
-    const bool good = v->array() && std::all_of(v->array()->begin(), v->array()->end(),
-                                                [](const Value& row) { return row.table(); });
-    if (!good)
-      faults.push_back({v->line, "fastener: is not a list of rows, expected [[fastener]]"});
-  }
+  for (const char* list : {"make", "fastener", "rod_end", "load"}) root.child(list);
   root.close();
   std::stable_sort(faults.begin(), faults.end(),
                    [](const Fault& a, const Fault& b) { return a.line < b.line; });

@@ -9,10 +9,10 @@
 #include <vector>
 
 #include "base/answer.h"
-#include "make/bolt_class.h"
+#include "base/bolt_class.h"
+#include "base/material.h"
+#include "base/thread.h"
 #include "make/engagement.h"
-#include "make/material.h"
-#include "make/thread.h"
 
 namespace trammel {
 

@@ -7,9 +7,9 @@
 #include <string>
 
 #include "base/answer.h"
-#include "make/bolt_class.h"
-#include "make/material.h"
-#include "make/thread.h"
+#include "base/bolt_class.h"
+#include "base/material.h"
+#include "base/thread.h"
 
 namespace trammel {
 

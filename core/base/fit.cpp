@@ -1,4 +1,4 @@
-#include "make/fit.h"
+#include "base/fit.h"
 
 #include <fmt/format.h>
 

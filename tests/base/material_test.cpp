@@ -1,4 +1,4 @@
-#include "make/material.h"
+#include "base/material.h"
 
 #include <gtest/gtest.h>
 

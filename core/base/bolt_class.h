@@ -6,7 +6,7 @@
 #include <string_view>
 #include <variant>
 
-#include "make/thread.h"
+#include "base/thread.h"
 
 namespace trammel {
 

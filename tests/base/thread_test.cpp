@@ -1,4 +1,4 @@
-#include "make/thread.h"
+#include "base/thread.h"
 
 #include <gtest/gtest.h>
 

@@ -1,4 +1,4 @@
-#include "make/material.h"
+#include "base/material.h"
 
 #include <fmt/format.h>
 
@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "car/table_reader.h"
-#include "make/plain_text.h"
+#include "base/plain_text.h"
 
 namespace trammel {
 namespace {

@@ -1,4 +1,4 @@
-#include "make/bolt_class.h"
+#include "base/bolt_class.h"
 
 #include <gtest/gtest.h>
 

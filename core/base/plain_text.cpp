@@ -1,4 +1,4 @@
-#include "make/plain_text.h"
+#include "base/plain_text.h"
 
 #include "base/quantity.h"
 

@@ -1,4 +1,4 @@
-#include "make/thread.h"
+#include "base/thread.h"
 
 #include <fmt/format.h>
 
@@ -11,7 +11,7 @@
 
 #include "base/check.h"
 #include "car/table_reader.h"
-#include "make/plain_text.h"
+#include "base/plain_text.h"
 
 namespace trammel {
 namespace {

@@ -1,10 +1,10 @@
-#include "make/bolt_class.h"
+#include "base/bolt_class.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
-#include "make/plain_text.h"
+#include "base/plain_text.h"
 
 namespace trammel {
 namespace {

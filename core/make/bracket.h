@@ -1,0 +1,74 @@
+// A plate that carries a joint where it has to be: what it bears, and what gives first.
+//
+// Sums of beams, bolt groups and weld groups as handbooks have them (elastic, rigid bolts). Loads
+// are taken at the joint's centre; the plate is judged in its plane, across it and in torsion.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "car/workshop.h"
+
+namespace trammel {
+
+// What comes through the joint in one load case, on the plate: across, up, and along the axis of
+// its plane; with the case's shock.
+struct PlateLoad {
+  std::string name;
+  Vec3<double> force_n;
+  double shock = 1.0;
+  bool often = false;
+};
+
+// One thing that may give. `used` is the share of what is allowed: over 1 it does not serve.
+struct Check {
+  std::string what, unit;
+  double value = 0.0, limit = 0.0;
+  double used = 0.0;
+  std::string by;      // the load case that asks most; empty where it hangs on none
+  std::string change;  // what helps
+};
+
+struct PlateJudged {
+  double thickness_mm = 0.0, edge_mm = 0.0;
+  std::array<double, 2> hole_mm{};  // the new one, in the plate, from the old
+  std::vector<Check> checks;        // hardest used first
+  bool serves() const { return checks.empty() || checks.front().used <= 1.0; }
+};
+
+// What is asked of every part (common practice): twice the yield strength and three times the
+// tensile strength in hand under loads with their shock; ranges of stress that come again and
+// again, without shock, in plain plate with holes and at fillet welds, in MPa.
+inline constexpr double yield_in_hand = 2.0, break_in_hand = 3.0;
+inline constexpr double range_plate_mpa = 90.0, range_weld_mpa = 50.0;
+
+// `hole_mm`: the new hole from the old one, across and up in the plate; `aside_mm` along its axis
+// (what `offset` has to make up, added to it). A thickness at or below zero is our bug.
+PlateJudged judged(const Made& made, const std::array<double, 2>& hole_mm, double aside_mm,
+                   double thickness_mm, const std::vector<PlateLoad>& loads);
+
+// The plate as the file has it, or in the thinnest of its stock that serves. Where none does, the
+// thickest, and in `why` what fails first and what would serve.
+struct PlateChoice {
+  PlateJudged plate;
+  std::string why;  // empty where it serves
+};
+PlateChoice chosen_plate(const Made& made, const std::array<double, 2>& hole_mm, double aside_mm,
+                         const std::vector<PlateLoad>& loads);
+
+// Section moduli, mm³, of a plate `wide` mm across with a hole in its middle (0: none), bent in its
+// plane and flat; and of a bar's torsion (St Venant; within 0.5 % of the series by the rule of
+// Roark's Formulas for Stress and Strain, from memory).
+double modulus_in_plane_mm3(double wide_mm, double thickness_mm, double hole_mm);
+double modulus_flat_mm3(double wide_mm, double thickness_mm, double hole_mm);
+double modulus_torsion_mm3(double wide_mm, double thickness_mm);
+
+// The force on each bolt of a group, in its plane, from a force at `at`. One bolt carries no
+// moment: our bug where there are fewer than two.
+std::vector<std::array<double, 2>> bolt_group(const std::vector<std::array<double, 2>>& bolts_mm,
+                                              const std::array<double, 2>& at_mm,
+                                              const std::array<double, 2>& force_n);
+
+}  // namespace trammel
