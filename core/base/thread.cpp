@@ -91,6 +91,7 @@ std::vector<std::string> pitch_names(const std::array<double, n>& pitches_mm) {
     if (p > 0.0) some.push_back(p);
   std::sort(some.begin(), some.end());
   std::vector<std::string> names;
+  names.reserve(some.size());
   for (const double p : some) names.push_back(shortest(p));
   return names;
 }

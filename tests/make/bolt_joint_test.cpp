@@ -132,6 +132,12 @@ TEST(BoltJoint, SixtyWithTheDiscAndNotFiftyFive) {
   const auto v70 = judged(j, 70);
   EXPECT_FALSE(of(v70, JointQuestion::nut_clear_of_shank).passes);
   EXPECT_TRUE(says(of(v70, JointQuestion::nut_clear_of_shank).words, "runs onto the plain shank"));
+  // Two pitches of thread under the nut are enough, a tenth less is not: shank 34, nut at 36.5.
+  auto thin = j;
+  thin.layers = {{"ear", 34.5}};
+  EXPECT_TRUE(of(judged(thin, 60), JointQuestion::nut_clear_of_shank).passes);
+  thin.layers = {{"ear", 34.4}};
+  EXPECT_FALSE(of(judged(thin, 60), JointQuestion::nut_clear_of_shank).passes);
   // The same length threaded to the head.
   const auto full = judge(j, Bolt{60, BoltForm::full_thread});
   ASSERT_TRUE(full.value);
