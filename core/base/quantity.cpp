@@ -310,6 +310,9 @@ ShownUnit shown_unit(Measure measure, Units units) {
       return inch ? ShownUnit{"lbf", 1.0 / pound_n, 0} : ShownUnit{"N", 1.0, 0};
     case Measure::spring_rate:
       return inch ? ShownUnit{"lb/in", inch_mm / pound_n, 0} : ShownUnit{"N/mm", 1.0, 1};
+    case Measure::torque:
+      return inch ? ShownUnit{"lb·ft", 1.0 / (pound_n * 12.0 * inch_mm), 0}
+                  : ShownUnit{"N·m", 1e-3, 0};
   }
   return {};
 }

@@ -52,7 +52,8 @@ enum class Measure {
   ratio,
   percent,
   force,
-  spring_rate
+  spring_rate,
+  torque
 };
 
 struct ShownUnit {

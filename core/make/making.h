@@ -1,0 +1,100 @@
+// The step make: what each part has to bear, and whether it does.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "correct/correct.h"
+#include "make/bolt_joint.h"
+#include "make/bracket.h"
+#include "make/lathe.h"
+#include "make/load_case.h"
+#include "make/rod_end.h"
+
+namespace trammel {
+
+// What one part bears in every load case, with the case's shock.
+struct PartForce {
+  std::string part;                            // "rod 'toe'", "ball joint of arm 'lower'"
+  bool signed_pull = false;                    // tension positive; else only a size
+  Measure measure = Measure::force;            // or torque, for a strut's bending
+  std::vector<std::optional<double>> by_case;  // absent: the case says nothing of this part
+  std::size_t worst = 0;                       // the case that asks most; of those that are there
+  double worst_value() const { return by_case.empty() ? 0.0 : by_case[worst].value_or(0.0); }
+};
+
+// A force through one joint in one case.
+struct JointLoad {
+  std::string name;
+  Vec3<double> force_n;  // corner axes, without shock
+  double shock = 1.0;
+  bool often = false;
+};
+
+struct AxleForces {
+  LoadCases loads;
+  std::vector<PartForce> parts;
+  Support support = Support::none;
+  std::string why;  // where nothing can be said, or not of the loads that push up
+};
+
+// The harder loaded of both sides where they differ. As fitted: `fitted` is the car with its parts.
+AxleForces axle_forces(const Ride& fitted, AxleName axle, const Workshop& workshop);
+// Every load through a joint, both sides' where they differ.
+std::vector<JointLoad> joint_loads(const Ride& fitted, AxleName axle, int joint,
+                                   const AxleForces& forces);
+
+// What is to be made for an option of the set that is fitted.
+struct PartToMake {
+  const Made* made = nullptr;
+  const Option* option = nullptr;
+  double thickness_mm = 0.0;        // of a turned part
+  std::array<double, 2> hole_mm{};  // of a plate: from the old hole, across and up
+  double aside_mm = 0.0;            // and along its axis
+  std::optional<PlateChoice> plate;
+  // How far the hole may be off, each way along the map's axes, and still hold; none where the map
+  // says that it is no room for drilling yet.
+  std::optional<double> room_mm;
+  std::string nothing;  // why there is nothing to make
+};
+
+struct BoltToFit {
+  const Fastener* fastener = nullptr;
+  BoltJoint joint;
+  std::optional<Judged> now;  // the bolt that is there
+  NextLength next;
+  std::optional<SlipCheck> slip;
+  TorqueEstimate torque;
+  std::string why;  // where the stack makes no sense
+};
+
+struct RodEndSeen {
+  const RodEnd* end = nullptr;
+  double asked_rad = 0.0;  // largest tilt over all travel and lock
+  double at_travel_mm = 0.0, at_rack_mm = 0.0;
+  std::optional<double> limit_rad;  // of the plain ball, or as the file says
+  bool locks = false;               // within that travel and lock
+  double worst_n = 0.0;
+  std::string worst_case;
+  std::optional<RodEndEngagement> engagement;
+  std::optional<RatingCheck> rating;
+  double stack_mm = 0.0;  // fitted under the ball
+  std::optional<SingleShearCheck> single;
+  std::optional<DoubleShearCheck> pin;
+};
+
+struct Making {
+  std::array<std::optional<AxleForces>, 2> axle;  // by AxleName
+  std::vector<PartToMake> parts;
+  std::vector<BoltToFit> bolts;
+  std::vector<RodEndSeen> rod_ends;
+};
+
+// The car with the set of each axle fitted (or as it sits where an axle has none). What is returned
+// points into `wishes` and `workshop`, which must outlive it.
+Making make(const Ride& ride, const Correction& correction, const Wishes& wishes,
+            const Workshop& workshop);
+
+}  // namespace trammel
