@@ -97,8 +97,10 @@ void whole_sheet(benchmark::State& state) {
   const Asked a(demo_text("pip.toml"));
   const auto jobs = read_jobs(a.document);
   for (auto _ : state)
-    benchmark::DoNotOptimize(
-        build_sheet(*adjust(a.car, {}).value, {}, a.wishes, jobs, Units::metric).value->size());
+    benchmark::DoNotOptimize(build_sheet(*adjust(a.car, {}).value, {}, a.wishes,
+                                         read_workshop(a.document, a.car, a.wishes), jobs,
+                                         Units::metric)
+                                 .value->size());
 }
 BENCHMARK(whole_sheet)->Unit(benchmark::kMillisecond);
 

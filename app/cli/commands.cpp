@@ -1,11 +1,9 @@
 #include "cli/commands.h"
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <array>
-#include <chrono>
 #include <cmath>
 #include <ctime>
 #include <filesystem>
@@ -16,6 +14,7 @@
 #include "car/tell.h"
 #include "car/wishes.h"
 #include "cli/files.h"
+#include "cli/known_car.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
 #include "measure/tell.h"
@@ -33,72 +32,9 @@
 namespace trammel {
 namespace {
 
-constexpr int no_answer = 1, bad_input = 2;
 constexpr double farthest_travel_mm = 1000.0;
 constexpr std::size_t most_positions = 10000;
 constexpr int band_samples = 2000;
-
-void complain(const std::string& file, const std::vector<Fault>& faults) {
-  for (const auto& f : faults) {
-    if (f.line > 0) std::cerr << fmt::format("{}:{}: {}\n", file, f.line, f.what);
-    else std::cerr << fmt::format("{}: {}\n", file, f.what);
-  }
-}
-
-int misused(const std::string& what) {
-  std::cerr << "trammel: " << what << "\n";
-  return bad_input;
-}
-
-struct Loaded {
-  Document document;
-  Car car;
-};
-
-// Reads and checks a car file; complains and gives nothing where it is at fault.
-std::optional<Loaded> load(const std::string& file) {
-  auto text = read_file(file);
-  if (!text.text) {
-    complain(file, {{0, text.why}});
-    return {};
-  }
-  auto document = parse(std::move(*text.text));
-  if (!document.value) {
-    complain(file, document.faults);
-    return {};
-  }
-  auto car = read_car(*document.value);
-  if (!car.value) {
-    complain(file, car.faults);
-    return {};
-  }
-  return Loaded{std::move(*document.value), std::move(*car.value)};
-}
-
-// The car with its joints where the readings of its file put them.
-struct Known {
-  Document document;
-  Adjusted adjusted;
-  const Car& car() const { return adjusted.car; }
-};
-std::optional<Known> load_and_adjust(const std::string& file, int& status) {
-  status = bad_input;
-  auto loaded = load(file);
-  if (!loaded) return {};
-  auto adjusted = adjust(loaded->car, read_survey(loaded->document, loaded->car));
-  if (!adjusted.value) {
-    std::cerr << fmt::format("{}: {}\n", file, adjusted.why);
-    status = no_answer;
-    return {};
-  }
-  return Known{std::move(loaded->document), std::move(*adjusted.value)};
-}
-
-// A section with what stands against the survey said before everything else.
-std::string told(Section section, const Known& known, Units units) {
-  section = guess_first(doubt_first(std::move(section), known.adjusted), known.adjusted, units);
-  return as_text(section);
-}
 
 // One quantity typed as an option.
 std::optional<double> typed(const std::string& option, const std::string& text, Kind kind,
@@ -156,33 +92,6 @@ std::optional<std::vector<double>> typed_travels(const std::string& text, std::s
   }
   return travels;
 }
-
-// How far a long search is, on a terminal only: one line that goes away.
-class ProgressLine {
- public:
-  ProgressLine() : shows_(isatty(STDERR_FILENO) != 0), began_(std::chrono::steady_clock::now()) {}
-  ~ProgressLine() {
-    if (printed_) std::cerr << "\r\033[K";
-  }
-  ProgressLine(const ProgressLine&) = delete;
-  ProgressLine& operator=(const ProgressLine&) = delete;
-
-  Progress teller(std::string what) const {
-    if (!shows_) return {};
-    return [this, what = std::move(what)](double done) {
-      using namespace std::chrono_literals;
-      if (std::chrono::steady_clock::now() - began_ < 1s) return;
-      printed_ = true;
-      std::cerr << fmt::format("\r{}: {:.0f} % of the combinations tried", what, 100.0 * done)
-                << std::flush;
-    };
-  }
-
- private:
-  bool shows_;
-  std::chrono::steady_clock::time_point began_;
-  mutable bool printed_ = false;
-};
 
 std::string state_names(const Car& car) {
   std::vector<std::string> names{"as_measured"};
@@ -446,9 +355,11 @@ int run_sheet(const SheetWords& words) {
   const std::string out = words.out.empty() ? file.stem().string() + "-sheet.html" : words.out;
   if (!may_write_sheet(out)) return bad_input;
   const ProgressLine progress;
-  const auto sections = build_sheet(known->adjusted, read_survey(known->document, car),
-                                    read_wishes(known->document, car), read_jobs(known->document),
-                                    words.common.units, progress.teller("sheet"));
+  const auto wishes = read_wishes(known->document, car);
+  const auto sections =
+      build_sheet(known->adjusted, read_survey(known->document, car), wishes,
+                  read_workshop(known->document, car, wishes), read_jobs(known->document),
+                  words.common.units, progress.teller("sheet"));
   if (!sections.value) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, sections.why);
     return no_answer;

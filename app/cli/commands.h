@@ -39,6 +39,13 @@ int run_check(const CommonWords& words);
 int run_measure(const MeasureWords& words);
 int run_travel(const TravelWords& words);
 int run_correct(const CorrectWords& words);
+struct MakeWords {
+  CommonWords common;
+  std::string state;  // as typed; empty where not given
+  std::string out;    // a folder for drawings, templates and cutting files; empty: none
+  bool letter = false;
+};
+int run_make(const MakeWords& words);
 struct SheetWords {
   CommonWords common;
   std::string out;  // a file, or - for standard output; empty: beside the working folder

@@ -17,6 +17,7 @@ constexpr const char* purpose =
     "misread\n"
     "  trammel travel cars/pip.toml     what lowering did, and what the wheels do now\n"
     "  trammel correct cars/pip.toml    which spacers and which bracket put it right\n"
+    "  trammel make cars/pip.toml       what to cut, drill, turn and bolt\n"
     "  trammel sheet cars/pip.toml      all of it as one document to print\n"
     "  trammel page cars/pip.toml       all of it in the browser, on this machine alone\n"
     "\n"
@@ -53,6 +54,16 @@ constexpr const char* correct_help =
     "  trammel correct cars/pip.toml                 both axles, and the roll axis\n"
     "  trammel correct cars/pip.toml --axle rear\n"
     "  trammel correct cars/pip.toml --axle front --json\n";
+
+constexpr const char* make_help =
+    "The parts of the set that is fitted ([[make]]), the bolts that go through them ([[fastener]]) "
+    "and\n"
+    "the rod ends ([[rod_end]]), against what each joint bears in the usual loads and in your own\n"
+    "([[load]]).\n"
+    "\n"
+    "  trammel make cars/pip.toml\n"
+    "  trammel make cars/pip.toml --out parts        drawings and templates as PDF, and DXF\n"
+    "  trammel make cars/pip.toml --json\n";
 
 constexpr const char* page_help =
     "Shows the page until Ctrl-C ends it: on this machine alone, and nothing leaves the machine,\n"
@@ -164,6 +175,16 @@ int run(int argc, char** argv) {
   correct->add_option("--state", correct_words.state, "a ride state of the file")
       ->option_text("NAME");
 
+  trammel::MakeWords make_words;
+  auto* make =
+      app.add_subcommand("make", "What to cut, drill, turn and bolt: sizes, strength, drawings");
+  make->footer(make_help);
+  add_common(*make, make_words.common);
+  make->add_option("--state", make_words.state, "a ride state of the file")->option_text("NAME");
+  make->add_option("--out", make_words.out, "a folder for the drawings; made where it is not there")
+      ->option_text("FOLDER");
+  make->add_flag("--letter", make_words.letter, "drawings on Letter instead of A4");
+
   trammel::SheetWords sheet_words;
   auto* sheet = app.add_subcommand("sheet", "The build sheet: one printable document of all of it");
   sheet->footer(
@@ -224,6 +245,7 @@ int run(int argc, char** argv) {
   if (travel->parsed()) return trammel::run_travel(travel_words);
   if (sheet->parsed()) return trammel::run_sheet(sheet_words);
   if (correct->parsed()) return trammel::run_correct(correct_words);
+  if (make->parsed()) return trammel::run_make(make_words);
   if (page->parsed()) return trammel::run_page(page_words);
   if (start->parsed()) return trammel::run_start(start_words);
   return trammel::run_set(set_file, set_path, set_value);

@@ -175,6 +175,8 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
       if (r.axle == word(a.axle)) r.next = first_advice(a, NarrowWhat::chance, units);
   out.sections.push_back(paged(next_section(advices, units)));
   out.sections.push_back(paged(correct_section(*k->stands, *k->adjusted, correction, units)));
+  out.sections.push_back(
+      paged(make_section(*k->stands, *k->adjusted, correction, k->wishes, k->workshop, units)));
   if (any_set(correction)) {
     out.sections.push_back(paged(rods_section(*k->adjusted, correction, units)));
     out.sections.push_back(paged(parts_section(*k->adjusted, correction, k->jobs, units)));
@@ -259,6 +261,7 @@ std::string Desk::answer(const std::string& request, const Progress& progress) {
     serve(Draw{});
     serve(Joints{});
     serve(Nudge{});
+    serve(DrawPart{});
     return out.empty() ? failed("'" + kind + "' is no kind of request") : out;
   } catch (const std::exception& error) {
     known_.reset();  // nothing half done is kept

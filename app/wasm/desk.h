@@ -41,6 +41,7 @@ class Desk {
   wire::DrawnScene reply(const wire::Draw& ask);
   wire::JointTable reply(const wire::Joints& ask);
   wire::Changed reply(const wire::Nudge& ask);
+  wire::PartDrawn reply(const wire::DrawPart& ask);
 
  private:
   std::unique_ptr<Known> known_;

@@ -107,6 +107,7 @@ Known* know(std::unique_ptr<Known>& known, std::unique_ptr<Surveyed>& surveyed,
   const auto why = k.why;
   static_cast<Surveyed&>(k) = *s;
   k.jobs = read_jobs(s->document);
+  k.workshop = read_workshop(s->document, s->car, wishes);
   if (same) {
     // The shelf points to the options, which are the same: only what was chosen is taken over.
     k.wishes.chosen = std::move(wishes.chosen);

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "car/jobs.h"
+#include "car/workshop.h"
 #include "sheet/curves.h"
 #include "travel/scene.h"
 #include "wasm/surveyed.h"
@@ -25,6 +26,7 @@ struct Known : Surveyed {
   bool hurried = false;  // its bands come from fewer drawn cars
   Wishes wishes;         // what was chosen is that of the text asked with last
   Jobs jobs;
+  Workshop workshop;             // of the text asked with last
   std::optional<Stands> stands;  // none: `why` says why there is nothing below
   struct OfAxle {
     std::string why;  // why there is nothing to fit

@@ -10,9 +10,10 @@ namespace {
 std::string key_of(const Document& document) {
   std::string key;
   for (const auto& leaf : leaves(document)) {
-    const bool aside = leaf.path == "name" || leaf.path.starts_with("job[") ||
-                       leaf.path.starts_with("front.chosen") ||
-                       leaf.path.starts_with("rear.chosen");
+    bool aside = leaf.path == "name";
+    for (const char* list :
+         {"job[", "make[", "fastener[", "rod_end[", "load[", "front.chosen", "rear.chosen"})
+      aside = aside || leaf.path.starts_with(list);
     if (!aside) key += leaf.path + "=" + leaf.written + "\n";
   }
   return key;

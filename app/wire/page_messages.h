@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/section.h"
+#include "wire/make_messages.h"
 #include "wire/page_values.h"
 #include "wire/scene_messages.h"
 #include "wire/start_messages.h"
@@ -189,6 +190,6 @@ struct Nudge {
 
 using Request =
     std::variant<Look, Rank, Try, Change, Choose, Note, ShowRound, ShowCard, EnterCard, SetAside,
-                 ShowGauge, EnterGauge, ShowBlank, Start, Draw, Joints, Nudge>;
+                 ShowGauge, EnterGauge, ShowBlank, Start, Draw, Joints, Nudge, DrawPart>;
 
 }  // namespace trammel::wire

@@ -22,7 +22,7 @@ struct Fields<Drawing> {
   static constexpr const char* kind = "drawing";
   static auto table() {
     return std::tuple{field("title", &Drawing::title), field("text", &Drawing::text),
-                      field("svg", &Drawing::svg)};
+                      field("svg", &Drawing::svg), field("own_page", &Drawing::own_page)};
   }
 };
 template <>

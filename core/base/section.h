@@ -52,6 +52,8 @@ struct Plot {
 struct Drawing {
   std::string title, text;
   std::string svg;
+  bool own_page =
+      false;  // a whole sheet of paper: printed as large as it says, on a page of its own
 };
 
 // A step of the order of work; empty where nothing is written yet.

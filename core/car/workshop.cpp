@@ -169,6 +169,7 @@ class Reader {
     }
     m.kind = kind.value_or(MadeKind::disc);
     m.material = material(t, "material", Need::optional).value_or(steel());
+    m.revision = t.text("revision", Need::optional).value_or(m.revision);
     const auto b = bolt(t, Need::optional);
     m.bolt_stated = b.has_value();
     m.bolt = b.value_or(BoltOf{std::get<Thread>(read_thread(usual_bolt)), usual_class});

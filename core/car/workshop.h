@@ -48,6 +48,7 @@ struct Made {
   Material material;
   BoltOf bolt;
   bool bolt_stated = false;
+  std::string revision = "A";
   // Turned parts.
   double outside_mm = 0.0;
   std::optional<double> bore_mm;  // of a disc; a sleeve's is its bolt's

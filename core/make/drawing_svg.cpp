@@ -243,22 +243,22 @@ struct Place {
   int column = 0, row = 0;  // to the right, down
 };
 // ISO 5456-2: in first-angle what is seen from a side stands on the other side of the front view.
-Place place_of(Seen seen, Projection projection) {
+Place place_of(SeenFrom seen, Projection projection) {
   const int there = projection == Projection::first_angle ? 1 : -1;
   switch (seen) {
-    case Seen::front:
+    case SeenFrom::front:
       return {0, 0};
-    case Seen::from_left:
+    case SeenFrom::from_left:
       return {there, 0};
-    case Seen::from_right:
+    case SeenFrom::from_right:
       return {-there, 0};
-    case Seen::from_above:
+    case SeenFrom::from_above:
       return {0, there};
-    case Seen::from_below:
+    case SeenFrom::from_below:
       return {0, -there};
-    case Seen::from_behind:
+    case SeenFrom::from_behind:
       return {2, 0};
-    case Seen::elsewhere:
+    case SeenFrom::elsewhere:
       return {3, 0};
   }
   return {};
@@ -312,7 +312,7 @@ Layout laid_out(const PartDrawing& part, double scale) {
   for (std::size_t i = 0; i < part.views.size(); ++i) {
     auto place = place_of(part.views[i].seen, part.projection);
     const auto& b = all.views[i].box;
-    if (part.views[i].seen == Seen::elsewhere) place.column = alone++;
+    if (part.views[i].seen == SeenFrom::elsewhere) place.column = alone++;
     else rows[place.row].grow(-b.high.y, -b.low.y);
     columns[place.column].grow(b.low.x, b.high.x);
     places.push_back(place);
@@ -328,13 +328,13 @@ Layout laid_out(const PartDrawing& part, double scale) {
     all.high += r.high - r.low;
   }
   for (const auto& v : part.views)
-    if (v.seen == Seen::elsewhere)
+    if (v.seen == SeenFrom::elsewhere)
       all.high = std::max(
           all.high, all.views[static_cast<std::size_t>(&v - part.views.data())].box.high_mm());
   for (std::size_t i = 0; i < places.size(); ++i) {
     auto& p = all.views[i];
     p.x = columns[places[i].column].at;
-    p.y = part.views[i].seen == Seen::elsewhere
+    p.y = part.views[i].seen == SeenFrom::elsewhere
               ? 0.5 * all.high + 0.5 * (p.box.low.y + p.box.high.y)
               : rows[places[i].row].at;
   }

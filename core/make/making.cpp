@@ -222,6 +222,7 @@ class Maker {
       return;
     }
     b.next = std::move(*next.value);
+    if (b.next.take) b.taken = judge(j, *b.next.take).value;
     if (f.length_mm) b.now = judge(j, *f.length_mm).value;
     double worst = 0.0;
     for (const auto& l : loads_of(f.axle, f.joint))
@@ -234,6 +235,8 @@ class Maker {
   void rod_end(const RodEnd& e) {
     RodEndSeen s;
     s.end = &e;
+    s.name = fmt::format("{}.{}", word(e.axle),
+                         fitted_.car.at(e.axle)->layout.points[static_cast<std::size_t>(e.joint)]);
     tilt(e, s);
     for (const auto& l : loads_of(e.axle, e.joint))
       if (const double n = l.shock * length(l.force_n); n > s.worst_n) {

@@ -65,6 +65,7 @@ struct BoltToFit {
   BoltJoint joint;
   std::optional<Judged> now;  // the bolt that is there
   NextLength next;
+  std::optional<Judged> taken;  // what `next` takes
   std::optional<SlipCheck> slip;
   TorqueEstimate torque;
   std::string why;  // where the stack makes no sense
@@ -72,6 +73,7 @@ struct BoltToFit {
 
 struct RodEndSeen {
   const RodEnd* end = nullptr;
+  std::string name;        // of its joint
   double asked_rad = 0.0;  // largest tilt over all travel and lock
   double at_travel_mm = 0.0, at_rack_mm = 0.0;
   std::optional<double> limit_rad;  // of the plain ball, or as the file says

@@ -340,8 +340,8 @@ View mirrored(const View& view) {
   View v = view;
   v.name = exchanged(v.name, false);
   v.face = exchanged(v.face, false);
-  if (v.seen == Seen::from_left || v.seen == Seen::from_right)
-    v.seen = v.seen == Seen::from_left ? Seen::from_right : Seen::from_left;
+  if (v.seen == SeenFrom::from_left || v.seen == SeenFrom::from_right)
+    v.seen = v.seen == SeenFrom::from_left ? SeenFrom::from_right : SeenFrom::from_left;
   for (auto& o : v.outlines) flip(o);
   for (auto& c : v.discs) c.centre = flipped(c.centre);
   for (auto& h : v.holes) h.centre = flipped(h.centre);
@@ -466,7 +466,7 @@ std::optional<std::string> why_not(const PartDrawing& part) {
     const auto& v = part.views[i];
     if (auto why = why_not(v)) return v.name.empty() ? *why : v.name + ": " + *why;
     for (std::size_t j = 0; j < i; ++j)
-      if (v.seen != Seen::elsewhere && v.seen == part.views[j].seen)
+      if (v.seen != SeenFrom::elsewhere && v.seen == part.views[j].seen)
         return "two views from the same place: " + part.views[j].name + ", " + v.name;
   }
   return std::nullopt;

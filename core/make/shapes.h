@@ -143,10 +143,10 @@ using Dimension = std::variant<LinearDimension, DiameterDimension, RadiusDimensi
 std::string dimension_words(const Dimension& dimension);
 
 // From where a view is seen. `elsewhere` (a flat pattern, a detail) stands by itself.
-enum class Seen { front, from_left, from_right, from_above, from_below, from_behind, elsewhere };
+enum class SeenFrom { front, from_left, from_right, from_above, from_below, from_behind, elsewhere };
 struct View {
   std::string name;  // "front", "section A-A"
-  Seen seen = Seen::front;
+  SeenFrom seen = SeenFrom::front;
   std::string face;  // of a template: which face is seen, "seen from outside the car"
   std::vector<Outline> outlines;
   std::vector<Circle> discs;  // round plates: an outer edge that is a circle

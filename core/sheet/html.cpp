@@ -62,10 +62,16 @@ figure svg + svg { margin-top: 1mm; }
   .title > div:first-child { border-top: 0; }
 }
 @page { margin: 13mm 12mm; }
+@page a4-wide { size: 297mm 210mm; margin: 0; }
+@page letter-wide { size: 11in 8.5in; margin: 0; }
 @media print {
   body { padding: 0; max-width: none; }
   .scroll { overflow: visible; }
   .demo { position: static; }
+  .own-page { page: a4-wide; margin: 0; break-before: page; break-after: page; }
+  .own-page.letter { page: letter-wide; }
+  .own-page svg { max-width: none; }
+  .own-page figcaption, .own-page p { display: none; }
 }
 )css";
 
@@ -135,8 +141,12 @@ std::string block_html(const Block& block) {
   if (const auto* c = std::get_if<Checklist>(&block)) return checklist_html(*c);
   if (const auto* p = std::get_if<PartsList>(&block)) return parts_html(*p);
   if (const auto* d = std::get_if<Drawing>(&block))
-    return fmt::format("<figure>{}<figcaption>{}</figcaption><p>{}</p></figure>\n", d->svg,
-                       escaped(d->title), escaped(d->text));
+    return fmt::format("<figure{}>{}<figcaption>{}</figcaption><p>{}</p></figure>\n",
+                       !d->own_page ? ""
+                       : d->svg.find("width=\"297") != std::string::npos
+                           ? " class=\"own-page\""
+                           : " class=\"own-page letter\"",
+                       d->svg, escaped(d->title), escaped(d->text));
   const auto& plot = std::get<Plot>(block);
   return fmt::format("<figure>{}<figcaption>{}</figcaption></figure>\n", plot_svg(plot),
                      escaped(plot.title));

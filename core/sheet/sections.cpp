@@ -9,6 +9,7 @@
 #include "car/tell.h"
 #include "correct/advice.h"
 #include "correct/hole_drawing.h"
+#include "make/tell.h"
 #include "measure/tell.h"
 #include "sheet/work.h"
 #include "travel/tell.h"
@@ -62,6 +63,13 @@ Section correct_section(const Stands& standing, const Adjusted& adjusted,
   for (const auto& c : correction.axle)
     if (c && c->map) s.blocks.emplace_back(hole_drawing(c->ranking, *c->map));
   return guess_first(std::move(s), adjusted, units);
+}
+
+Section make_section(const Stands& standing, const Adjusted& adjusted, const Correction& correction,
+                     const Wishes& wishes, const Workshop& workshop, Units units) {
+  const auto making = make(standing.sits, correction, wishes, workshop);
+  return guess_first(doubt_first(tell(making, adjusted.car.demo, units), adjusted), adjusted,
+                     units);
 }
 
 bool any_set(const Correction& correction) {

@@ -8,6 +8,7 @@
 #include "car/jobs.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
+#include "make/making.h"
 #include "measure/adjustment.h"
 #include "sheet/curves.h"
 
@@ -25,6 +26,8 @@ Section travel_section(const Stands& standing, const Adjusted& adjusted,
                        const std::vector<Plot>& plots, Units units);
 Section correct_section(const Stands& standing, const Adjusted& adjusted,
                         const Correction& correction, Units units);
+Section make_section(const Stands& standing, const Adjusted& adjusted, const Correction& correction,
+                     const Wishes& wishes, const Workshop& workshop, Units units);
 // Whether there is a set to fit on either axle: what the next two are about.
 bool any_set(const Correction& correction);
 Section rods_section(const Adjusted& adjusted, const Correction& correction, Units units);

@@ -5,8 +5,8 @@
 namespace trammel {
 
 Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey& survey,
-                                         const Wishes& wishes, const Jobs& jobs, Units units,
-                                         const Progress& progress) {
+                                         const Wishes& wishes, const Workshop& workshop,
+                                         const Jobs& jobs, Units units, const Progress& progress) {
   const Car& car = adjusted.car;
   const Spread& spread = adjusted.spread;
   const auto stands = stands_of(car, wishes);
@@ -24,10 +24,12 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey&
       plots.push_back(std::move(plot));
   }
   std::vector<Section> sheet{
-      car_section(adjusted, wishes, survey, units), measure_section(adjusted, units),
+      car_section(adjusted, wishes, survey, units),
+      measure_section(adjusted, units),
       next_section(advices_for(*stands.value, spread, wishes, correction), units),
       travel_section(*stands.value, adjusted, plots, units),
-      correct_section(*stands.value, adjusted, correction, units)};
+      correct_section(*stands.value, adjusted, correction, units),
+      make_section(*stands.value, adjusted, correction, wishes, workshop, units)};
   if (any_set(correction)) {
     sheet.push_back(rods_section(adjusted, correction, units));
     sheet.push_back(parts_section(adjusted, correction, jobs, units));

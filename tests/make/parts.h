@@ -38,7 +38,7 @@ inline PartDrawing disc() {
   };
   View section;
   section.name = "section, from the left";
-  section.seen = Seen::from_left;
+  section.seen = SeenFrom::from_left;
   // Left the face with the spigot, right the one with the recess.
   const auto half = [](double s) {
     return polygon({{0.5, s * 40},
@@ -98,7 +98,7 @@ inline PartDrawing sleeve() {
       LinearDimension{Direction::vertical, {22, -10}, {22, 10}, 18, "Ø", "", "h9"}};
   View end;
   end.name = "from the left";
-  end.seen = Seen::from_left;
+  end.seen = SeenFrom::from_left;
   end.discs = {{{0, 0}, 20}};
   end.holes = {{{0, 0}, 12}};
   p.views = {front, end};
@@ -132,7 +132,7 @@ inline PartDrawing flat_bracket() {
                       RadiusDimension{{32, 82}, 8, 4, "", "", {1, 1}}};
   View side;
   side.name = "from the left";
-  side.seen = Seen::from_left;
+  side.seen = SeenFrom::from_left;
   side.outlines = {rectangle({0, 0}, {6, 90})};
   for (const auto& h : front.holes) {
     const double y = h.centre.y, r = 0.5 * h.diameter_mm;
@@ -174,7 +174,7 @@ inline PartDrawing bent_bracket() {
                       RadiusDimension{{6, 6}, 3, 1, "", "", {-1, -1}}};
   View side;
   side.name = "from the left";
-  side.seen = Seen::from_left;
+  side.seen = SeenFrom::from_left;
   side.outlines = {rectangle({0, 0}, {30, 50})};
   side.lines = {{{0, 6}, {30, 6}, 0.0, LineKind::thin}};
   side.holes = {{{15, 35}, 6.5}};
@@ -183,7 +183,7 @@ inline PartDrawing bent_bracket() {
                      DiameterDimension{{15, 35}, 6.5, 1, "", "", "", {1, 0.6}}};
   View flat;
   flat.name = "flat pattern";
-  flat.seen = Seen::elsewhere;
+  flat.seen = SeenFrom::elsewhere;
   flat.face = "outer face seen";
   flat.outlines = {rectangle({0, 0}, {30, 83.8}, 3)};
   flat.holes = {{{15, 15}, 6.5}, {{15, 66}, 8.5}};

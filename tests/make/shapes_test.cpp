@@ -142,7 +142,7 @@ TEST(Validation, OutlinesThatCannotBeCutAreRefused) {
   // Corners rounded by more than there is.
   EXPECT_NE(why(rectangle({0, 0}, {40, 90}, 30)), "fine");
   PartDrawing p = flat_bracket();
-  p.views[1].seen = Seen::front;
+  p.views[1].seen = SeenFrom::front;
   EXPECT_EQ(why_not(p).value_or(""), "two views from the same place: front, from the left");
   p.views.clear();
   EXPECT_EQ(why_not(p).value_or(""), "the drawing has no view");
@@ -163,7 +163,7 @@ TEST(Mirrored, IsTheOtherHandWithTheSameDimensions) {
   EXPECT_EQ(m.quantity, "1 left, 1 right (mirror image)");
   EXPECT_EQ(m.views[0].texts[0].words, "L");
   EXPECT_EQ(m.views[0].holes[1].centre, (Point2{-16, 66}));
-  EXPECT_EQ(m.views[1].seen, Seen::from_right);
+  EXPECT_EQ(m.views[1].seen, SeenFrom::from_right);
   EXPECT_EQ(m.views[1].name, "from the right");
   for (const auto& part : all_parts()) {
     const auto other = mirrored(part);

@@ -22,7 +22,8 @@ struct Sheet {
     const auto car = *read_car(document).value;
     wishes = read_wishes(document, car);
     auto built =
-        build_sheet(*adjust(car, {}).value, {}, wishes, read_jobs(document), Units::metric);
+        build_sheet(*adjust(car, {}).value, {}, wishes, read_workshop(document, car, wishes),
+                    read_jobs(document), Units::metric);
     EXPECT_TRUE(built.value) << built.why;
     sections = std::move(*built.value);
   }

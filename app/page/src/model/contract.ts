@@ -33,6 +33,7 @@ export interface Drawing {
   title: string;
   text: string;
   svg: string;
+  own_page: boolean;
 }
 
 export interface Step {
@@ -545,6 +546,21 @@ export interface Nudge {
   by_mm: number;
 }
 
+export interface PartDrawn {
+  why: string;
+  name: string;
+  drawing: string;
+  templates: string[];
+  dxf: string;
+}
+
+export interface DrawPart {
+  text: string;
+  inch: boolean;
+  option: string;
+  right: boolean;
+}
+
 export type PageBlock =
   ({ kind: 'paragraph' } & Paragraph) | ({ kind: 'caution' } & Caution) | ({ kind: 'grid' } & Grid) | ({ kind: 'plot' } & DrawnPlot) | ({ kind: 'drawing' } & Drawing) | ({ kind: 'checklist' } & Checklist) | ({ kind: 'parts' } & PartsList);
 
@@ -566,6 +582,7 @@ export interface Contract {
   draw: { ask: Draw; reply: DrawnScene };
   joints: { ask: Joints; reply: JointTable };
   nudge: { ask: Nudge; reply: Changed };
+  draw_part: { ask: DrawPart; reply: PartDrawn };
 }
 
 export type Kind = keyof Contract;

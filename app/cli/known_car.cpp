@@ -1,0 +1,83 @@
+#include "cli/known_car.h"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <iostream>
+
+#include "cli/files.h"
+#include "measure/tell.h"
+#include "sheet/text.h"
+#include "travel/freedom.h"
+
+namespace trammel {
+
+void complain(const std::string& file, const std::vector<Fault>& faults) {
+  for (const auto& f : faults) {
+    if (f.line > 0) std::cerr << fmt::format("{}:{}: {}\n", file, f.line, f.what);
+    else std::cerr << fmt::format("{}: {}\n", file, f.what);
+  }
+}
+
+int misused(const std::string& what) {
+  std::cerr << "trammel: " << what << "\n";
+  return bad_input;
+}
+
+// Reads and checks a car file; complains and gives nothing where it is at fault.
+std::optional<Loaded> load(const std::string& file) {
+  auto text = read_file(file);
+  if (!text.text) {
+    complain(file, {{0, text.why}});
+    return {};
+  }
+  auto document = parse(std::move(*text.text));
+  if (!document.value) {
+    complain(file, document.faults);
+    return {};
+  }
+  auto car = read_car(*document.value);
+  if (!car.value) {
+    complain(file, car.faults);
+    return {};
+  }
+  return Loaded{std::move(*document.value), std::move(*car.value)};
+}
+
+std::optional<Known> load_and_adjust(const std::string& file, int& status) {
+  status = bad_input;
+  auto loaded = load(file);
+  if (!loaded) return {};
+  auto adjusted = adjust(loaded->car, read_survey(loaded->document, loaded->car));
+  if (!adjusted.value) {
+    std::cerr << fmt::format("{}: {}\n", file, adjusted.why);
+    status = no_answer;
+    return {};
+  }
+  return Known{std::move(loaded->document), std::move(*adjusted.value)};
+}
+
+// A section with what stands against the survey said before everything else.
+std::string told(Section section, const Known& known, Units units) {
+  section = guess_first(doubt_first(std::move(section), known.adjusted), known.adjusted, units);
+  return as_text(section);
+}
+
+ProgressLine::ProgressLine()
+    : shows_(isatty(STDERR_FILENO) != 0), began_(std::chrono::steady_clock::now()) {}
+ProgressLine::~ProgressLine() {
+  if (printed_) std::cerr << "\r\033[K";
+}
+
+Progress ProgressLine::teller(std::string what) const {
+  if (!shows_) return {};
+  return [this, what = std::move(what)](double done) {
+    using namespace std::chrono_literals;
+    if (std::chrono::steady_clock::now() - began_ < 1s) return;
+    printed_ = true;
+    std::cerr << fmt::format("\r{}: {:.0f} % of the combinations tried", what, 100.0 * done)
+              << std::flush;
+  };
+}
+
+}  // namespace trammel

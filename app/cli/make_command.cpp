@@ -1,0 +1,105 @@
+// `trammel make`: the parts told, as JSON, and as files for printer, saw and lathe.
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <iostream>
+
+#include "cli/commands.h"
+#include "cli/files.h"
+#include "cli/known_car.h"
+#include "cli/pdf.h"
+#include "make/drawing_dxf.h"
+#include "make/drawing_svg.h"
+#include "make/part_drawings.h"
+#include "make/tell.h"
+#include "wire/make_json.h"
+
+namespace trammel {
+namespace {
+
+// One file of the folder; empty when done, else why not.
+std::string put_file(const std::filesystem::path& folder, const std::string& name,
+                     const std::string& text) {
+  const auto path = (folder / name).string();
+  if (const auto failed = write_file(path, text); !failed.empty())
+    return fmt::format("{}: {}", path, failed);
+  std::cerr << path << "\n";
+  return "";
+}
+
+// Left and right of one part: the drawing and the templates as PDF and SVG, and the cutting file.
+std::string write_part(const std::filesystem::path& folder, const PartDrawing& part, Paper paper) {
+  const auto svg = drawing_svg(part, paper);
+  if (!svg.value) return fmt::format("{}: {}", part.number, svg.why);
+  const auto templates = template_pages(part, 0, paper);
+  if (!templates.value) return fmt::format("{}: {}", part.number, templates.why);
+  const auto dxf = drawing_dxf(part, 0);
+  if (!dxf.value) return fmt::format("{}: {}", part.number, dxf.why);
+  std::vector<std::string> pages{*svg.value};
+  pages.insert(pages.end(), templates.value->begin(), templates.value->end());
+  const auto pdf = pdf_of(pages);
+  if (!pdf.value) return fmt::format("{}: {}", part.number, pdf.why);
+  for (const auto& [name, text] :
+       {std::pair{part.number + ".pdf", *pdf.value}, std::pair{part.number + ".svg", *svg.value},
+        std::pair{part.number + ".dxf", *dxf.value}})
+    if (const auto failed = put_file(folder, name, text); !failed.empty()) return failed;
+  return "";
+}
+
+int write_parts(const MakeWords& words, const Making& making, bool demo) {
+  const std::filesystem::path folder(words.out);
+  std::error_code failed;
+  std::filesystem::create_directories(folder, failed);
+  if (failed) return misused(fmt::format("--out: {}: {}", words.out, failed.message()));
+  const auto paper = words.letter ? Paper::letter : Paper::a4;
+  int status = 0;
+  for (const auto& p : making.parts) {
+    const auto left = part_drawing(p, demo);
+    if (!left.value) {
+      std::cerr << fmt::format("{}: no drawing: {}\n", p.option->name, left.why);
+      if (p.nothing.empty()) status = no_answer;
+      continue;
+    }
+    for (const auto& part : {*left.value, mirrored(*left.value)})
+      if (const auto why = write_part(folder, part, paper); !why.empty()) {
+        std::cerr << why << "\n";
+        return bad_input;
+      }
+  }
+  return status;
+}
+
+}  // namespace
+
+int run_make(const MakeWords& words) {
+  int status = 0;
+  const auto known = load_and_adjust(words.common.file, status);
+  if (!known) return status;
+  const Car& car = known->car();
+  const RideState* state = nullptr;
+  if (!words.state.empty() && words.state != "as_measured") {
+    state = car.state(words.state);
+    if (!state)
+      return misused(fmt::format("--state: '{}' is not in {}", words.state, words.common.file));
+  }
+  const auto wishes = read_wishes(known->document, car);
+  const auto workshop = read_workshop(known->document, car, wishes);
+  const auto stands = ride(car, state);
+  if (!stands.value) {
+    std::cerr << fmt::format("{}: {}\n", words.common.file, stands.why);
+    return no_answer;
+  }
+  const ProgressLine progress;
+  const auto correction =
+      correct(*stands.value, known->adjusted.spread, wishes, progress.teller("both axles"));
+  const auto making = make(*stands.value, correction, wishes, workshop);
+  if (words.common.json) {
+    std::cout << to_json(making).dump(2) << "\n";
+  } else {
+    if (!car.name.empty()) std::cout << car.name << "\n\n";
+    std::cout << told(tell(making, car.demo, words.common.units), *known, words.common.units);
+  }
+  return words.out.empty() ? 0 : write_parts(words, making, car.demo);
+}
+
+}  // namespace trammel

@@ -1,0 +1,48 @@
+// The files of a part: what the page saves and prints.
+#include "make/drawing_dxf.h"
+#include "make/drawing_svg.h"
+#include "make/part_drawings.h"
+#include "wasm/desk.h"
+#include "wasm/known.h"
+
+namespace trammel {
+
+using namespace wire;
+
+PartDrawn Desk::reply(const DrawPart& ask) {
+  PartDrawn out;
+  // What is fitted is what the ranking says: it is at hand unless the text has changed.
+  const auto ranked = reply(Rank{ask.text, ask.inch});
+  if (!ranked.why.empty()) {
+    out.why = ranked.why;
+    return out;
+  }
+  const auto& k = *known_;
+  Correction correction;
+  for (const auto& [axle, a] : k.axle)
+    if (a.completed) correction.axle[static_cast<std::size_t>(axle)] = *a.completed;
+  const auto making = make(k.stands->sits, correction, k.wishes, k.workshop);
+  out.why = "the file has no [[make]] for '" + ask.option + "'";
+  for (const auto& p : making.parts) {
+    if (p.option->name != ask.option) continue;
+    const auto left = part_drawing(p, k.adjusted->car.demo);
+    if (!left.value) {
+      out.why = left.why;
+      break;
+    }
+    const auto part = ask.right ? mirrored(*left.value) : *left.value;
+    const auto paper = ask.inch ? Paper::letter : Paper::a4;
+    auto drawing = drawing_svg(part, paper);
+    auto templates = template_pages(part, 0, paper);
+    auto dxf = drawing_dxf(part, 0);
+    if (!drawing.value || !templates.value || !dxf.value) {
+      out.why = !drawing.value ? drawing.why : !templates.value ? templates.why : dxf.why;
+      break;
+    }
+    return {"", part.number, std::move(*drawing.value), std::move(*templates.value),
+            std::move(*dxf.value)};
+  }
+  return out;
+}
+
+}  // namespace trammel

@@ -1,0 +1,95 @@
+#include "wire/make_json.h"
+
+#include "make/tell.h"
+#include "travel/readings.h"
+
+namespace trammel {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json forces_json(const AxleForces& a) {
+  Json j;
+  for (const auto& c : a.loads.cases) j["cases"].push_back({{"name", c.name}, {"shock", c.shock}});
+  for (const auto& p : a.parts) {
+    Json row{{"part", p.part},
+             {"worst_case", a.loads.cases.empty() ? "" : a.loads.cases[p.worst].name}};
+    const char* key = p.measure == Measure::torque ? "nmm" : "n";
+    row[key] = Json::array();
+    for (const auto& v : p.by_case) row[key].push_back(v ? Json(*v) : Json());
+    j["parts"].push_back(std::move(row));
+  }
+  if (!a.why.empty()) j["why"] = a.why;
+  return j;
+}
+
+Json part_json(const PartToMake& p) {
+  Json j{{"option", p.option->name},
+         {"kind", words(p.made->kind)},
+         {"material", p.made->material.name},
+         {"verdict", verdict(p)}};
+  if (!p.nothing.empty()) {
+    j["why"] = p.nothing;
+    return j;
+  }
+  if (!p.plate) {
+    j["thickness_mm"] = p.thickness_mm;
+    j["outside_mm"] = p.made->outside_mm;
+    return j;
+  }
+  j["thickness_mm"] = p.plate->plate.thickness_mm;
+  j["hole_mm"] = p.hole_mm;
+  if (p.room_mm) j["room_mm"] = *p.room_mm;
+  if (!p.plate->why.empty()) j["why"] = p.plate->why;
+  for (const auto& c : p.plate->plate.checks)
+    j["checks"].push_back({{"what", c.what},
+                           {"value", c.value},
+                           {"limit", c.limit},
+                           {"unit", c.unit},
+                           {"used", c.used},
+                           {"worst_case", c.by}});
+  return j;
+}
+
+Json bolt_json(const BoltToFit& b) {
+  Json j{{"name", b.fastener->name},
+         {"thread", b.joint.thread.name},
+         {"class", name(b.joint.bolt_class)}};
+  if (!b.why.empty()) j["why"] = b.why;
+  if (b.next.take) j["length_mm"] = b.next.take->length_mm;
+  j["passes"] = b.next.passes;
+  j["words"] = b.next.words;
+  if (b.now) j["now_passes"] = b.now->passes;
+  if (b.slip) j["slip_factor"] = b.slip->factor;
+  return j;
+}
+
+Json rod_end_json(const RodEndSeen& e) {
+  Json j{{"joint", e.name}, {"tilt_asked_deg", in_key_unit(e.asked_rad, Measure::angle)}};
+  if (e.limit_rad) j["tilt_limit_deg"] = in_key_unit(*e.limit_rad, Measure::angle);
+  if (e.worst_n > 0.0) {
+    j["worst_n"] = e.worst_n;
+    j["worst_case"] = e.worst_case;
+  }
+  if (e.rating) j["rating_factor"] = e.rating->factor;
+  if (e.single) j["stack_factor"] = e.single->factor;
+  return j;
+}
+
+}  // namespace
+
+Json to_json(const Making& m) {
+  Json j;
+  for (const AxleName name : {AxleName::front, AxleName::rear})
+    if (const auto& a = m.axle[static_cast<std::size_t>(name)])
+      j["forces"][word(name)] = forces_json(*a);
+  j["parts"] = Json::array();
+  for (const auto& p : m.parts) j["parts"].push_back(part_json(p));
+  j["bolts"] = Json::array();
+  for (const auto& b : m.bolts) j["bolts"].push_back(bolt_json(b));
+  j["rod_ends"] = Json::array();
+  for (const auto& e : m.rod_ends) j["rod_ends"].push_back(rod_end_json(e));
+  return j;
+}
+
+}  // namespace trammel

@@ -1,0 +1,28 @@
+// The parts to make as drawings: what goes on paper, to the saw and to the lathe.
+#pragma once
+
+#include <vector>
+
+#include "make/making.h"
+#include "make/shapes.h"
+
+namespace trammel {
+
+// The part of the left side; its mirror image is the right one's. No value, with the reason, where
+// there is nothing to make, or what the file asks for cannot be made (a hole outside its plate).
+Answer<PartDrawing> part_drawing(const PartToMake& part, bool demo);
+
+// Clearance of a bolt's hole that is drilled or reamed by hand (common practice: 0.1 to 0.3).
+inline constexpr double hole_clearance_mm = 0.2;
+
+// The outer edge round circles that stand apart (a radius of zero is a point): tangents and arcs,
+// turning left. None may hold all the others: our bug.
+Outline hull_round(const std::vector<Circle>& circles);
+
+// What to measure on the finished part: what, and its limits.
+struct Inspected {
+  std::string what, wanted;
+};
+std::vector<Inspected> inspection_of(const PartToMake& part);
+
+}  // namespace trammel

@@ -1,0 +1,342 @@
+#include "make/tell.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/in_units.h"
+#include "car/table_reader.h"
+#include "make/drawing_svg.h"
+#include "make/part_drawings.h"
+
+namespace trammel {
+namespace {
+
+constexpr double in_hand_rad =
+    3.0 * 3.14159265358979 / 180.0;  // of a joint's tilt, common practice
+
+std::string force_text(double n, Measure m, bool signed_pull, Units units) {
+  if (m == Measure::torque) return shown(n, m, units);
+  // Forces to two or three figures: nothing of them is surer.
+  const double step = std::fabs(n) > 2000.0 ? 100.0 : 10.0;
+  const double rounded = step * std::round(n / step);
+  return signed_pull ? shown_signed(rounded, m, units) : shown(rounded, m, units);
+}
+
+// Forces of one axle: a row a part, a column a case.
+Grid force_grid(AxleName name, const AxleForces& a, Units units) {
+  Grid g;
+  g.title = fmt::format("{} axle, per corner, shock factors included: pull positive, push negative",
+                        capital(word(name)));
+  g.heads = {"part", "most in"};
+  g.units = {"", ""};
+  for (const auto& c : a.loads.cases) {
+    g.heads.push_back(c.name);
+    g.units.push_back(
+        c.shock == 1.0
+            ? std::string(shown_unit(Measure::force, units).symbol)
+            : fmt::format("{}, × {:g}", shown_unit(Measure::force, units).symbol, c.shock));
+  }
+  for (const auto& p : a.parts) {
+    if (std::none_of(p.by_case.begin(), p.by_case.end(),
+                     [](const auto& v) { return v.has_value(); }))
+      continue;
+    std::vector<std::string> row{
+        p.measure == Measure::torque
+            ? fmt::format("{}, {}", p.part, shown_unit(Measure::torque, units).symbol)
+            : p.part,
+        a.loads.cases[p.worst].name};
+    for (const auto& v : p.by_case)
+      row.push_back(v ? force_text(*v, p.measure, p.signed_pull, units) : "");
+    g.rows.push_back(std::move(row));
+  }
+  return g;
+}
+
+std::string figure(double v, const std::string& unit, Units units) {
+  if (unit == "mm") return InUnits(units).mm(v);
+  if (unit == "N")
+    return fmt::format("{} {}", force_text(v, Measure::force, false, units),
+                       shown_unit(Measure::force, units).symbol);
+  return unit.empty() ? "" : fmt::format("{:.0f} {}", v, unit);
+}
+
+Grid check_grid(const PartToMake& p, Units units) {
+  Grid g;
+  g.title = fmt::format("{}: what may give, hardest used first", p.option->name);
+  g.heads = {"what", "has", "may have", "used", "asked most by", "what helps"};
+  g.units = {"", "", "", "%", "", ""};
+  for (const auto& c : p.plate->plate.checks)
+    g.rows.push_back({c.what, figure(c.value, c.unit, units), figure(c.limit, c.unit, units),
+                      fmt::format("{:.0f}", 100.0 * c.used), c.by, c.change});
+  return g;
+}
+
+Grid inspection_grid(const PartToMake& p) {
+  Grid g;
+  g.title = fmt::format("{}: measured on the finished parts", p.option->name);
+  g.heads = {"what", "wanted", "left", "right"};
+  g.units = {"", "", "", ""};
+  g.to_fill = true;
+  for (const auto& i : inspection_of(p)) g.rows.push_back({i.what, i.wanted, "", ""});
+  return g;
+}
+
+void lathe_words(const PartToMake& p, Section& s) {
+  const auto& m = *p.made;
+  std::string text = fmt::format(
+      "In the lathe: face, bore and both faces' registers in one setting where you can. In a "
+      "four-jaw chuck read the dial at the four jaws: its full swing is twice the offset; move "
+      "half "
+      "of what opposite jaws differ by, until the swing is 0.04 mm (1.5 thou) or less.");
+  if (m.spigot)
+    if (const auto fit = limits(m.spigot->diameter_mm, m.spigot->fit); fit.value)
+      text += fmt::format(" {}. Plating takes its thickness on both faces: allow for it.",
+                          capital(fit.value->words));
+  s.blocks.emplace_back(Paragraph{std::move(text)});
+}
+
+void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
+  const InUnits t(units);
+  const auto& m = *p.made;
+  if (!p.nothing.empty()) {
+    s.blocks.emplace_back(
+        Paragraph{fmt::format("{}: nothing to make; {}.", capital(p.option->name), p.nothing)});
+    return;
+  }
+  if (p.plate) {
+    const auto& plate = p.plate->plate;
+    std::string text =
+        fmt::format("{}: a {} of {}, {} thick; its hole {} across and {} up from the old one{}. ",
+                    capital(p.option->name), words(m.kind), m.material.name,
+                    t.mm(plate.thickness_mm), t.signed_mm(p.hole_mm[0]), t.signed_mm(p.hole_mm[1]),
+                    std::fabs(p.aside_mm) > 0.05
+                        ? fmt::format(", and {} along it by a spacer", t.signed_mm(p.aside_mm))
+                        : "");
+    if (!p.plate->why.empty()) text += capital(p.plate->why);
+    else if (const auto hardest = std::find_if(plate.checks.begin(), plate.checks.end(),
+                                               [](const Check& c) { return !c.by.empty(); });
+             hardest == plate.checks.end())
+      text += "It keeps the rules of the trade; what it bears is not known.";
+    else
+      text += fmt::format("It serves; of its strength, {} is used most ({:.0f} %, {}).",
+                          hardest->what, 100.0 * hardest->used, hardest->by);
+    text += p.room_mm
+                ? fmt::format(" Drilled within {} the toe change stays within what is wanted.",
+                              t.mm(*p.room_mm))
+                : " What is known of the joints is no room for drilling yet: measure first.";
+    s.blocks.emplace_back(Paragraph{std::move(text)});
+    s.blocks.emplace_back(check_grid(p, units));
+  } else {
+    s.blocks.emplace_back(Paragraph{
+        fmt::format("{}: a {} of {}, {} thick, {} outside. Left and right alike within {}.",
+                    capital(p.option->name), words(m.kind), m.material.name, t.mm(p.thickness_mm),
+                    t.mm(m.outside_mm), t.mm(0.05))});
+    lathe_words(p, s);
+  }
+  const auto drawing = part_drawing(p, demo);
+  if (!drawing.value) {
+    s.blocks.emplace_back(Paragraph{fmt::format("No drawing: {}.", drawing.why)});
+    return;
+  }
+  const auto svg = drawing_svg(*drawing.value, units == Units::inch ? Paper::letter : Paper::a4);
+  if (svg.value)
+    s.blocks.emplace_back(Drawing{
+        fmt::format("{}, left: the drawing", capital(p.option->name)),
+        "Printed at 100 % its bar is 100 mm long: measure it. The right one is its mirror image.",
+        *svg.value, true});
+  else s.blocks.emplace_back(Paragraph{fmt::format("No drawing: {}.", svg.why)});
+  s.blocks.emplace_back(inspection_grid(p));
+}
+
+std::string bolt_words(const BoltJoint& j, const Bolt& bolt) {
+  return fmt::format("{} × {:g}{}", j.thread.name, bolt.length_mm,
+                     bolt.form == BoltForm::full_thread ? ", thread to the head" : "");
+}
+
+void tell_bolts(const std::vector<BoltToFit>& bolts, Units units, Section& s) {
+  if (bolts.empty()) return;
+  Grid g;
+  g.title = "Bolts";
+  g.heads = {"where",
+             "take",
+             "class",
+             "stack",
+             "beyond the nut",
+             "in its place now",
+             "torque, an estimate"};
+  g.units = {"", "", "", "", "", "", ""};
+  const InUnits t(units);
+  std::vector<std::string> said;
+  for (const auto& b : bolts) {
+    const auto& f = *b.fastener;
+    if (!b.why.empty()) {
+      said.push_back(fmt::format("{}: {}.", capital(f.name), b.why));
+      continue;
+    }
+    const auto& take = b.taken;
+    const auto now = [&]() -> std::string {
+      if (!b.now) return "";
+      if (b.now->passes) return fmt::format("{}: serves", t.mm(b.now->bolt.length_mm));
+      for (const auto& test : b.now->tests)
+        if (!test.passes && !test.advice)
+          return fmt::format("{}: {}", t.mm(b.now->bolt.length_mm), test.words);
+      return "";
+    }();
+    g.rows.push_back(
+        {f.number > 1 ? fmt::format("{} × {}", f.number, f.name) : f.name,
+         b.next.take ? bolt_words(b.joint, *b.next.take) : "none",
+         std::string(name(b.joint.bolt_class)), take ? t.mm(take->stack_mm) : "",
+         take ? t.mm(take->beyond_mm) : "", now,
+         fmt::format("{} (± 30 % of preload)", t.said(b.torque.torque_nmm, Measure::torque))});
+    said.push_back(fmt::format("{}: {}", capital(f.name), b.next.words));
+    if (take)
+      for (const auto& test : take->tests)
+        if (!test.passes) said.back() += fmt::format(" Look: {}.", test.words);
+    if (b.slip) said.back() += fmt::format(" {}", capital(b.slip->words));
+    if (!said.back().ends_with('.')) said.back() += '.';
+    if (const auto a = advice(b.joint.bolt_class); !a.empty())
+      said.back() += fmt::format(" {}.", capital(std::string(a)));
+  }
+  s.blocks.emplace_back(std::move(g));
+  for (auto& words : said) s.blocks.emplace_back(Paragraph{std::move(words)});
+  s.blocks.emplace_back(Paragraph{
+      "Torque: the manual of the car or of the joint's maker comes first; the figure here is K·d·F "
+      "with K 0.20 for dry zinc and three quarters of the proof load. New lock nuts last, once; "
+      "split pins new; a washer under what is turned; under rod ends a safety washer wider than "
+      "the "
+      "housing's bore on the open side; never split washers, never a stack of washers as a spacer "
+      "(common practice)."});
+}
+
+void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s) {
+  if (ends.empty()) return;
+  const InUnits t(units);
+  Grid g;
+  g.title = "Rod ends";
+  g.heads = {"joint", "tilt asked", "tilt it has", "worst force", "thread in", "needs"};
+  g.units = {"", "", "", "", "", ""};
+  std::vector<std::string> said;
+  for (const auto& e : ends) {
+    g.rows.push_back(
+        {e.name, t.deg(e.asked_rad), e.limit_rad ? t.deg(*e.limit_rad) : "not said",
+         e.worst_n > 0.0
+             ? fmt::format("{} {}, {}", force_text(e.worst_n, Measure::force, false, units),
+                           shown_unit(Measure::force, units).symbol, e.worst_case)
+             : "not known",
+         e.end->engaged_mm ? t.mm(*e.end->engaged_mm) : "not said",
+         e.engagement ? t.mm(e.engagement->needed_mm) : ""});
+    std::string text = capital(e.name) + ": ";
+    if (e.limit_rad && e.asked_rad > *e.limit_rad)
+      text += fmt::format(
+          "it binds: over all travel and lock {} is asked of it (at {} of travel) and it has {}; "
+          "turn its bolt to halve what it asks, or take cones and a smaller bolt",
+          t.deg(e.asked_rad), t.signed_mm(e.at_travel_mm), t.deg(*e.limit_rad));
+    else if (e.limit_rad && e.asked_rad > *e.limit_rad - in_hand_rad)
+      text += fmt::format("its tilt leaves less than 3° in hand ({} of {})", t.deg(e.asked_rad),
+                          t.deg(*e.limit_rad));
+    else if (e.limit_rad)
+      text += fmt::format("tilts {} of {}", t.deg(e.asked_rad), t.deg(*e.limit_rad));
+    else
+      text +=
+          "its tilt is judged once ball_width, housing_width and sphere, or limit, stand in the "
+          "file";
+    if (e.locks) text += "; the mechanism locks within full travel and lock";
+    text += ".";
+    if (e.engagement) {
+      if (e.end->engaged_mm && *e.end->engaged_mm + 1e-6 < e.engagement->needed_mm)
+        text += fmt::format(" Too little thread: {} of {}.", t.mm(*e.end->engaged_mm),
+                            t.mm(e.engagement->needed_mm));
+      text += fmt::format(" {}", capital(e.engagement->words));
+      if (!text.ends_with('.')) text += '.';
+    }
+    if (e.rating) text += fmt::format(" {}.", capital(e.rating->words));
+    else if (!e.end->rating_n)
+      text +=
+          " Its static rating is not in the file: four times the worst "
+          "force or more.";
+    if (e.single) text += fmt::format(" {}.", capital(e.single->words));
+    if (e.pin)
+      text += fmt::format(" Between two tabs its bolt is bent by {}: {:.0f} MPa.",
+                          t.said(e.pin->moment_nmm, Measure::torque), e.pin->plain_shank_mpa);
+    said.push_back(std::move(text));
+  }
+  s.blocks.emplace_back(std::move(g));
+  for (auto& words : said) {
+    for (std::size_t at; (at = words.find("..")) != std::string::npos;) words.erase(at, 1);
+    s.blocks.emplace_back(Paragraph{std::move(words)});
+  }
+}
+
+bool bolt_fails(const BoltToFit& b) { return !b.why.empty() || !b.next.passes; }
+bool end_fails(const RodEndSeen& e) {
+  return (e.limit_rad && e.asked_rad > *e.limit_rad) || (e.rating && !e.rating->passes) ||
+         (e.single && !e.single->stays_closed) ||
+         (e.engagement && e.end->engaged_mm && *e.end->engaged_mm + 1e-6 < e.engagement->needed_mm);
+}
+
+}  // namespace
+
+std::string verdict(const PartToMake& p) {
+  if (!p.nothing.empty()) return "nothing to make";
+  if (p.plate && !p.plate->why.empty()) return "fails: " + p.plate->plate.checks.front().what;
+  return "serves";
+}
+
+Section tell(const Making& m, bool demo, Units units) {
+  Section s;
+  s.name = "Make";
+  s.question = "What exactly do I cut, drill, turn and bolt?";
+  std::vector<std::string> fails;
+  std::size_t to_make = 0;
+  for (const auto& p : m.parts) {
+    if (p.nothing.empty()) ++to_make;
+    if (p.plate && p.nothing.empty() && !p.plate->why.empty())
+      fails.push_back(
+          fmt::format("the {} ({})", p.option->name, p.plate->plate.checks.front().what));
+  }
+  for (const auto& b : m.bolts)
+    if (bolt_fails(b)) fails.push_back(fmt::format("the {}", b.fastener->name));
+  for (const auto& e : m.rod_ends)
+    if (end_fails(e)) fails.push_back(fmt::format("the rod end at {}", e.name));
+  if (m.parts.empty() && m.bolts.empty() && m.rod_ends.empty())
+    s.answer =
+        "What each member bears is below. Name your parts, bolts and rod ends in the file "
+        "([[make]], "
+        "[[fastener]], [[rod_end]]) and they are drawn and judged here.";
+  else if (fails.empty())
+    s.answer = fmt::format(
+        "{} part{} to make for each side; {} bolt{} and {} rod end{} looked at: "
+        "all of it serves, as far as it is known.",
+        to_make, to_make == 1 ? "" : "s", m.bolts.size(), m.bolts.size() == 1 ? "" : "s",
+        m.rod_ends.size(), m.rod_ends.size() == 1 ? "" : "s");
+  else
+    s.answer = fmt::format("{} part{} to make for each side. Does not serve yet: {}.", to_make,
+                           to_make == 1 ? "" : "s", listed(fails));
+  s.blocks.emplace_back(Caution{
+      "a calculated part is not an approved part. Forces here are those of rigid links under loads "
+      "of common practice; local law, the maker's manual and a licensed inspection come first."});
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto& a = m.axle[static_cast<std::size_t>(name)];
+    if (!a) continue;
+    if (!a->parts.empty() && !a->loads.cases.empty())
+      if (auto g = force_grid(name, *a, units); !g.rows.empty())
+        s.blocks.emplace_back(std::move(g));
+    std::string text;
+    if (!a->why.empty()) text += fmt::format("{} axle: {}. ", capital(word(name)), a->why);
+    if (!a->loads.wanting.empty())
+      text += fmt::format("{} axle: to say more, the file needs {}. ", capital(word(name)),
+                          listed(a->loads.wanting));
+    if (!a->loads.taken_for_granted.empty())
+      text += fmt::format("{} axle: taken for granted: {}.", capital(word(name)),
+                          listed(a->loads.taken_for_granted));
+    if (!text.empty()) s.blocks.emplace_back(Paragraph{std::move(text)});
+  }
+  for (const auto& p : m.parts) tell_part(p, demo, units, s);
+  tell_bolts(m.bolts, units, s);
+  tell_rod_ends(m.rod_ends, units, s);
+  return s;
+}
+
+}  // namespace trammel
