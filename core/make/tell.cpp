@@ -24,31 +24,61 @@ std::string force_text(double n, Measure m, bool signed_pull, Units units) {
   return signed_pull ? shown_signed(rounded, m, units) : shown(rounded, m, units);
 }
 
-// Forces of one axle: a row a part, a column a case.
-Grid force_grid(AxleName name, const AxleForces& a, Units units) {
+// What one part bears at most, pulled and pushed, and in which case.
+Grid worst_grid(AxleName name, const AxleForces& a, Units units) {
   Grid g;
-  g.title = fmt::format("{} axle, per corner, shock factors included: pull positive, push negative",
+  g.title = fmt::format("{} axle, per corner: what each part bears at most, shock factors included",
                         capital(word(name)));
-  g.heads = {"part", "most in"};
-  g.units = {"", ""};
-  for (const auto& c : a.loads.cases) {
-    g.heads.push_back(c.name);
-    g.units.push_back(
-        c.shock == 1.0
-            ? std::string(shown_unit(Measure::force, units).symbol)
-            : fmt::format("{}, × {:g}", shown_unit(Measure::force, units).symbol, c.shock));
-  }
+  const std::string unit(shown_unit(Measure::force, units).symbol);
+  g.heads = {"part", "pulled", "in", "pushed", "in"};
+  g.units = {"", unit, "", unit, ""};
   for (const auto& p : a.parts) {
+    std::optional<std::size_t> pull, push;
+    for (std::size_t k = 0; k < p.by_case.size(); ++k) {
+      const double v = p.by_case[k].value_or(0.0);
+      if (p.signed_pull && v > 0.0 && (!pull || v > *p.by_case[*pull])) pull = k;
+      if (p.signed_pull ? v < 0.0 && (!push || v < *p.by_case[*push])
+                        : v > 0.0 && (!push || v > *p.by_case[*push]))
+        push = k;
+    }
+    if (!pull && !push) continue;
+    const auto cell = [&](const std::optional<std::size_t>& k) {
+      return k ? force_text(std::fabs(*p.by_case[*k]), p.measure, false, units) : std::string();
+    };
+    const auto in = [&](const std::optional<std::size_t>& k) {
+      return k ? a.loads.cases[*k].name : std::string();
+    };
+    g.rows.push_back({p.measure == Measure::torque
+                          ? fmt::format("{}, {}", p.part, shown_unit(Measure::torque, units).symbol)
+                          : p.part,
+                      cell(pull), in(pull), cell(push), in(push)});
+  }
+  return g;
+}
+
+// Every case: a row a case, a column a part; of what pulls and pushes, pull is positive.
+Grid case_grid(AxleName name, const AxleForces& a, Units units) {
+  Grid g;
+  g.title = fmt::format("{} axle, every case: pull positive, push negative", capital(word(name)));
+  g.heads = {"case", "shock"};
+  g.units = {"", ""};
+  std::vector<const PartForce*> shown_parts;
+  for (const auto& p : a.parts) {
+    // Of an arm its ball joint and bushes say it; its legs are how they were found.
+    if (p.part.starts_with("arm") && p.signed_pull) continue;
     if (std::none_of(p.by_case.begin(), p.by_case.end(),
                      [](const auto& v) { return v.has_value(); }))
       continue;
-    std::vector<std::string> row{
-        p.measure == Measure::torque
-            ? fmt::format("{}, {}", p.part, shown_unit(Measure::torque, units).symbol)
-            : p.part,
-        a.loads.cases[p.worst].name};
-    for (const auto& v : p.by_case)
-      row.push_back(v ? force_text(*v, p.measure, p.signed_pull, units) : "");
+    shown_parts.push_back(&p);
+    g.heads.push_back(p.part);
+    g.units.emplace_back(shown_unit(p.measure, units).symbol);
+  }
+  for (std::size_t k = 0; k < a.loads.cases.size(); ++k) {
+    std::vector<std::string> row{a.loads.cases[k].name,
+                                 fmt::format("{:g}", a.loads.cases[k].shock)};
+    for (const auto* p : shown_parts)
+      row.push_back(p->by_case[k] ? force_text(*p->by_case[k], p->measure, p->signed_pull, units)
+                                  : "");
     g.rows.push_back(std::move(row));
   }
   return g;
@@ -321,8 +351,10 @@ Section tell(const Making& m, bool demo, Units units) {
     const auto& a = m.axle[static_cast<std::size_t>(name)];
     if (!a) continue;
     if (!a->parts.empty() && !a->loads.cases.empty())
-      if (auto g = force_grid(name, *a, units); !g.rows.empty())
+      if (auto g = worst_grid(name, *a, units); !g.rows.empty()) {
         s.blocks.emplace_back(std::move(g));
+        s.blocks.emplace_back(case_grid(name, *a, units));
+      }
     std::string text;
     if (!a->why.empty()) text += fmt::format("{} axle: {}. ", capital(word(name)), a->why);
     if (!a->loads.wanting.empty())
