@@ -414,6 +414,9 @@ Settling settle(const Ride& ride_now, const Correction& correction, const Wishes
       s.perch_pitch_mm[index(name)] = axle->spring->perch_pitch_mm;
       s.free_length_mm[index(name)] = axle->spring->free_length_mm;
     }
+  for (const AxleName name : both_axles)
+    s.perch_to_raise_mm[index(name)] =
+        perch_for_height(ride_now, name, Side::left, told_raise_mm).value;
   const auto& sits = s.states[s.sits];
   name_wanting(car, sits, s.wanting);
   if (!car.body.corner_kg) return s;

@@ -21,6 +21,7 @@ namespace trammel {
 inline constexpr double gap_road_mm = 15.0, gap_least_mm = 10.0, before_bind_mm = 10.0;
 // Body roll is told at a brisk road bend, and per g from there.
 inline constexpr double told_side_g = 0.5, most_side_g = 1.2;
+inline constexpr double told_raise_mm = 10.0;
 // Full travel where neither damper nor file says.
 inline constexpr double usual_droop_mm = 60.0;
 
@@ -103,6 +104,8 @@ struct Settling {
   std::optional<double> cross;       // share of 1
   std::vector<std::string> wanting;  // what to weigh or measure, and what it is for
   std::array<std::optional<double>, 2> perch_pitch_mm;  // by AxleName
+  // What a left perch has to be wound for the body to stand `told_raise_mm` higher at that axle.
+  std::array<std::optional<double>, 2> perch_to_raise_mm;
   std::array<std::optional<double>, 2> free_length_mm;
 };
 

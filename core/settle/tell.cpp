@@ -59,7 +59,10 @@ class Teller {
   std::string named(const StateSettled& s) const {
     return s.state == "as_measured" ? "as it sits" : state_words(s.state);
   }
-  std::string n(double x) const { return t_.said(x, Measure::force); }
+  // Whole millimetres; inches as they are shown anywhere.
+  std::string whole(double mm) const {
+    return t_.units() == Units::inch ? t_.mm(mm) : fmt::format("{:.0f}\u00a0mm", mm);
+  }
   std::string kg(double x) const {
     return t_.units() == Units::inch ? fmt::format("{:.1f}\u00a0lb", x / pound_kg)
                                      : fmt::format("{:.1f}\u00a0kg", x);
@@ -75,9 +78,8 @@ class Teller {
     if (!c.loose_mm) return {};
     if (*c.loose_mm > worth_saying_mm)
       return fmt::format(
-          "the {} spring is loose by {:.0f}\u00a0mm at full droop: fit a helper spring or limit "
-          "the droop",
-          word(a.axle), *c.loose_mm);
+          "the {} spring is loose by {} at full droop: fit a helper spring or limit the droop",
+          word(a.axle), whole(*c.loose_mm));
     return {};
   }
 
@@ -104,7 +106,9 @@ class Teller {
     if (said.empty())
       return s_.wanting.empty()
                  ? "Springs stay captive, the stops are clear and the corners stand even."
-                 : "Not enough is known yet: what to weigh and measure stands below.";
+             : sits().axle[0] && sits().axle[0]->side[0].rate
+                 ? "Wheel rates are known; for the rest weigh and measure what stands at the end."
+                 : "Not enough is known yet: what to weigh and measure stands at the end.";
     std::string all;
     for (const auto& x : said) all += (all.empty() ? "" : " ") + x;
     return all;
@@ -258,24 +262,24 @@ class Teller {
             "four times as stiff as its spring");
       else if (*c.gap_mm < gap_least_mm)
         add(
-            fmt::format("{} over the bump stop is little: 10 mm at least, 15 to 25 mm on the road "
+            fmt::format("{} over the bump stop is little: {} at least, {} or more on the road "
                         "(common practice). A shorter damper is the cure; a stop is cut at a "
                         "groove, its tip kept, never below 40 % of its length",
-                        t_.mm(*c.gap_mm)));
+                        t_.mm(*c.gap_mm), whole(gap_least_mm), whole(gap_road_mm)));
       else if (*c.gap_mm < gap_road_mm)
         add(
-            fmt::format("{} over the bump stop does for competition, the road wants 15 to 25 mm "
+            fmt::format("{} over the bump stop does for competition, the road wants {} or more "
                         "(common practice)",
-                        t_.mm(*c.gap_mm)));
+                        t_.mm(*c.gap_mm), whole(gap_road_mm)));
     }
     const auto solid = c.mark(TravelEnd::solid), closed = c.mark(TravelEnd::closed);
     if (solid && closed && *closed <= *solid)
       add("the damper closes before the stop is solid: metal meets metal");
     if (c.bind_room_mm && *c.bind_room_mm < before_bind_mm)
       add(
-          fmt::format("with the stop solid only {} are left before the coils touch, 10 mm wanted "
+          fmt::format("with the stop solid only {} are left before the coils touch, {} wanted "
                       "(common practice)",
-                      t_.mm(*c.bind_room_mm)));
+                      t_.mm(*c.bind_room_mm), whole(before_bind_mm)));
     for (std::size_t i = 0; i < 2; ++i) {
       const auto& one = x.side[i];
       if (!one.free_length_by_weight_mm || !s_.free_length_mm[a]) continue;
@@ -426,6 +430,7 @@ class Teller {
     }
     if (!g.rows.empty()) blocks_->emplace_back(std::move(g));
     frequencies();
+    heights();
     if (!s_.cross) return;
     std::string text = fmt::format(
         "Cross weight (left front and right rear over all): {:.1f}\u00a0%, wanted 50 ± 0.5\u00a0% "
@@ -440,6 +445,21 @@ class Teller {
           kg(std::fabs(s_.perches->change_kg[0])), kg(std::fabs(s_.perches->change_kg[1])),
           kg(s_.perches->kg_per_mm));
     say(std::move(text));
+  }
+
+  void heights() {
+    std::vector<std::string> wound;
+    for (std::size_t a = 0; a < 2; ++a)
+      if (const auto& p = s_.perch_to_raise_mm[a])
+        wound.push_back(fmt::format("{} by {}{}", a == 0 ? "front" : "rear", t_.mm(*p),
+                                    s_.perch_pitch_mm[a]
+                                        ? fmt::format(" ({:.1f} turns)", *p / *s_.perch_pitch_mm[a])
+                                        : ""));
+    if (!wound.empty())
+      say(fmt::format(
+          "To stand {} higher, wind up both perches of an axle: {}. Measure hub to arch "
+          "before and after, and weigh the corners last.",
+          whole(told_raise_mm), listed(wound)));
   }
 
   void frequencies() {

@@ -233,6 +233,18 @@ RC_GTEST_PROP(Settle, PerchForAHeightCarriesTheLoadThere, ()) {
   RC_ASSERT(std::fabs(load - (*axle_load(car, name).sprung_n)[i]) < rounding_n);
 }
 
+// What the section tells of it, for a strut: about as much spring as height, and a little more for
+// the force that the changing ratio asks.
+TEST(Settle, TellsWhatRaisesTheBody) {
+  const auto s = settled(demo_text("pip.toml"));
+  ASSERT_TRUE(s.perch_to_raise_mm[0] && s.perch_to_raise_mm[1]);
+  EXPECT_NEAR(*s.perch_to_raise_mm[0], told_raise_mm, 1.0);
+  const auto words = words_of(tell(s, Units::metric));
+  EXPECT_NE(words.find("To stand 10\u00a0mm higher, wind up both perches"), std::string::npos);
+  EXPECT_NE(words_of(tell(s, Units::inch)).find("loose by 0.1"), std::string::npos);
+  EXPECT_EQ(settled(strut_text).perch_to_raise_mm[0], std::nullopt);
+}
+
 // Rubber tightened at full droop: 70 mm low on an arm of 370 mm is about 11 degrees (trade handbook
 // 6.5); the demo hatch droops 66 mm on arms of about that length.
 TEST(Settle, BushesWoundFromFullDroop) {
