@@ -245,6 +245,22 @@ TEST(Settle, TellsWhatRaisesTheBody) {
   EXPECT_EQ(settled(strut_text).perch_to_raise_mm[0], std::nullopt);
 }
 
+// A state's perch is the one for its height, all but for the toe that was set there.
+TEST(Settle, PerchOfAStateIsThatOfItsHeight) {
+  constexpr double of_toe_mm = 0.2;
+  for (const auto& [name, height] : {std::pair{"pip.toml", 40.0}, std::pair{"lark.toml", 20.0}}) {
+    const auto a = asked(demo_text(name));
+    const auto s = settle(a.ride, {}, a.wishes);
+    for (const AxleName axle : {AxleName::front, AxleName::rear}) {
+      const auto p = perch_for_height(a.ride, axle, Side::right, height);
+      ASSERT_TRUE(p.value) << p.why;
+      const auto i = static_cast<std::size_t>(axle);
+      EXPECT_NEAR(*s.states[0].axle[i]->at(Side::right).perch_mm, *p.value, of_toe_mm) << name;
+      EXPECT_EQ(*sits(s).axle[i]->at(Side::right).perch_mm, 0.0);
+    }
+  }
+}
+
 // Rubber tightened at full droop: 70 mm low on an arm of 370 mm is about 11 degrees (trade handbook
 // 6.5); the demo hatch droops 66 mm on arms of about that length.
 TEST(Settle, BushesWoundFromFullDroop) {
