@@ -27,11 +27,13 @@ struct Rim {
 
 struct SpringData {
   std::optional<double> rate_n_per_mm, free_length_mm, perch_pitch_mm;
+  std::optional<double> solid_length_mm;  // all coils touching: as stated, or coils times wire
 };
 struct DamperData {
   std::optional<double> open_mm, closed_mm;
 };
 struct StopData {
+  // The gap stands along the damper (else the strut, else the spring), as measured.
   std::optional<double> gap_mm, free_length_mm, solid_length_mm;
   std::optional<double> bump_mm, droop_mm;  // full wheel travel up and down from as measured
 };
@@ -67,6 +69,8 @@ struct Axle {
   bool right_is_mirrored = true;
   bool camber_given = false, toe_given = false;
   Rim rim;
+  std::optional<double> tyre_rate_n_per_mm;
+  std::array<std::optional<double>, 2> arch_mm;  // by Side: hub centre up to the arch, as measured
   std::optional<SpringData> spring;
   std::optional<DamperData> damper;
   std::optional<StopData> stop;

@@ -124,7 +124,24 @@ class AxleReader {
       axle_.rim.clearance_mm = r.above_zero("clearance", Kind::length, Need::optional);
       r.close();
     }
+    axle_.tyre_rate_n_per_mm = t.above_zero("tyre_rate", Kind::spring_rate, Need::optional);
+    read_arches(t);
     t.close();
+  }
+
+  // One height for both sides, or { left = ..., right = ... }.
+  void read_arches(TableReader& t) {
+    const Value* v = t.child("arch");
+    if (!v) return;
+    if (!v->table()) {
+      axle_.arch_mm.fill(t.above_zero("arch", Kind::length, Need::optional));
+      return;
+    }
+    TableReader a(*v, name_ + ".wheel.arch", faults_);
+    for (const Side side : {Side::left, Side::right})
+      axle_.arch_mm[static_cast<std::size_t>(side)] =
+          a.above_zero(word(side), Kind::length, Need::required);
+    a.close();
   }
 
   void read_wheel_angles(TableReader& t, CornerMeasured& corner) {
@@ -323,10 +340,30 @@ class AxleReader {
     data.rate_n_per_mm = t.above_zero("rate", Kind::spring_rate, Need::optional);
     data.free_length_mm = t.above_zero("free_length", Kind::length, Need::optional);
     data.perch_pitch_mm = t.above_zero("perch_pitch", Kind::length, Need::optional);
+    read_solid_length(t, data);
     layout().spring = line_of(t, "spring");
     for (const char* key : {"top", "foot", "on"}) t.child(key);
     t.close();
     axle_.spring = data;
+  }
+  // Stated, or from the wire and all its coils, counted from end to end.
+  void read_solid_length(TableReader& t, SpringData& data) {
+    data.solid_length_mm = t.above_zero("solid_length", Kind::length, Need::optional);
+    const auto wire = t.above_zero("wire", Kind::length, Need::optional);
+    const auto coils = t.above_zero("coils", Kind::ratio, Need::optional);
+    if (t.has("wire") != t.has("coils"))
+      t.fault_at(t.has("wire") ? "wire" : "coils",
+                 fmt::format("stands without '{}', expected both: the solid length is all coils, "
+                             "counted from end to end, times the wire's thickness",
+                             t.has("wire") ? "coils" : "wire"));
+    if (wire && coils && data.solid_length_mm)
+      t.fault_at("solid_length", "is given twice, expected either it or 'wire' and 'coils'");
+    if (wire && coils && !data.solid_length_mm) data.solid_length_mm = *wire * *coils;
+    if (data.solid_length_mm && data.free_length_mm &&
+        !(*data.solid_length_mm < *data.free_length_mm))
+      t.fault(t.line(), fmt::format("is solid at {:.4g} mm, expected less than its free length of "
+                                    "{:.4g} mm",
+                                    *data.solid_length_mm, *data.free_length_mm));
   }
   void read_damper() {
     const Value* v = axle_table_.child("damper");
@@ -337,6 +374,10 @@ class AxleReader {
     data.closed_mm = t.above_zero("closed", Kind::length, Need::optional);
     layout().damper = line_of(t, "damper");
     for (const char* key : {"top", "foot", "on"}) t.child(key);
+    if (data.open_mm && data.closed_mm && !(*data.closed_mm < *data.open_mm))
+      t.fault_at("closed", fmt::format("is {:.4g} mm, expected less than the open length of {:.4g} "
+                                       "mm",
+                                       *data.closed_mm, *data.open_mm));
     t.close();
     axle_.damper = data;
   }
@@ -350,6 +391,11 @@ class AxleReader {
     data.solid_length_mm = t.above_zero("solid_length", Kind::length, Need::optional);
     data.bump_mm = t.above_zero("bump", Kind::length, Need::optional);
     data.droop_mm = t.above_zero("droop", Kind::length, Need::optional);
+    if (data.free_length_mm && data.solid_length_mm &&
+        !(*data.solid_length_mm < *data.free_length_mm))
+      t.fault_at("solid_length", fmt::format("is {:.4g} mm, expected less than the stop's free "
+                                             "length of {:.4g} mm",
+                                             *data.solid_length_mm, *data.free_length_mm));
     t.close();
     axle_.stop = data;
   }

@@ -4,31 +4,34 @@
 #pragma once
 
 #include <array>
+#include <functional>
+#include <optional>
 
-#include "travel/ride.h"
+#include "travel/springs.h"
 
 namespace trammel {
-
-// What each spring carries as measured, where corner weights say so.
-struct AxleLoad {
-  std::optional<std::array<double, 2>> sprung_n;  // by Side
-};
-AxleLoad axle_load(const Car& car, AxleName axle);
 
 // What decides the body's height while it rolls.
 enum class Heave { none, equal_travels, load_kept, load_kept_without_preload };
 
 class Roller {
  public:
-  Roller(const Axle& axle, const AxleRide& ride, double pitch_rad, const AxleLoad& load);
+  // `springs`: of that axle, as measured or as they are set in this ride.
+  Roller(const Axle& axle, const AxleRide& ride, double pitch_rad,
+         std::optional<AxleSprings> springs);
 
-  Heave heave() const { return heave_; }
+  Heave heave() const;
 
   // One wheel at a travel counted from ride height; rack in car axes.
   Reached wheel(Side side, double travel_mm, double rack_mm) const;
 
+  // What each wheel carries besides its spring, N by Side, of both sides as they stand rolled: a
+  // roll bar, side forces.
+  using Besides = std::function<std::array<double, 2>(const std::array<At<double>, 2>&)>;
+
   // Both wheels with the body rolled about a mean travel.
-  std::array<Reached, 2> rolled(double mean_travel_mm, double rack_mm, double roll_rad) const;
+  std::array<Reached, 2> rolled(double mean_travel_mm, double rack_mm, double roll_rad,
+                                const Besides& besides = {}) const;
 
  private:
   struct Standing2 {
@@ -36,14 +39,13 @@ class Roller {
         per_travel;  // tyre's lowest point above the floor's direction, and its change
     double load_n, load_per_travel;
   };
-  Standing2 standing(Side side, const Solution<double>& at, double roll_rad) const;
+  At<double> at(Side side, const Solution<double>& solution, double roll_rad) const;
+  Standing2 standing(Side side, const At<double>& at) const;
 
   const Axle& axle_;
   const AxleRide& ride_;
   double pitch_rad_;
-  Heave heave_ = Heave::equal_travels;
-  std::array<double, 2> spring_force_n_{};    // as measured
-  std::array<double, 2> spring_length_mm_{};  // as measured
+  std::optional<AxleSprings> springs_;
 };
 
 }  // namespace trammel

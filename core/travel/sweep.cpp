@@ -21,7 +21,8 @@ class Sweeper {
         name_(name),
         axle_(*ride.car.at(name)),
         axle_ride_(*ride.at(name)),
-        roller_(axle_, axle_ride_, ride.pitch_rad, axle_load(ride.car, name)) {}
+        roller_(axle_, axle_ride_, ride.pitch_rad,
+                springs_as_measured(axle_, axle_load(ride.car, name))) {}
 
   Sweep swept(const Ask& ask) {
     Sweep s;

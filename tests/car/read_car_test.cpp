@@ -219,5 +219,37 @@ TEST(Slips, AreReportedTogetherInTheOrderOfTheFile) {
   EXPECT_NE(faults.find("did you mean 'foot'"), std::string::npos);
 }
 
+TEST(ReadCar, ReadsWhatASpringStandsOn) {
+  const auto axle = *car_of(changed(strut, "toe = 0.05",
+                                    "toe = 0.05\ntyre_rate = \"1085 lb/in\"\n"
+                                    "arch = { left = 322, right = 320 }") +
+                            "[front.spring]\nfree_length = 292\nwire = 11\ncoils = 14.5\n")
+                         .at(AxleName::front);
+  EXPECT_NEAR(*axle.tyre_rate_n_per_mm, 190.0, 0.02);  // 1 lb/in is 0.1751 N/mm
+  EXPECT_EQ(*axle.arch_mm[0], 322.0);
+  EXPECT_EQ(*axle.arch_mm[1], 320.0);
+  EXPECT_TRUE(axle.right_is_mirrored);
+  EXPECT_EQ(*axle.spring->solid_length_mm, 159.5);
+  const auto same = *car_of(changed(strut, "toe = 0.05", "toe = 0.05\narch = 300") +
+                            "[front.spring]\nsolid_length = \"6 in\"\n")
+                         .at(AxleName::front);
+  EXPECT_EQ(*same.arch_mm[1], 300.0);
+  EXPECT_NEAR(*same.spring->solid_length_mm, 152.4, 1e-12);
+}
+
+TEST(ReadCar, RefusesSpringsThatCannotBe) {
+  expect_fault(strut + "[front.spring]\nwire = 11\n", 19, {"wire", "'coils'"});
+  expect_fault(strut + "[front.spring]\nwire = 11\ncoils = 14\nsolid_length = 150\n", 21,
+               {"solid_length", "twice"});
+  expect_fault(strut + "[front.spring]\nfree_length = 150\nsolid_length = 150\n", 18,
+               {"solid at 150 mm"});
+  expect_fault(strut + "[front.damper]\nopen = 300\nclosed = 400\n", 20, {"closed", "300 mm"});
+  expect_fault(strut + "[front.stop]\nfree_length = 20\nsolid_length = 55\n", 20,
+               {"solid_length", "free"});
+  expect_fault(changed(strut, "toe = 0.05", "toe = 0.05\narch = { left = 322 }"), 7, {"right"});
+  expect_fault(changed(strut, "toe = 0.05", "toe = 0.05\ntyre_rate = \"190 mm\""), 7,
+               {"tyre_rate", "spring rate"});
+}
+
 }  // namespace
 }  // namespace trammel::testing

@@ -58,6 +58,7 @@ class SimbodyCorner {
     auto& arms = arms_;
     for (const auto& arm : layout.arms) {
       arms.push_back(hinged(arm.body_front, arm.body_rear));
+      arm_origins_.push_back(at(arm.body_front));
       balls_.push_back(Constraint::Ball(arms.back(), at(arm.upright) - at(arm.body_front), upright_,
                                         on_upright(arm.upright)));
     }
@@ -122,6 +123,12 @@ class SimbodyCorner {
   const std::vector<OnArm>& on_arms() const { return on_arms_; }
   Vec3<double> on_arm_now(const OnArm& joint) const {
     return here(joint.arm.findStationLocationInGround(state_, joint.at));
+  }
+
+  // Any point that an arm carries, from where it was as measured.
+  Vec3<double> on_arm_now(std::size_t arm, const Vec3<double>& as_measured) const {
+    const SimTK::Vec3 p(as_measured.x, as_measured.y, as_measured.z);
+    return here(arms_[arm].findStationLocationInGround(state_, p - arm_origins_[arm]));
   }
 
   Vec3<double> spin() const { return here(upright_.expressVectorInGroundFrame(state_, spin_)); }
@@ -221,6 +228,7 @@ class SimbodyCorner {
   SimTK::Body::Rigid solid_;
   SimTK::MobilizedBody lift_, rack_, upright_;
   std::vector<SimTK::MobilizedBody> arms_;
+  std::vector<SimTK::Vec3> arm_origins_;
   SimTK::Constraint::PointInPlane held_;
   std::vector<SimTK::Constraint::Rod> rods_;
   std::vector<SimTK::Constraint::Ball> balls_;

@@ -1,0 +1,467 @@
+#include "settle/settling.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "travel/sweep.h"
+
+namespace trammel {
+namespace {
+
+constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
+constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
+constexpr std::size_t index(Side s) { return static_cast<std::size_t>(s); }
+constexpr std::size_t index(AxleName a) { return static_cast<std::size_t>(a); }
+
+constexpr double rate_step_mm = 10.0;  // of wheel rates over travel
+constexpr double usual_bump_mm = 60.0;
+constexpr double side_g_found = 1e-4;
+
+// The angle between two directions.
+double angle_between(const Vec3<double>& a, const Vec3<double>& b) {
+  return std::atan2(length(cross(a, b)), dot(a, b));
+}
+
+class AxleSettler {
+ public:
+  AxleSettler(const Ride& ride, AxleName name)
+      : ride_(ride),
+        name_(name),
+        axle_(*ride.car.at(name)),
+        stands_(*ride.at(name)),
+        measured_(springs_as_measured(axle_, axle_load(ride.car, name))) {
+    if (measured_) springs_ = springs_in(axle_, stands_, ride.pitch_rad, *measured_);
+  }
+
+  AxleSettled all() {
+    out_.axle = name_;
+    for (const Side side : both_sides) corner(side);
+    const auto at = both_at(ride_, name_);
+    for (const Side side : both_sides) {
+      const auto& a = at[index(side)];
+      out_.track_mm += dot(a.contact, a.ground.outboard);
+      out_.roll_centre_height_mm += 0.5 * read(Reading::roll_centre_height, a);
+    }
+    if (out_.side[0].rate && out_.side[1].rate)
+      out_.springs_nmm_per_rad = 0.5 * 0.5 *
+                                 (out_.side[0].rate->n_per_mm() + out_.side[1].rate->n_per_mm()) *
+                                 out_.track_mm * out_.track_mm;
+    if (const auto bar = RollBar::of(axle_)) {
+      out_.bar_nmm_per_rad = bar->roll_rate_nmm_per_rad(at);
+      out_.bar_by_levers = bar->by_levers();
+    }
+    links(at);
+    pitching();
+    bushes();
+    return std::move(out_);
+  }
+
+ private:
+  Ground<double> ground(Side side) const { return ground_for(side, ride_.pitch_rad, 0.0); }
+  Reached reached(Side side, double travel_mm) const {
+    const auto& c = stands_.at(side);
+    return reach(c.mechanism, c.at, {c.at.drive.travel_mm + travel_mm, 0.0});
+  }
+  // From ride height of this state to a travel that the file counts from as measured.
+  double from_here(double from_measured_mm) const {
+    return from_measured_mm - stands_.ride_travel_mm;
+  }
+
+  void corner(Side side) {
+    auto& c = out_.side[index(side)];
+    const auto& stands = stands_.at(side);
+    const At<double> at(axle_.layout, stands.mechanism, stands.at, ground(side));
+    const auto before = corner_mechanism(axle_, side);
+    const auto start = solution_as_measured(before);
+    const At<double> measured(axle_.layout, before, start, {});
+    ends(side, c, at, measured);
+    spring(side, c, at);
+    if (axle_.arch_mm[index(side)])
+      c.arch_mm = *axle_.arch_mm[index(side)] - stands_.ride_travel_mm;
+    std::stable_sort(c.marks.begin(), c.marks.end(), [](const TravelMark& a, const TravelMark& b) {
+      return a.travel_mm < b.travel_mm;
+    });
+  }
+
+  // Where damper and stop end the travel.
+  void ends(Side side, CornerSettled& c, const At<double>& at, const At<double>& measured) {
+    const auto& stands = stands_.at(side);
+    const auto mark = [&](TravelEnd end, LineKind kind, double length_mm) {
+      const auto t = travel_where(axle_, stands, kind, length_mm);
+      if (t) c.marks.push_back({end, *t});
+      return t;
+    };
+    const auto damper = axle_.damper.value_or(DamperData{});
+    const auto stop = axle_.stop.value_or(StopData{});
+    std::optional<double> droop;
+    if (axle_.layout.damper) {
+      c.damper_length_mm = length_now(at, LineKind::damper);
+      if (damper.open_mm) {
+        c.damper_to_open_mm = *damper.open_mm - *c.damper_length_mm;
+        droop = mark(TravelEnd::droop, LineKind::damper, *damper.open_mm);
+      }
+      if (damper.closed_mm) {
+        c.damper_to_closed_mm = *c.damper_length_mm - *damper.closed_mm;
+        mark(TravelEnd::closed, LineKind::damper, *damper.closed_mm);
+      }
+    }
+    if (!droop) {
+      c.droop_is_usual = !stop.droop_mm;
+      droop = stop.droop_mm ? from_here(-*stop.droop_mm) : -usual_droop_mm;
+      c.marks.push_back({TravelEnd::droop, *droop});
+    }
+    c.droop_mm = -*droop;
+    const auto line = stop_line(axle_.layout);
+    if (!line) return;
+    std::optional<double> touch_mm;  // length of the line where the stop is touched
+    if (stop.gap_mm) touch_mm = length_now(measured, *line) - *stop.gap_mm;
+    else if (*line == LineKind::damper && damper.closed_mm && stop.free_length_mm)
+      touch_mm = *damper.closed_mm + *stop.free_length_mm;
+    if (!touch_mm) return;
+    c.gap_mm = length_now(at, *line) - *touch_mm;
+    mark(TravelEnd::touched, *line, *touch_mm);
+    if (!stop.free_length_mm || !stop.solid_length_mm) return;
+    const auto solid =
+        mark(TravelEnd::solid, *line, *touch_mm - (*stop.free_length_mm - *stop.solid_length_mm));
+    if (!solid || !axle_.spring || !axle_.spring->solid_length_mm) return;
+    const auto there = reached(side, *solid);
+    if (!there.arrived) return;
+    c.bind_room_mm = length_now(At<double>(axle_.layout, stands.mechanism, there.at, ground(side)),
+                                LineKind::spring) -
+                     *axle_.spring->solid_length_mm;
+  }
+
+  void spring(Side side, CornerSettled& c, const At<double>& at) {
+    const auto i = index(side);
+    const auto& body = ride_.car.body;
+    if (body.corner_kg)
+      c.sprung_kg = (*body.corner_kg)[index(name_)][i] - 0.5 * body.unsprung_axle_kg[index(name_)];
+    if (axle_.layout.spring) c.spring_length_mm = length_now(at, LineKind::spring);
+    if (axle_.spring && axle_.spring->solid_length_mm && axle_.layout.spring)
+      if (const auto t = travel_where(axle_, stands_.at(side), LineKind::spring,
+                                      *axle_.spring->solid_length_mm))
+        c.marks.push_back({TravelEnd::bound, *t});
+    if (!springs_) return;
+    const auto& law = springs_->side[i];
+    const auto& stands = stands_.at(side);
+    c.rate = wheel_rate(axle_, stands, ground(side), law, 0.0);
+    const auto bump = c.mark(TravelEnd::solid);
+    for (double t = -std::floor(c.droop_mm / rate_step_mm) * rate_step_mm;
+         t <= bump.value_or(usual_bump_mm); t += rate_step_mm)
+      if (const auto w = wheel_rate(axle_, stands, ground(side), law, t)) c.over.push_back(*w);
+    if (c.rate && axle_.tyre_rate_n_per_mm)
+      c.rate_with_tyre_n_per_mm = in_series(c.rate->n_per_mm(), *axle_.tyre_rate_n_per_mm);
+    if (springs_->from == ForceFrom::nothing) return;
+    c.spring_force_n = law.force_n;
+    c.squash_mm = law.force_n / law.rate_n_per_mm;
+    const auto& before = measured_->side[i];
+    c.perch_mm = law.loose_from_mm() - before.loose_from_mm();
+    const auto free = axle_.spring->free_length_mm;
+    if (springs_->from == ForceFrom::corner_weights)
+      c.free_length_by_weight_mm = before.loose_from_mm();
+    c.loose_from_mm = free.value_or(before.loose_from_mm()) + *c.perch_mm;
+    if (const auto t = travel_where(axle_, stands, LineKind::spring, *c.loose_from_mm))
+      c.marks.push_back({TravelEnd::loose, *t});
+    const auto there = reached(side, -c.droop_mm);
+    if (there.arrived)
+      c.loose_mm = length_now(At<double>(axle_.layout, stands.mechanism, there.at, ground(side)),
+                              LineKind::spring) -
+                   *c.loose_from_mm;
+    const double kg = c.sprung_kg.value_or(law.force_n * spring_per_rise(at) / gravity_m_s2);
+    if (!c.rate) return;
+    c.frequency_hz = frequency_hz(c.rate->n_per_mm(), kg);
+    if (c.rate_with_tyre_n_per_mm)
+      c.frequency_with_tyre_hz = frequency_hz(*c.rate_with_tyre_n_per_mm, kg);
+  }
+
+  void links(const std::array<At<double>, 2>& ride_at) {
+    if (!axle_.layout.bar) return;
+    for (const Side side : both_sides) {
+      const auto i = index(side);
+      LinkSettled l;
+      l.ride = *link_at(ride_at[i]);
+      l.least_rad = l.most_rad = l.ride.angle_rad;
+      l.turn_least_rad = l.turn_most_rad = l.ride.turn_rad;
+      const auto& c = out_.side[i];
+      const double down = -c.droop_mm,
+                   up = c.mark(TravelEnd::solid)
+                            .value_or(c.mark(TravelEnd::closed)
+                                          .value_or(axle_.stop && axle_.stop->bump_mm
+                                                        ? from_here(*axle_.stop->bump_mm)
+                                                        : usual_bump_mm));
+      for (const double t : steps_over({down, std::max(down, up)})) {
+        const auto there = reached(side, t);
+        if (!there.arrived) continue;
+        const auto seen =
+            link_at(At<double>(axle_.layout, stands_.at(side).mechanism, there.at, ground(side)));
+        l.least_rad = std::min(l.least_rad, seen->angle_rad);
+        l.most_rad = std::max(l.most_rad, seen->angle_rad);
+        l.turn_least_rad = std::min(l.turn_least_rad, seen->turn_rad);
+        l.turn_most_rad = std::max(l.turn_most_rad, seen->turn_rad);
+      }
+      out_.link[i] = l;
+    }
+    out_.bar_twist_rad = out_.link[0]->ride.turn_rad - out_.link[1]->ride.turn_rad;
+    out_.right_link_free_mm = link_length_mm(ride_at[1], out_.link[0]->ride.turn_rad);
+  }
+
+  void pitching() {
+    const auto at = sweep(ride_, name_, {}).ride;
+    if (!at.side[0] || !at.side[1]) return;
+    const auto& l = *at.side[0];
+    const auto& r = *at.side[1];
+    const auto mean = [](const std::optional<double>& a,
+                         const std::optional<double>& b) -> std::optional<double> {
+      if (!a || !b) return {};
+      return 0.5 * (*a + *b);
+    };
+    out_.anti_dive = mean(l.anti_dive, r.anti_dive);
+    out_.anti_lift = mean(l.anti_lift, r.anti_lift);
+    out_.anti_squat = mean(l.anti_squat, r.anti_squat);
+    // A driven front axle: its thrust stands at the wheel's centre, as a driven rear axle's does.
+    const auto& body = ride_.car.body;
+    const auto base = ride_.car.wheelbase_mm();
+    if (body.drive && *body.drive == DrivenAxle::front && name_ == AxleName::front && base &&
+        body.centre_of_gravity_height_mm)
+      out_.anti_lift_power =
+          *base / *body.centre_of_gravity_height_mm * 0.5 *
+          (std::tan(l[Reading::centre_side_view]) + std::tan(r[Reading::centre_side_view]));
+  }
+
+  // Left side: what members turn between full droop and ride height.
+  void bushes() {
+    const auto& stands = stands_.at(Side::left);
+    const auto there = reached(Side::left, -out_.side[0].droop_mm);
+    if (!there.arrived) return;
+    const Placed<double> ride(stands.mechanism, stands.at.pose, 0.0);
+    const Placed<double> droop(stands.mechanism, there.at.pose, 0.0);
+    const auto& m = stands.mechanism;
+    const auto& l = axle_.layout;
+    for (std::size_t i = 0; i < l.arms.size(); ++i) {
+      const auto& hinge = m.arm[i];
+      const auto out = [&](const Placed<double>& p) {
+        const Vec3<double> to_ball = p.position(m.distance[2 * i].outer) - hinge.origin;
+        return to_ball - dot(to_ball, hinge.axis) * hinge.axis;
+      };
+      out_.bushes.push_back(
+          {fmt::format("arm '{}'", l.arms[i].name), angle_between(out(ride), out(droop))});
+    }
+    for (std::size_t i = 0; i < l.rods.size(); ++i) {
+      if (l.rods[i].steered()) continue;  // ball joints
+      const auto& row = m.distance[2 * l.arms.size() + i];
+      const auto along = [&](const Placed<double>& p) {
+        return p.position(row.outer) - p.position(row.inner);
+      };
+      out_.bushes.push_back(
+          {fmt::format("rod '{}'", l.rods[i].name), angle_between(along(ride), along(droop))});
+    }
+    if (l.swing)
+      out_.bushes.push_back({fmt::format("swing arm '{}'", l.swing->name),
+                             angle_between(ride.turn() * Vec3<double>{0, 0, 1},
+                                           droop.turn() * Vec3<double>{0, 0, 1})});
+  }
+
+  const Ride& ride_;
+  AxleName name_;
+  const Axle& axle_;
+  const AxleRide& stands_;
+  std::optional<AxleSprings> measured_, springs_;
+  AxleSettled out_;
+};
+
+// The side acceleration at which the outer wheel of an axle has taken up its gap: the right one in
+// a left turn. Found between none and most_side_g by halving the way to it along the chord.
+std::optional<double> stop_touched_at_g(const Ride& ride, AxleName name, double touched_mm) {
+  if (touched_mm <= 0.0) return 0.0;
+  const auto over = [&](double g) -> std::optional<double> {
+    const auto r = roll_at(ride, g);
+    if (!r.value) return {};
+    return r.value->axle[index(name)].travel_mm[index(Side::right)] - touched_mm;
+  };
+  double low = 0.0, high = most_side_g;
+  double at_low = -touched_mm;
+  const auto top = over(high);
+  if (!top || *top < 0.0) return {};
+  double at_high = *top;
+  for (int round = 0; round < 20 && high - low > side_g_found; ++round) {
+    const double g = low + (high - low) * at_low / (at_low - at_high);
+    const auto here = over(g);
+    if (!here) return {};
+    if (std::fabs(*here) < 1e-3) return g;
+    (*here < 0.0 ? low : high) = g;
+    (*here < 0.0 ? at_low : at_high) = *here;
+  }
+  return 0.5 * (low + high);
+}
+
+StateSettled settled(const Ride& ride) {
+  StateSettled s;
+  s.state = ride.state;
+  for (const AxleName name : both_axles)
+    if (ride.car.at(name) && ride.at(name)) s.axle[index(name)] = AxleSettler(ride, name).all();
+  auto rolled = roll_at(ride, told_side_g);
+  if (!rolled.value) {
+    s.no_roll = rolled.why;
+    return s;
+  }
+  s.rolled = rolled.value;
+  for (const AxleName name : both_axles)
+    if (const auto t = s.axle[index(name)]->at(Side::right).mark(TravelEnd::touched))
+      s.stop_at_g[index(name)] = stop_touched_at_g(ride, name, *t);
+  const auto& front = ride.car.axle[0]->tyre_rate_n_per_mm;
+  const auto& rear = ride.car.axle[1]->tyre_rate_n_per_mm;
+  if (front && rear) {
+    double moment = 0.0, rate = 0.0;
+    for (std::size_t a = 0; a < 2; ++a) {
+      const double track = s.rolled->axle[a].track_mm;
+      moment += s.rolled->axle[a].transfer.total_n() * track;
+      rate += 0.5 * (a == 0 ? *front : *rear) * track * track;
+    }
+    s.tyres_roll_rad = moment / rate;
+  }
+  return s;
+}
+
+void name_wanting(const Car& car, const StateSettled& sits, std::vector<std::string>& wanting) {
+  if (!car.body.corner_kg)
+    wanting.emplace_back(
+        "corner_weights under [body], driver in, from four scales or a weighbridge axle by axle: "
+        "for static spring force, frequency, roll and cross weight");
+  else if (car.body.unsprung_axle_kg[0] == 0.0 || car.body.unsprung_axle_kg[1] == 0.0)
+    wanting.emplace_back(
+        "unsprung under [body], what wheels, brakes and half of the arms weigh (bathroom scales): "
+        "until then all of the weight is taken to stand on the springs");
+  if (!car.body.centre_of_gravity_height_mm)
+    wanting.emplace_back(
+        "centre_of_gravity_height under [body]: for roll, load transfer and anti-dive");
+  for (const AxleName name : both_axles) {
+    const auto& axle = car.at(name);
+    if (!axle) continue;
+    const char* word_of = word(name);
+    const auto want = [&](const char* what) {
+      wanting.push_back(fmt::format("[{}.{}", word_of, what));
+    };
+    if (!axle->layout.spring)
+      want("spring] with top and foot, where the spring sits: for its ratio, rate and captivity");
+    else if (!axle->spring || !axle->spring->rate_n_per_mm)
+      want("spring] rate, from its marking or a scale under a press: for wheel rate and roll");
+    if (axle->spring && !axle->spring->free_length_mm)
+      want("spring] free_length, the spring on the bench: whether it stays captive");
+    if (!axle->tyre_rate_n_per_mm)
+      want("wheel] tyre_rate, about 150 to 250 N/mm by size and pressure (common practice)");
+    if (!axle->layout.damper)
+      want("damper] with open and closed length: for where the travel ends");
+    else if (!axle->damper || !axle->damper->open_mm || !axle->damper->closed_mm)
+      want("damper] open and closed, measured off the car: for where the travel ends");
+    const auto& corner = *sits.axle[index(name)];
+    if (!corner.at(Side::left).gap_mm)
+      want("stop] gap, from a cable tie pushed up the damper's rod: how soon the stop is touched");
+    else if (!axle->stop->free_length_mm || !axle->stop->solid_length_mm)
+      want("stop] free_length and solid_length (about 0.4 of it): where the stop is solid");
+    if (axle->layout.bar && !axle->bar_rate_nmm_per_rad)
+      want("roll_bar] rate: until then the axle is taken to have no bar");
+  }
+}
+
+}  // namespace
+
+std::string_view words(TravelEnd end) {
+  switch (end) {
+    case TravelEnd::droop:
+      return "full droop";
+    case TravelEnd::loose:
+      return "the spring is loose below";
+    case TravelEnd::touched:
+      return "the stop is touched";
+    case TravelEnd::solid:
+      return "the stop is solid";
+    case TravelEnd::bound:
+      return "the spring's coils touch";
+    case TravelEnd::closed:
+      return "the damper is closed";
+  }
+  return {};
+}
+
+Settling settle(const Ride& ride_now, const Correction& correction, const Wishes& wishes) {
+  Settling s;
+  const Car& car = ride_now.car;
+  std::vector<std::pair<double, StateSettled>> others;
+  for (const auto& state : car.states) {
+    if (state.name == ride_now.state) continue;
+    const auto r = ride(car, &state);
+    if (!r.value) continue;
+    others.emplace_back(state.axle[0].height_mm + state.axle[1].height_mm, settled(*r.value));
+  }
+  std::stable_sort(others.begin(), others.end(),
+                   [](const auto& a, const auto& b) { return a.first > b.first; });
+  for (auto& [height, state] : others)
+    if (height >= 0.0) s.states.push_back(std::move(state));
+  s.sits = s.states.size();
+  s.states.push_back(settled(ride_now));
+  for (auto& [height, state] : others)
+    if (height < 0.0) s.states.push_back(std::move(state));
+  bool any_set = false;
+  for (const auto& c : correction.axle) any_set = any_set || (c && c->to_fit());
+  if (any_set) {
+    s.corrected = s.states.size();
+    s.states.push_back(settled(with_parts(ride_now, correction, wishes)));
+  }
+  for (const AxleName name : both_axles)
+    if (const auto& axle = car.at(name); axle && axle->spring) {
+      s.perch_pitch_mm[index(name)] = axle->spring->perch_pitch_mm;
+      s.free_length_mm[index(name)] = axle->spring->free_length_mm;
+    }
+  for (const AxleName name : both_axles)
+    s.perch_to_raise_mm[index(name)] =
+        perch_for_height(ride_now, name, Side::left, told_raise_mm).value;
+  const auto& sits = s.states[s.sits];
+  name_wanting(car, sits, s.wanting);
+  if (!car.body.corner_kg) return s;
+  s.cross = cross_weight(*car.body.corner_kg);
+  std::array<WarpAxle, 2> warp;
+  FourWheels ratio{};
+  for (std::size_t a = 0; a < 2; ++a) {
+    if (!sits.axle[a]) return s;
+    warp[a].track_mm = sits.axle[a]->track_mm;
+    for (std::size_t i = 0; i < 2; ++i) {
+      const auto& c = sits.axle[a]->side[i];
+      if (!c.rate) return s;
+      warp[a].rate_n_per_mm[i] = c.rate_with_tyre_n_per_mm.value_or(c.rate->n_per_mm());
+      ratio[a][i] = c.rate->ratio;
+    }
+  }
+  s.perches = perch_plan(*car.body.corner_kg, warp, ratio);
+  if (s.perch_pitch_mm[0] && s.perch_pitch_mm[1]) {
+    s.turns = s.perches->perch_mm;
+    for (std::size_t a = 0; a < 2; ++a)
+      for (auto& t : (*s.turns)[a]) t /= *s.perch_pitch_mm[a];
+  }
+  return s;
+}
+
+Answer<double> perch_for_height(const Ride& ride_now, AxleName name, Side side, double height_mm) {
+  const auto& axle = ride_now.car.at(name);
+  if (!axle || !ride_now.at(name)) return {{}, "the file does not describe that axle"};
+  const auto measured = springs_as_measured(*axle, axle_load(ride_now.car, name));
+  if (!measured || measured->from == ForceFrom::nothing)
+    return {{},
+            fmt::format("needs [{0}.spring] with its ends and rate, and corner_weights under "
+                        "[body] or its free_length",
+                        word(name))};
+  auto higher = *ride_now.at(name);
+  for (auto& corner : higher.side) {
+    const auto there = reach(corner.mechanism, corner.at,
+                             {corner.at.drive.travel_mm - height_mm, corner.at.drive.rack_mm});
+    if (!there.arrived) return {{}, "a wheel has no position at that height: its mechanism locks"};
+    corner.at = there.at;
+  }
+  const auto loose_from = [&](const AxleRide& r) {
+    return springs_in(*axle, r, ride_now.pitch_rad, *measured).side[index(side)].loose_from_mm();
+  };
+  return {loose_from(higher) - loose_from(*ride_now.at(name)), {}};
+}
+
+}  // namespace trammel

@@ -1,0 +1,580 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <numbers>
+
+#include "base/in_units.h"
+#include "car/table_reader.h"
+#include "settle/settling.h"
+#include "travel/tell.h"
+
+namespace trammel {
+namespace {
+
+constexpr double degree = std::numbers::pi / 180.0;
+constexpr double pound_kg = 0.45359237;
+constexpr double worth_saying_mm = 0.5;        // of a spring's length, a stop's gap
+constexpr double lengths_agree_mm = 8.0;       // of a free length and what the weights make of it
+constexpr double wound_much_rad = 5 * degree;  // of a rubber bush (common practice)
+constexpr double cross_good = 0.005;           // of the cross weight (common practice)
+constexpr double share_worth_saying = 0.3;     // points of a hundred
+constexpr double rear_above_front = 1.05;      // of ride frequency, on the road (common practice)
+
+class Teller {
+ public:
+  Teller(const Settling& s, Units units) : s_(s), t_(units) {}
+
+  Section told() {
+    Section section;
+    section.question = "How will the car sit, ride and roll?";
+    section.name = "Settle";
+    section.answer = answer();
+    blocks_ = &section.blocks;
+    cautions();
+    for (std::size_t a = 0; a < 2; ++a)
+      if (sits().axle[a]) {
+        axle_grid(a);
+        axle_words(a);
+      }
+    roll();
+    corners();
+    links();
+    bushes();
+    plots();
+    blocks_->emplace_back(travel_drawing(sits(), t_.units()));
+    if (s_.corrected) blocks_->emplace_back(travel_drawing(s_.states[*s_.corrected], t_.units()));
+    wanting();
+    return section;
+  }
+
+ private:
+  const StateSettled& sits() const { return s_.states[s_.sits]; }
+  // What everything is about: corrected where that is, else as it sits.
+  const StateSettled& last() const { return s_.states[s_.corrected.value_or(s_.sits)]; }
+  void say(std::string text) {
+    if (!text.empty()) blocks_->emplace_back(Paragraph{std::move(text)});
+  }
+  std::string named(const StateSettled& s) const {
+    return s.state == "as_measured" ? "as it sits" : state_words(s.state);
+  }
+  // Whole millimetres; inches as they are shown anywhere.
+  std::string whole(double mm) const {
+    return t_.units() == Units::inch ? t_.mm(mm) : fmt::format("{:.0f}\u00a0mm", mm);
+  }
+  std::string kg(double x) const {
+    return t_.units() == Units::inch ? fmt::format("{:.1f}\u00a0lb", x / pound_kg)
+                                     : fmt::format("{:.1f}\u00a0kg", x);
+  }
+  // The worse side of an axle: where the spring has least left.
+  static const CornerSettled& looser(const AxleSettled& a) {
+    return a.side[0].loose_mm.value_or(-1e9) >= a.side[1].loose_mm.value_or(-1e9) ? a.side[0]
+                                                                                  : a.side[1];
+  }
+
+  std::string loose_words(const AxleSettled& a) const {
+    const auto& c = looser(a);
+    if (!c.loose_mm) return {};
+    if (*c.loose_mm > worth_saying_mm)
+      return fmt::format(
+          "the {} spring is loose by {} at full droop: fit a helper spring or limit the droop",
+          word(a.axle), whole(*c.loose_mm));
+    return {};
+  }
+
+  std::string answer() const {
+    std::vector<std::string> said;
+    for (const auto& a : last().axle)
+      if (a)
+        if (auto w = loose_words(*a); !w.empty()) said.push_back(capital(w) + ".");
+    for (std::size_t a = 0; a < 2; ++a)
+      if (const auto g = last().stop_at_g[a]; last().axle[a] && g)
+        said.push_back(
+            *g > 0.0
+                ? fmt::format("The {} bump stop is touched by body roll alone from {:.1f}\u00a0g.",
+                              word(last().axle[a]->axle), *g)
+                : fmt::format("The {} bump stop is touched at ride height.",
+                              word(last().axle[a]->axle)));
+    if (last().rolled)
+      said.push_back(
+          fmt::format("The body rolls {} per g of cornering{}.", per_g(last()),
+                      &last() == &sits() ? "" : fmt::format(", {} as it sits", per_g(sits()))));
+    if (s_.cross && std::fabs(*s_.cross - 0.5) > cross_good)
+      said.push_back(
+          fmt::format("Cross weight is {:.1f}\u00a0%: wind the perches.", 100.0 * *s_.cross));
+    if (said.empty())
+      return s_.wanting.empty()
+                 ? "Springs stay captive, the stops are clear and the corners stand even."
+             : sits().axle[0] && sits().axle[0]->side[0].rate
+                 ? "Wheel rates are known; for the rest weigh and measure what stands at the end."
+                 : "Not enough is known yet: what to weigh and measure stands at the end.";
+    std::string all;
+    for (const auto& x : said) all += (all.empty() ? "" : " ") + x;
+    return all;
+  }
+  static double degrees_per_g(const Rolled& r) { return r.roll_rad / r.side_g / degree; }
+  static std::string per_g(const StateSettled& s) {
+    return s.rolled ? fmt::format("{:.1f}°", degrees_per_g(*s.rolled)) : "?";
+  }
+
+  void cautions() {
+    bool any_spring = false, any_loose = false;
+    for (const auto& state : s_.states)
+      for (const auto& a : state.axle)
+        if (a) {
+          any_spring = any_spring || a->side[0].spring_length_mm;
+          any_loose = any_loose || !loose_words(*a).empty();
+        }
+    if (any_loose)
+      blocks_->emplace_back(
+          Caution{"A spring that is loose at full droop can leave its seat and jam or fall out "
+                  "when the wheel comes back. Do not drive until a helper spring, a longer spring "
+                  "or a droop limit keeps it captive; in many places it fails inspection."});
+    if (any_spring)
+      blocks_->emplace_back(
+          Caution{"A pressed spring holds enough to kill. Two opposed compressors with a rating, "
+                  "never an air gun, never stand in line with it; the top nut comes off only when "
+                  "the spring is free of its seats. Gas dampers extend by themselves and must not "
+                  "be heated."});
+  }
+
+  // Rows of figures, a column to each state.
+  using Figure = std::function<std::string(const StateSettled&)>;
+  struct Rows {
+    Grid grid;
+    const Settling& s;
+    void add(const std::string& what, const std::string& unit, const Figure& figure) {
+      std::vector<std::string> row{what};
+      bool any = false;
+      for (const auto& state : s.states) {
+        row.push_back(figure(state));
+        any = any || !row.back().empty();
+      }
+      row.push_back(unit);
+      if (any) grid.rows.push_back(std::move(row));
+    }
+  };
+  Rows rows(std::string title) const {
+    Rows r{{}, s_};
+    r.grid.title = std::move(title);
+    r.grid.heads = {""};
+    for (const auto& state : s_.states) r.grid.heads.push_back(named(state));
+    r.grid.heads.emplace_back("unit");
+    r.grid.units.assign(r.grid.heads.size(), "");
+    return r;
+  }
+
+  void axle_grid(std::size_t a) {
+    auto r = rows(fmt::format("{} axle with today's springs, left wheel",
+                              capital(word(sits().axle[a]->axle))));
+    const auto corner = [a](const StateSettled& s) -> const CornerSettled* {
+      return s.axle[a] ? &s.axle[a]->at(Side::left) : nullptr;
+    };
+    const auto of = [&](Measure m, const std::function<std::optional<double>(
+                                       const AxleSettled&, const CornerSettled&)>& value) {
+      return [this, a, corner, m, value](const StateSettled& s) -> std::string {
+        const auto* c = corner(s);
+        if (!c) return {};
+        const auto v = value(*s.axle[a], *c);
+        return v ? shown(*v, m, t_.units()) : "";
+      };
+    };
+    const auto fixed =
+        [&](int decimals, double times,
+            const std::function<std::optional<double>(const AxleSettled&, const CornerSettled&)>&
+                value) {
+          return [a, corner, decimals, times, value](const StateSettled& s) -> std::string {
+            const auto* c = corner(s);
+            if (!c) return {};
+            const auto v = value(*s.axle[a], *c);
+            return v ? fmt::format("{:.{}f}", times * *v + 0.0, decimals) : "";
+          };
+        };
+    using A = const AxleSettled&;
+    using C = const CornerSettled&;
+    using Maybe = std::optional<double>;
+    const auto unit = [&](Measure m) { return std::string(t_.unit(m)); };
+    r.add("spring per wheel travel", "",
+          of(Measure::ratio, [](A, C c) { return c.rate ? Maybe(c.rate->ratio) : Maybe(); }));
+    r.add("wheel rate, by the spring", unit(Measure::spring_rate),
+          of(Measure::spring_rate,
+             [](A, C c) { return c.rate ? Maybe(c.rate->by_spring_n_per_mm) : Maybe(); }));
+    r.add("and by the changing ratio", unit(Measure::spring_rate),
+          of(Measure::spring_rate,
+             [](A, C c) { return c.rate ? Maybe(c.rate->by_ratio_n_per_mm) : Maybe(); }));
+    r.add("ride frequency", "Hz", fixed(2, 1.0, [](A, C c) { return c.frequency_hz; }));
+    r.add("with the tyre", "Hz", fixed(2, 1.0, [](A, C c) { return c.frequency_with_tyre_hz; }));
+    const double per_degree = degree;
+    const auto roll_unit = unit(Measure::torque) + "/°";
+    r.add("rate in roll, springs", roll_unit, of(Measure::torque, [per_degree](A x, C) {
+            return x.springs_nmm_per_rad ? Maybe(*x.springs_nmm_per_rad * per_degree) : Maybe();
+          }));
+    r.add("rate in roll, bar", roll_unit, of(Measure::torque, [per_degree](A x, C) {
+            return x.bar_nmm_per_rad ? Maybe(*x.bar_nmm_per_rad * per_degree) : Maybe();
+          }));
+    const auto mm = unit(Measure::length);
+    r.add("roll centre", mm,
+          of(Measure::length, [](A x, C) { return Maybe(x.roll_centre_height_mm); }));
+    r.add("hub to arch", mm, of(Measure::length, [](A, C c) { return c.arch_mm; }));
+    r.add("perch wound up", mm, of(Measure::length, [](A, C c) { return c.perch_mm; }));
+    r.add("full droop", mm, of(Measure::length, [](A, C c) { return Maybe(c.droop_mm); }));
+    r.add("spring still pressed there", mm,
+          of(Measure::length, [](A, C c) { return c.loose_mm ? Maybe(-*c.loose_mm) : Maybe(); }));
+    r.add("free over the bump stop", mm, of(Measure::length, [](A, C c) { return c.gap_mm; }));
+    r.add("bump to touch it", mm,
+          of(Measure::length, [](A, C c) { return c.mark(TravelEnd::touched); }));
+    r.add("bump until it is solid", mm,
+          of(Measure::length, [](A, C c) { return c.mark(TravelEnd::solid); }));
+    r.add("bump until the damper is closed", mm,
+          of(Measure::length, [](A, C c) { return c.mark(TravelEnd::closed); }));
+    r.add("drop link to lever", "°", of(Measure::angle, [](A x, C) {
+            return x.link[0] ? Maybe(x.link[0]->ride.angle_rad) : Maybe();
+          }));
+    r.add("anti-dive, braking", "%", fixed(0, 100.0, [](A x, C) { return x.anti_dive; }));
+    r.add("anti-lift, braking", "%", fixed(0, 100.0, [](A x, C) { return x.anti_lift; }));
+    r.add("anti-squat, driving", "%", fixed(0, 100.0, [](A x, C) { return x.anti_squat; }));
+    r.add("anti-lift, driving", "%", fixed(0, 100.0, [](A x, C) { return x.anti_lift_power; }));
+    blocks_->emplace_back(std::move(r.grid));
+  }
+
+  // What matters of an axle as it will stand.
+  void axle_words(std::size_t a) {
+    if (!last().axle[a]) return;
+    const auto& x = *last().axle[a];
+    const auto& c = looser(x);
+    std::string text;
+    const auto add = [&](const std::string& sentence) {
+      text += (text.empty() ? "" : " ") + capital(sentence) + ".";
+    };
+    if (auto w = loose_words(x); !w.empty()) {
+      add(w);
+    } else if (c.loose_mm) {
+      add(fmt::format(
+          "at full droop, {} down{}, the {} spring is still pressed by {}: it stays "
+          "captive",
+          t_.mm(c.droop_mm), c.droop_is_usual ? " (taken, since neither damper nor stop says)" : "",
+          word(x.axle), t_.mm(-*c.loose_mm)));
+    }
+    if (c.gap_mm) {
+      if (*c.gap_mm <= 0.0)
+        add("the bump stop is pressed at ride height, so the car rides on it: the wheel is two to "
+            "four times as stiff as its spring");
+      else if (*c.gap_mm < gap_least_mm)
+        add(
+            fmt::format("{} over the bump stop is little: {} at least, {} or more on the road "
+                        "(common practice). A shorter damper is the cure; a stop is cut at a "
+                        "groove, its tip kept, never below 40 % of its length",
+                        t_.mm(*c.gap_mm), whole(gap_least_mm), whole(gap_road_mm)));
+      else if (*c.gap_mm < gap_road_mm)
+        add(
+            fmt::format("{} over the bump stop does for competition, the road wants {} or more "
+                        "(common practice)",
+                        t_.mm(*c.gap_mm), whole(gap_road_mm)));
+    }
+    const auto solid = c.mark(TravelEnd::solid), closed = c.mark(TravelEnd::closed);
+    if (solid && closed && *closed <= *solid)
+      add("the damper closes before the stop is solid: metal meets metal");
+    if (c.bind_room_mm && *c.bind_room_mm < before_bind_mm)
+      add(
+          fmt::format("with the stop solid only {} are left before the coils touch, {} wanted "
+                      "(common practice)",
+                      t_.mm(*c.bind_room_mm), whole(before_bind_mm)));
+    for (std::size_t i = 0; i < 2; ++i) {
+      const auto& one = x.side[i];
+      if (!one.free_length_by_weight_mm || !s_.free_length_mm[a]) continue;
+      const double off = *one.free_length_by_weight_mm - *s_.free_length_mm[a];
+      if (std::fabs(off) > lengths_agree_mm)
+        add(
+            fmt::format("weight and rate make the {} spring {} long when free, the file says {}: "
+                        "one of the three, or where its seats are, is wrong",
+                        i == 0 ? "left" : "right", t_.mm(*one.free_length_by_weight_mm),
+                        t_.mm(*s_.free_length_mm[a])));
+    }
+    say(std::move(text));
+  }
+
+  void roll() {
+    if (!sits().rolled) {
+      if (!sits().no_roll.empty())
+        say(fmt::format("Body roll and load transfer: {}.", sits().no_roll));
+      return;
+    }
+    auto r = rows(fmt::format("In a steady bend at {:.1f}\u00a0g", told_side_g));
+    r.add("body roll", "°", [](const StateSettled& s) {
+      return s.rolled ? fmt::format("{:.2f}", s.rolled->roll_rad / degree) : "";
+    });
+    r.add("per g", "°", [](const StateSettled& s) {
+      return s.rolled ? fmt::format("{:.1f}", degrees_per_g(*s.rolled)) : "";
+    });
+    const auto unit = std::string(t_.unit(Measure::force));
+    for (std::size_t a = 0; a < 2; ++a) {
+      const std::string axle = a == 0 ? "front" : "rear";
+      const auto part = [&](const char* what, double (*value)(const Transfer&)) {
+        r.add(fmt::format("{} load transfer{}", axle, what), unit,
+              [this, a, value](const StateSettled& s) {
+                return s.rolled
+                           ? shown(value(s.rolled->axle[a].transfer), Measure::force, t_.units())
+                           : "";
+              });
+      };
+      part("", [](const Transfer& x) { return x.total_n(); });
+      part(", through the links", [](const Transfer& x) { return x.geometric_n; });
+      part(", by springs and bar", [](const Transfer& x) { return x.elastic_n; });
+      part(", of the wheels' own weight", [](const Transfer& x) { return x.unsprung_n; });
+      r.add(fmt::format("{} outer wheel, bump", axle), std::string(t_.unit(Measure::length)),
+            [this, a](const StateSettled& s) {
+              return s.rolled ? shown(s.rolled->axle[a].travel_mm[1], Measure::length, t_.units())
+                              : "";
+            });
+    }
+    r.add("front share of the transfer", "%", [](const StateSettled& s) {
+      return s.rolled ? fmt::format("{:.1f}", 100.0 * front_share(*s.rolled)) : "";
+    });
+    blocks_->emplace_back(std::move(r.grid));
+    say(roll_words());
+  }
+  static double front_share(const Rolled& r) {
+    const double f = r.axle[0].transfer.total_n(), b = r.axle[1].transfer.total_n();
+    return f / (f + b);
+  }
+  std::string roll_words() const {
+    std::string text;
+    const auto built = s_.sits > 0 ? &s_.states.front() : nullptr;
+    if (built && built->rolled && sits().rolled)
+      text += fmt::format(
+          "Lowering alone, on today's springs, takes body roll from {} to {} per g{}. ",
+          per_g(*built), per_g(sits()),
+          sits().rolled->roll_rad > built->rolled->roll_rad
+              ? ", though the weight came down too: the roll centres fell further than it"
+              : "");
+    if (s_.corrected && last().rolled && sits().rolled) {
+      const double share = 100.0 * (front_share(*last().rolled) - front_share(*sits().rolled));
+      text += fmt::format(
+          "Corrected it is {}{}. ", per_g(last()),
+          std::fabs(share) < share_worth_saying
+              ? ""
+              : fmt::format(", and the front's share of the load transfer goes {} by {:.1f} "
+                            "points: {}",
+                            share < 0.0 ? "down" : "up", std::fabs(share),
+                            share > 0.0 ? "the car pushes a little wider"
+                                        : "the tail comes round a little sooner"));
+    }
+    for (std::size_t a = 0; a < 2; ++a) {
+      if (!last().axle[a]) continue;
+      const auto touched = last().axle[a]->at(Side::right).mark(TravelEnd::touched);
+      if (!touched) continue;
+      if (const auto g = last().stop_at_g[a])
+        text += fmt::format(
+            "The {} outer wheel has {} of bump to its stop, and roll alone has used that up at "
+            "{:.2f}\u00a0g; from there on the stop is part of the spring, and the axle takes more "
+            "of the transfer than the table says. ",
+            word(last().axle[a]->axle), t_.mm(*touched), *g);
+    }
+    if (last().tyres_roll_rad)
+      text += fmt::format("The tyres give too: another {:.1f}° per g. ",
+                          *last().tyres_roll_rad / told_side_g / degree);
+    text +=
+        "Usual is 5 to 7° per g for comfort, 3.5 to 5° for a sporting road car, 1.5 to 3° on "
+        "the track (common practice).";
+    return text;
+  }
+
+  void corners() {
+    Grid g;
+    g.title = "Corners as it sits";
+    g.heads = {"", "front left", "front right", "rear left", "rear right", "unit"};
+    g.units.assign(g.heads.size(), "");
+    const auto row = [&](const char* what, const std::string& unit,
+                         const std::function<std::string(std::size_t, std::size_t)>& value) {
+      std::vector<std::string> cells{what};
+      bool any = false;
+      for (std::size_t a = 0; a < 2; ++a)
+        for (std::size_t s = 0; s < 2; ++s) {
+          cells.push_back(sits().axle[a] ? value(a, s) : "");
+          any = any || !cells.back().empty();
+        }
+      cells.push_back(unit);
+      if (any) g.rows.push_back(std::move(cells));
+    };
+    const auto of = [&](std::optional<double> CornerSettled::*what, Measure m) {
+      return [this, what, m](std::size_t a, std::size_t s) -> std::string {
+        const auto& v = sits().axle[a]->side[s].*what;
+        return v ? shown(*v, m, t_.units()) : "";
+      };
+    };
+    const auto mm = std::string(t_.unit(Measure::length));
+    const double mass = t_.units() == Units::inch ? 1.0 / pound_kg : 1.0;
+    row("on the spring", t_.units() == Units::inch ? "lb" : "kg",
+        [&](std::size_t a, std::size_t s) -> std::string {
+          const auto& v = sits().axle[a]->side[s].sprung_kg;
+          return v ? fmt::format("{:.0f}", *v * mass) : "";
+        });
+    row("spring force", std::string(t_.unit(Measure::force)),
+        of(&CornerSettled::spring_force_n, Measure::force));
+    row("spring, seat to seat", mm, of(&CornerSettled::spring_length_mm, Measure::length));
+    row("pressed by", mm, of(&CornerSettled::squash_mm, Measure::length));
+    row("loose at full droop", mm, of(&CornerSettled::loose_mm, Measure::length));
+    row("damper", mm, of(&CornerSettled::damper_length_mm, Measure::length));
+    row("to its open length", mm, of(&CornerSettled::damper_to_open_mm, Measure::length));
+    row("to its closed length", mm, of(&CornerSettled::damper_to_closed_mm, Measure::length));
+    row("hub to arch", mm, of(&CornerSettled::arch_mm, Measure::length));
+    if (s_.perches) {
+      row("wind the perch, up +", mm, [&](std::size_t a, std::size_t s) {
+        return shown_signed(s_.perches->perch_mm[a][s], Measure::length, t_.units());
+      });
+      if (s_.turns)
+        row("turns", "", [&](std::size_t a, std::size_t s) {
+          return fmt::format("{:+.1f}", std::round(10.0 * (*s_.turns)[a][s]) / 10.0 + 0.0);
+        });
+    }
+    if (!g.rows.empty()) blocks_->emplace_back(std::move(g));
+    frequencies();
+    heights();
+    if (!s_.cross) return;
+    std::string text = fmt::format(
+        "Cross weight (left front and right rear over all): {:.1f}\u00a0%, wanted 50 ± 0.5\u00a0% "
+        "with the driver in (common practice).",
+        100.0 * *s_.cross);
+    if (s_.perches && std::fabs(*s_.cross - 0.5) > cross_good)
+      text += fmt::format(
+          " Winding all four perches as above, drop links off, moves {} at each front wheel and {} "
+          "at each rear one and keeps the ride heights; 1 mm at one perch alone moves {} at every "
+          "corner. With the bars linked it moves up to twice that (common practice). Left to right "
+          "is changed only by moving weight. Pads level within 1 mm.",
+          kg(std::fabs(s_.perches->change_kg[0])), kg(std::fabs(s_.perches->change_kg[1])),
+          kg(s_.perches->kg_per_mm));
+    say(std::move(text));
+  }
+
+  void heights() {
+    std::vector<std::string> wound;
+    for (std::size_t a = 0; a < 2; ++a)
+      if (const auto& p = s_.perch_to_raise_mm[a])
+        wound.push_back(fmt::format("{} by {}{}", a == 0 ? "front" : "rear", t_.mm(*p),
+                                    s_.perch_pitch_mm[a]
+                                        ? fmt::format(" ({:.1f} turns)", *p / *s_.perch_pitch_mm[a])
+                                        : ""));
+    if (!wound.empty())
+      say(fmt::format(
+          "To stand {} higher, wind up both perches of an axle: {}. Measure hub to arch "
+          "before and after, and weigh the corners last.",
+          whole(told_raise_mm), listed(wound)));
+  }
+
+  void frequencies() {
+    const auto& f = last().axle[0];
+    const auto& r = last().axle[1];
+    if (!f || !r || !f->side[0].frequency_hz || !r->side[0].frequency_hz) return;
+    const double front = *f->side[0].frequency_hz, rear = *r->side[0].frequency_hz;
+    say(fmt::format(
+        "Ride: {:.2f}\u00a0Hz in front and {:.2f}\u00a0Hz behind{}. Usual is 1.0 to 1.3 for "
+        "comfort, "
+        "1.3 to 1.6 for a sporting road car, 1.6 to 2.0 for fast road and hill climb, 1.8 to 2.5 "
+        "on the track (common practice).{}",
+        front, rear,
+        f->side[0].frequency_with_tyre_hz && r->side[0].frequency_with_tyre_hz
+            ? fmt::format(" ({:.2f} and {:.2f} with the tyres' own give)",
+                          *f->side[0].frequency_with_tyre_hz, *r->side[0].frequency_with_tyre_hz)
+            : "",
+        rear < rear_above_front * front
+            ? " On the road the rear is better 5 to 20 % above the front, or the car pitches over "
+              "every bump."
+            : ""));
+  }
+
+  void links() {
+    for (const auto& a : last().axle) {
+      if (!a || !a->link[0]) continue;
+      const auto& l = *a->link[0];
+      std::string text = fmt::format(
+          "{} drop link: {} to the bar's lever at ride height (80 to 100° wanted), {} to {} over "
+          "the travel; the lever sweeps {}.",
+          capital(word(a->axle)), t_.deg(l.ride.angle_rad), t_.deg(l.least_rad), t_.deg(l.most_rad),
+          t_.deg(l.turn_most_rad - l.turn_least_rad));
+      if (l.least_rad < link_over_centre_rad ||
+          l.most_rad > std::numbers::pi - link_over_centre_rad)
+        text +=
+            " Lever and link come near one line: the bar may go over centre and lock. Shorten "
+            "the travel or change the link before it is driven.";
+      else if (l.ride.angle_rad < link_least_rad || l.ride.angle_rad > link_most_rad)
+        text += " That is not square enough.";
+      if (l.ride.square_mm)
+        text += fmt::format(
+            " The link is {} between its joints; with {} it stands square at ride "
+            "height.",
+            t_.mm(l.ride.length_mm), t_.mm(*l.ride.square_mm));
+      if (std::fabs(a->bar_twist_rad) > 0.05 * degree && a->right_link_free_mm)
+        text += fmt::format(
+            " The bar is twisted by {} as the car stands: a right link of {} frees "
+            "it.",
+            t_.deg(std::fabs(a->bar_twist_rad)), t_.mm(*a->right_link_free_mm));
+      text +=
+          " Connect both links last, on the wheels, driver in, so that the bolts slide out by "
+          "hand.";
+      say(std::move(text));
+    }
+  }
+
+  void bushes() {
+    std::vector<std::string> wound;
+    for (const auto& a : last().axle)
+      if (a)
+        for (const auto& b : a->bushes)
+          if (b.angle_rad > wound_much_rad)
+            wound.push_back(
+                fmt::format("{} {} by {:.0f}°", word(a->axle), b.member, b.angle_rad / degree));
+    if (wound.empty()) return;
+    say(fmt::format(
+        "Rubber bushes are tightened at ride height, on the wheels. Tightened at full droop they "
+        "would sit wound for life: {}. After any change of height by 10 mm or more, loosen and "
+        "tighten them again. Ball joints and rod ends do not care.",
+        listed(wound)));
+  }
+
+  void plots() {
+    for (std::size_t a = 0; a < 2; ++a) {
+      Plot p;
+      const auto length = shown_unit(Measure::length, t_.units());
+      const auto rate = shown_unit(Measure::spring_rate, t_.units());
+      for (std::size_t i = 0; i < s_.states.size(); ++i) {
+        const auto& axle = s_.states[i].axle[a];
+        if (!axle || axle->at(Side::left).over.size() < 2) continue;
+        Series s;
+        s.name = named(s_.states[i]);
+        s.stroke = i == s_.sits        ? Stroke::plain
+                   : i == s_.corrected ? Stroke::heavy
+                                       : Stroke::thin_dashed;
+        for (const auto& w : axle->at(Side::left).over)
+          s.points.push_back({w.travel_mm * length.per_inside, w.n_per_mm() * rate.per_inside});
+        p.series.push_back(std::move(s));
+      }
+      if (p.series.empty()) continue;
+      p.title = fmt::format("{} wheel rate over the travel", a == 0 ? "Front" : "Rear");
+      p.x_head = "travel";
+      p.x_unit = std::string(length.symbol);
+      p.y_head = "wheel rate";
+      p.y_unit = std::string(rate.symbol);
+      p.y_decimals = rate.decimals;
+      blocks_->emplace_back(std::move(p));
+    }
+  }
+
+  void wanting() {
+    if (s_.wanting.empty()) return;
+    std::string text = "To say more: ";
+    for (std::size_t i = 0; i < s_.wanting.size(); ++i)
+      text += (i == 0 ? "" : "; ") + s_.wanting[i];
+    say(text + ".");
+  }
+
+  const Settling& s_;
+  InUnits t_;
+  std::vector<Block>* blocks_ = nullptr;
+};
+
+}  // namespace
+
+Section tell(const Settling& settling, Units units) { return Teller(settling, units).told(); }
+
+}  // namespace trammel
