@@ -46,6 +46,11 @@ struct MakeWords {
   bool letter = false;
 };
 int run_make(const MakeWords& words);
+struct SettleWords {
+  CommonWords common;
+  std::string state;  // as typed; empty where not given
+};
+int run_settle(const SettleWords& words);
 struct SheetWords {
   CommonWords common;
   std::string out;  // a file, or - for standard output; empty: beside the working folder

@@ -63,6 +63,35 @@ std::string told(Section section, const Known& known, Units units) {
   return as_text(section);
 }
 
+std::unique_ptr<CorrectedCar> corrected_car(const std::string& file, const std::string& typed,
+                                            int& status) {
+  auto known = load_and_adjust(file, status);
+  if (!known) return {};
+  auto c = std::make_unique<CorrectedCar>();
+  c->known = std::move(*known);
+  const Car& car = c->known.car();
+  const RideState* state = nullptr;
+  if (!typed.empty() && typed != "as_measured") {
+    state = car.state(typed);
+    if (!state) {
+      status = misused(fmt::format("--state: '{}' is not in {}", typed, file));
+      return {};
+    }
+  }
+  c->wishes = read_wishes(c->known.document, car);
+  auto stands = ride(car, state);
+  if (!stands.value) {
+    std::cerr << fmt::format("{}: {}\n", file, stands.why);
+    status = no_answer;
+    return {};
+  }
+  c->stands = std::move(*stands.value);
+  const ProgressLine progress;
+  c->correction =
+      correct(c->stands, c->known.adjusted.spread, c->wishes, progress.teller("both axles"));
+  return c;
+}
+
 ProgressLine::ProgressLine()
     : shows_(isatty(STDERR_FILENO) != 0), began_(std::chrono::steady_clock::now()) {}
 ProgressLine::~ProgressLine() {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <chrono>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -38,6 +39,18 @@ std::optional<Known> load_and_adjust(const std::string& file, int& status);
 
 // A section with what stands against the survey said before everything else.
 std::string told(Section section, const Known& known, Units units);
+
+// The car standing in a ride state with what `correct` finds for it. What is in it points into
+// itself: it stays where it is made.
+struct CorrectedCar {
+  Known known;
+  Wishes wishes;
+  Ride stands;
+  Correction correction;
+};
+// As load_and_adjust; `state` as typed, empty for the car as measured.
+std::unique_ptr<CorrectedCar> corrected_car(const std::string& file, const std::string& state,
+                                            int& status);
 
 // How far a long search is, on a terminal only: one line that goes away.
 class ProgressLine {

@@ -18,6 +18,7 @@ constexpr const char* purpose =
     "  trammel travel cars/pip.toml     what lowering did, and what the wheels do now\n"
     "  trammel correct cars/pip.toml    which spacers and which bracket put it right\n"
     "  trammel make cars/pip.toml       what to cut, drill, turn and bolt\n"
+    "  trammel settle cars/pip.toml     how it will sit, ride and roll\n"
     "  trammel sheet cars/pip.toml      all of it as one document to print\n"
     "  trammel page cars/pip.toml       all of it in the browser, on this machine alone\n"
     "\n"
@@ -64,6 +65,15 @@ constexpr const char* make_help =
     "  trammel make cars/pip.toml\n"
     "  trammel make cars/pip.toml --out parts        drawings and templates as PDF, and DXF\n"
     "  trammel make cars/pip.toml --json\n";
+
+constexpr const char* settle_help =
+    "Springs, dampers, stops and bars at the wheel, body roll and load transfer, corner weights: "
+    "in\n"
+    "every ride state of the file, as it sits, and with the parts fitted. What is missing is "
+    "named.\n"
+    "\n"
+    "  trammel settle cars/pip.toml\n"
+    "  trammel settle cars/pip.toml --json\n";
 
 constexpr const char* page_help =
     "Shows the page until Ctrl-C ends it: on this machine alone, and nothing leaves the machine,\n"
@@ -185,6 +195,13 @@ int run(int argc, char** argv) {
       ->option_text("FOLDER");
   make->add_flag("--letter", make_words.letter, "drawings on Letter instead of A4");
 
+  trammel::SettleWords settle_words;
+  auto* settle = app.add_subcommand("settle", "How the car will sit, ride and roll");
+  settle->footer(settle_help);
+  add_common(*settle, settle_words.common);
+  settle->add_option("--state", settle_words.state, "a ride state of the file")
+      ->option_text("NAME");
+
   trammel::SheetWords sheet_words;
   auto* sheet = app.add_subcommand("sheet", "The build sheet: one printable document of all of it");
   sheet->footer(
@@ -246,6 +263,7 @@ int run(int argc, char** argv) {
   if (sheet->parsed()) return trammel::run_sheet(sheet_words);
   if (correct->parsed()) return trammel::run_correct(correct_words);
   if (make->parsed()) return trammel::run_make(make_words);
+  if (settle->parsed()) return trammel::run_settle(settle_words);
   if (page->parsed()) return trammel::run_page(page_words);
   if (start->parsed()) return trammel::run_start(start_words);
   return trammel::run_set(set_file, set_path, set_value);

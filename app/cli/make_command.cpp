@@ -73,31 +73,17 @@ int write_parts(const MakeWords& words, const Making& making, bool demo) {
 
 int run_make(const MakeWords& words) {
   int status = 0;
-  const auto known = load_and_adjust(words.common.file, status);
-  if (!known) return status;
-  const Car& car = known->car();
-  const RideState* state = nullptr;
-  if (!words.state.empty() && words.state != "as_measured") {
-    state = car.state(words.state);
-    if (!state)
-      return misused(fmt::format("--state: '{}' is not in {}", words.state, words.common.file));
-  }
-  const auto wishes = read_wishes(known->document, car);
-  const auto workshop = read_workshop(known->document, car, wishes);
-  const auto stands = ride(car, state);
-  if (!stands.value) {
-    std::cerr << fmt::format("{}: {}\n", words.common.file, stands.why);
-    return no_answer;
-  }
-  const ProgressLine progress;
-  const auto correction =
-      correct(*stands.value, known->adjusted.spread, wishes, progress.teller("both axles"));
-  const auto making = make(*stands.value, correction, wishes, workshop);
+  const auto fitted = corrected_car(words.common.file, words.state, status);
+  if (!fitted) return status;
+  const auto& known = fitted->known;
+  const Car& car = known.car();
+  const auto workshop = read_workshop(known.document, car, fitted->wishes);
+  const auto making = make(fitted->stands, fitted->correction, fitted->wishes, workshop);
   if (words.common.json) {
     std::cout << to_json(making).dump(2) << "\n";
   } else {
     if (!car.name.empty()) std::cout << car.name << "\n\n";
-    std::cout << told(tell(making, car.demo, words.common.units), *known, words.common.units);
+    std::cout << told(tell(making, car.demo, words.common.units), known, words.common.units);
   }
   return words.out.empty() ? 0 : write_parts(words, making, car.demo);
 }

@@ -177,6 +177,8 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
   out.sections.push_back(paged(correct_section(*k->stands, *k->adjusted, correction, units)));
   out.sections.push_back(
       paged(make_section(*k->stands, *k->adjusted, correction, k->wishes, k->workshop, units)));
+  out.sections.push_back(
+      paged(settle_section(*k->stands, *k->adjusted, correction, k->wishes, units)));
   if (any_set(correction)) {
     out.sections.push_back(paged(rods_section(*k->adjusted, correction, units)));
     out.sections.push_back(paged(parts_section(*k->adjusted, correction, k->jobs, units)));

@@ -11,6 +11,7 @@
 #include "correct/hole_drawing.h"
 #include "make/tell.h"
 #include "measure/tell.h"
+#include "settle/settling.h"
 #include "sheet/work.h"
 #include "travel/tell.h"
 
@@ -70,6 +71,12 @@ Section make_section(const Stands& standing, const Adjusted& adjusted, const Cor
   const auto making = make(standing.sits, correction, wishes, workshop);
   return guess_first(doubt_first(tell(making, adjusted.car.demo, units), adjusted), adjusted,
                      units);
+}
+
+Section settle_section(const Stands& standing, const Adjusted& adjusted,
+                       const Correction& correction, const Wishes& wishes, Units units) {
+  return guess_first(doubt_first(tell(settle(standing.sits, correction, wishes), units), adjusted),
+                     adjusted, units);
 }
 
 bool any_set(const Correction& correction) {

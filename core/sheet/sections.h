@@ -28,6 +28,8 @@ Section correct_section(const Stands& standing, const Adjusted& adjusted,
                         const Correction& correction, Units units);
 Section make_section(const Stands& standing, const Adjusted& adjusted, const Correction& correction,
                      const Wishes& wishes, const Workshop& workshop, Units units);
+Section settle_section(const Stands& standing, const Adjusted& adjusted,
+                       const Correction& correction, const Wishes& wishes, Units units);
 // Whether there is a set to fit on either axle: what the next two are about.
 bool any_set(const Correction& correction);
 Section rods_section(const Adjusted& adjusted, const Correction& correction, Units units);

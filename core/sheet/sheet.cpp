@@ -29,7 +29,8 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey&
       next_section(advices_for(*stands.value, spread, wishes, correction), units),
       travel_section(*stands.value, adjusted, plots, units),
       correct_section(*stands.value, adjusted, correction, units),
-      make_section(*stands.value, adjusted, correction, wishes, workshop, units)};
+      make_section(*stands.value, adjusted, correction, wishes, workshop, units),
+      settle_section(*stands.value, adjusted, correction, wishes, units)};
   if (any_set(correction)) {
     sheet.push_back(rods_section(adjusted, correction, units));
     sheet.push_back(parts_section(adjusted, correction, jobs, units));

@@ -1,0 +1,87 @@
+#include "wire/settle_json.h"
+
+#include "travel/readings.h"
+
+namespace trammel {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+template <class T>
+void put(Json& j, const char* key, const std::optional<T>& value, double by = 1.0) {
+  if (value) j[key] = by * *value;
+}
+
+Json corner_json(const CornerSettled& c) {
+  Json j;
+  if (c.rate) {
+    j["motion_ratio"] = c.rate->ratio;
+    j["wheel_rate_n_per_mm"] = c.rate->n_per_mm();
+  }
+  put(j, "rate_with_tyre_n_per_mm", c.rate_with_tyre_n_per_mm);
+  put(j, "frequency_hz", c.frequency_hz);
+  put(j, "frequency_with_tyre_hz", c.frequency_with_tyre_hz);
+  put(j, "sprung_kg", c.sprung_kg);
+  put(j, "spring_length_mm", c.spring_length_mm);
+  put(j, "spring_force_n", c.spring_force_n);
+  put(j, "squash_mm", c.squash_mm);
+  j["droop_mm"] = c.droop_mm;
+  put(j, "loose_at_droop_mm", c.loose_mm);
+  put(j, "stop_gap_mm", c.gap_mm);
+  put(j, "damper_to_open_mm", c.damper_to_open_mm);
+  put(j, "damper_to_closed_mm", c.damper_to_closed_mm);
+  put(j, "bind_room_mm", c.bind_room_mm);
+  put(j, "hub_to_arch_mm", c.arch_mm);
+  for (const auto& m : c.marks)
+    j["marks"].push_back({{"what", words(m.end)}, {"travel_mm", m.travel_mm}});
+  return j;
+}
+
+Json axle_json(const AxleSettled& a) {
+  Json j;
+  j["roll_centre_height_mm"] = a.roll_centre_height_mm;
+  j["track_mm"] = a.track_mm;
+  put(j, "springs_nmm_per_rad", a.springs_nmm_per_rad);
+  put(j, "bar_nmm_per_rad", a.bar_nmm_per_rad);
+  put(j, "anti_dive_percent", a.anti_dive, 100.0);
+  put(j, "anti_lift_percent", a.anti_lift, 100.0);
+  put(j, "anti_squat_percent", a.anti_squat, 100.0);
+  put(j, "anti_lift_under_power_percent", a.anti_lift_power, 100.0);
+  for (const Side side : {Side::left, Side::right}) {
+    j[word(side)] = corner_json(a.at(side));
+    if (const auto& link = a.link[static_cast<std::size_t>(side)])
+      j[word(side)]["drop_link_angle_deg"] = in_key_unit(link->ride.angle_rad, Measure::angle);
+  }
+  for (const auto& b : a.bushes)
+    j["bushes"].push_back(
+        {{"member", b.member}, {"wound_deg", in_key_unit(b.angle_rad, Measure::angle)}});
+  return j;
+}
+
+}  // namespace
+
+Json to_json(const Settling& s) {
+  Json j;
+  for (const auto& state : s.states) {
+    Json of{{"state", state.state}};
+    for (const AxleName name : {AxleName::front, AxleName::rear})
+      if (const auto& a = state.axle[static_cast<std::size_t>(name)])
+        of[word(name)] = axle_json(*a);
+    if (state.rolled) {
+      of["roll_deg_at_half_g"] = in_key_unit(state.rolled->roll_rad, Measure::angle);
+      for (const AxleName name : {AxleName::front, AxleName::rear}) {
+        const auto& t = state.rolled->axle[static_cast<std::size_t>(name)].transfer;
+        of["load_transfer_n"][word(name)] = {
+            {"geometric", t.geometric_n}, {"elastic", t.elastic_n}, {"unsprung", t.unsprung_n}};
+      }
+    } else {
+      of["why_no_roll"] = state.no_roll;
+    }
+    j["states"].push_back(std::move(of));
+  }
+  put(j, "cross_weight_percent", s.cross, 100.0);
+  j["wanting"] = s.wanting;
+  return j;
+}
+
+}  // namespace trammel
