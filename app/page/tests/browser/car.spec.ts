@@ -2,7 +2,20 @@
 import type { Locator, Page } from '@playwright/test';
 import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
-import { cars, change, expect, fileText, fits, noBarriers, open, settled, test } from './opened';
+import {
+  begin,
+  begun,
+  cars,
+  change,
+  expect,
+  fileText,
+  fits,
+  noBarriers,
+  open,
+  rests,
+  settled,
+  test,
+} from './opened';
 
 const drawing = (page: Page) => page.getByRole('application', { name: /^The car drawn/ });
 const car = (page: Page) => page.getByRole('complementary', { name: 'The car, drawn' });
@@ -68,7 +81,8 @@ async function openCar(page: Page, name: string) {
     mimeType: 'text/plain',
     buffer: readFileSync(`${cars}/${name}`),
   });
-  await settled(page);
+  await expect(page.locator('.title')).toContainText(name);
+  await begun(page);
   await drawn(page);
 }
 async function pickFromTable(page: Page, words: string): Promise<Locator> {
@@ -120,17 +134,31 @@ test('the car is drawn, fits, has no barriers, and is driven by its sliders', as
   await noBarriers(page);
 });
 
-test('inches are inches in the drawing too @once', async ({ page }) => {
-  await open(page);
-  await page.getByLabel('Units').selectOption('inch');
-  await expect(car(page).locator('.says')).toContainText(/roll centre -?[0-9.]+.in/);
-  await slider(page, /^Wheel travel/).fill('25');
-  await expect(slider(page, /^Wheel travel/)).toHaveAttribute('aria-valuetext', /\+0\.984.in/);
-});
-
-test('it plays and stops, and only steps where no motion is wanted', async ({ page }) => {
+test('by keys alone it is turned, driven, and a joint taken up; it plays, only steps where no motion is wanted, and a lost context comes back @once', async ({
+  page,
+}) => {
   await open(page);
   await drawn(page);
+  const before = await still(page);
+  await drawing(page).focus();
+  await expect(drawing(page)).toBeFocused();
+  await page.keyboard.press('ArrowLeft');
+  await page.keyboard.press('ArrowLeft');
+  await changedFrom(page, before);
+  await page.keyboard.press('+');
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('Home');
+  await sameAs(page, before);
+  await slider(page, /^Wheel travel/).focus();
+  await page.keyboard.press('ArrowRight');
+  await expect(slider(page, /^Wheel travel/)).toHaveValue('1');
+  await car(page).locator('details.coordinates summary').focus();
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Enter');
+  await expect(car(page).getByRole('region', { name: 'The joint in hand' })).toBeVisible();
+  // Played.
+  await car(page).getByRole('button', { name: 'At ride height' }).click();
   const travel = slider(page, /^Wheel travel/);
   await car(page).getByRole('button', { name: 'Play travel' }).click();
   await expect.poll(async () => Number(await travel.inputValue())).toBeGreaterThan(10);
@@ -141,18 +169,31 @@ test('it plays and stops, and only steps where no motion is wanted', async ({ pa
   expect(await travel.inputValue()).toBe(at);
   await page.emulateMedia({ reducedMotion: 'reduce' });
   await car(page).getByRole('button', { name: 'At ride height' }).click();
-  const before = await still(page);
+  const rest = await still(page);
   await car(page).getByRole('button', { name: 'A step of travel' }).click();
   await expect(travel).toHaveValue('21');
-  await changedFrom(page, before);
+  await changedFrom(page, rest);
   await still(page);
   await expect(travel).toHaveValue('21');
   for (let i = 0; i < 11; ++i)
     await car(page).getByRole('button', { name: 'A step of travel' }).click();
   await expect(travel).toHaveValue('0');
+  // Its context lost.
+  const last = await still(page);
+  await page.evaluate(() => {
+    const context = document.querySelector<HTMLCanvasElement>('.car canvas')!.getContext('webgl2')!;
+    const hand = context.getExtension('WEBGL_lose_context')!;
+    Object.assign(window, { back: () => hand.restoreContext() });
+    hand.loseContext();
+  });
+  await expect(car(page)).toContainText('comes back by itself');
+  await page.evaluate(() => (window as unknown as { back: () => void }).back());
+  await sameAs(page, last);
 });
 
-test('a joint is lit in the drawing and in the sheet, from either', async ({ page }) => {
+test('a joint is lit in the drawing and in the sheet, from either, and picked where it is drawn', async ({
+  page,
+}) => {
   await open(page);
   await drawn(page);
   const plain = await still(page);
@@ -183,17 +224,12 @@ test('a joint is lit in the drawing and in the sheet, from either', async ({ pag
   await expect(car(page).locator('tr.lit')).toHaveCount(2); // both sides
   await joint.getByRole('button', { name: 'Let go of it' }).click();
   await expect(page.locator('.lit')).toHaveCount(0);
-});
-
-test('a joint is picked where it is drawn', async ({ page }) => {
-  await open(page);
-  await drawn(page);
+  // Picked where it is drawn.
   await car(page).getByRole('button', { name: 'From behind' }).click();
   await car(page).getByRole('combobox', { name: /^Show/ }).selectOption('front');
   await still(page);
   const box = (await drawing(page).boundingBox())!;
   // Among the joints of the left wheel, seen from behind, there is one wherever the hand goes in.
-  const joint = car(page).getByRole('region', { name: 'The joint in hand' });
   for (let i = 0; i < 40 && (await joint.count()) === 0; ++i) {
     const place = {
       x: box.width * (0.1 + 0.02 * (i % 10)),
@@ -205,9 +241,10 @@ test('a joint is picked where it is drawn', async ({ page }) => {
   await expect(joint.getByRole('heading')).toContainText('front left');
 });
 
-test('a nudge edits the file and keeps its ±, and undo brings it back', async ({ page }) => {
-  await open(page);
+test('a nudge edits the file and keeps its ±, and undo brings it back @once', async ({ page }) => {
+  await begin(page);
   await openCar(page, 'pip.toml');
+  await settled(page);
   const text = await fileText(page);
   const before = await still(page);
   const joint = await pickFromTable(page, 'front left hub centre');
@@ -232,43 +269,24 @@ test('a nudge edits the file and keeps its ±, and undo brings it back', async (
   await expect(joint.getByLabel('y in the file')).toHaveValue('693.5');
 });
 
-test('by keys alone it is turned, driven, and a joint taken up', async ({ page }) => {
-  await open(page);
-  await drawn(page);
-  const before = await still(page);
-  await drawing(page).focus();
-  await expect(drawing(page)).toBeFocused();
-  await page.keyboard.press('ArrowLeft');
-  await page.keyboard.press('ArrowLeft');
-  await changedFrom(page, before);
-  await page.keyboard.press('+');
-  await page.keyboard.press('ArrowDown');
-  await page.keyboard.press('Home');
-  await sameAs(page, before);
-  await slider(page, /^Wheel travel/).focus();
-  await page.keyboard.press('ArrowRight');
-  await expect(slider(page, /^Wheel travel/)).toHaveValue('1');
-  await car(page).locator('details.coordinates summary').focus();
-  await page.keyboard.press('Enter');
-  await page.keyboard.press('Tab');
-  await page.keyboard.press('Enter');
-  await expect(car(page).getByRole('region', { name: 'The joint in hand' })).toBeVisible();
-});
-
-test('folded away it is gone, and by night it is drawn in light ink', async ({ page }) => {
+test('by night as well, the car in light ink; folded away it is gone', async ({ page }) => {
   await page.emulateMedia({ colorScheme: 'dark' });
   await open(page);
   await drawn(page);
   expect((await inkOf(page, await picture(page))).grey).toBeGreaterThan(90);
   await noBarriers(page);
   await page.getByLabel('Colours').selectOption('light');
+  await expect(page.locator('html')).toHaveAttribute('data-shade', 'light');
   await expect.poll(async () => (await inkOf(page, await picture(page))).grey).toBeLessThan(170);
+  await noBarriers(page);
   await car(page).getByText('The car, drawn', { exact: true }).click();
   await expect(drawing(page)).toHaveCount(0);
   await noBarriers(page);
   await fits(page);
   await car(page).getByText('The car, drawn', { exact: true }).click();
   await drawn(page);
+  await page.reload();
+  await expect(page.locator('html')).toHaveAttribute('data-shade', 'light');
 });
 
 test('it is printed, in ink on white paper whatever the screen has @once', async ({
@@ -310,7 +328,7 @@ test('what a car drew with is given back when another is opened @once', async ({
       contexts: () => [all.size, [...all].filter((c) => !c.isContextLost()).length],
     });
   });
-  await open(page);
+  await begin(page);
   await drawn(page);
   const contexts = () =>
     page.evaluate(() => (window as unknown as { contexts: () => [number, number] }).contexts());
@@ -347,26 +365,10 @@ test('a browser that draws nothing in 3D shows the words and the table @once', a
   await noBarriers(page);
 });
 
-test('a lost context comes back by itself @once', async ({ page }) => {
-  await open(page);
-  await drawn(page);
-  const before = await still(page);
-  await page.evaluate(() => {
-    const context = document.querySelector<HTMLCanvasElement>('.car canvas')!.getContext('webgl2')!;
-    const hand = context.getExtension('WEBGL_lose_context')!;
-    Object.assign(window, { back: () => hand.restoreContext() });
-    hand.loseContext();
-  });
-  await expect(car(page)).toContainText('comes back by itself');
-  await page.evaluate(() => (window as unknown as { back: () => void }).back());
-  await sameAs(page, before);
-});
-
-test('while reading on a phone a strip of it stays, and can be folded away', async ({
+// A wide screen has it beside the sheet.
+test('while reading on a phone a strip of it stays, and can be folded away @phone', async ({
   page,
-  isMobile,
 }) => {
-  test.skip(!isMobile, 'a wide screen has it beside the sheet');
   await open(page);
   await drawn(page);
   await page.locator('#travel').evaluate((e) => e.scrollIntoView({ behavior: 'instant' }));
@@ -411,15 +413,15 @@ test('while reading on a phone a strip of it stays, and can be folded away', asy
   await swipe([100, 150], [102, 20]);
   await expect.poll(scrolled).toBeGreaterThan(at + 50);
   expect(await label()).toBe(turned);
-  await page.waitForTimeout(1500); // what a finger has set going runs out
+  await rests(page);
   const place = (await page.locator('#travel h2').boundingBox())!.y;
   await page.getByRole('button', { name: 'Fold away' }).click();
   await expect(page.locator('.stage.strip')).toHaveCount(0);
   expect(Math.abs((await page.locator('#travel h2').boundingBox())!.y - place)).toBeLessThan(2);
 });
 
-test('beside the sheet it leaves the sheet where it is', async ({ page, isMobile }) => {
-  test.skip(isMobile, 'a phone has it above the sheet');
+// A phone has it above the sheet.
+test('beside the sheet it leaves the sheet where it is @once', async ({ page }) => {
   await open(page);
   await drawn(page);
   const main = (await page.locator('#sheet').boundingBox())!;

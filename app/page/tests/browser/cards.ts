@@ -3,7 +3,7 @@
 import type { Page } from '@playwright/test';
 import { readFileSync } from 'node:fs';
 import { press } from './hands';
-import { cars, expect, settled, test } from './opened';
+import { begun, cars, expect, test } from './opened';
 
 export const cardsOf = (page: Page) => page.getByRole('dialog', { name: 'Readings at the car' });
 export const where = (page: Page) => cardsOf(page).locator('.where');
@@ -22,7 +22,7 @@ export async function openText(page: Page, text: string, name = 'mine.toml') {
     .getByLabel('Open a file')
     .setInputFiles({ name, mimeType: 'text/plain', buffer: Buffer.from(text) });
   await expect(page.locator('.title')).toContainText(name);
-  await settled(page);
+  await begun(page);
 }
 
 export async function openCards(page: Page) {

@@ -3,6 +3,8 @@
 import type { BrowserContext, Page } from '@playwright/test';
 import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
 import {
+  begin,
+  begun,
   cars,
   change,
   ended,
@@ -31,7 +33,7 @@ async function opened(page: Page, car: string) {
   const program = await started(car);
   await page.goto(program.link);
   await page.getByRole('button', { name: 'Open it on this phone' }).click();
-  await settled(page);
+  await begun(page);
   return program;
 }
 
@@ -44,11 +46,11 @@ async function reopened(page: Page, context: BrowserContext, home: string) {
   await page.close();
   await context.setOffline(false);
   const next = await context.newPage();
-  await open(next, home);
+  await begin(next, home);
   return next;
 }
 
-test('a phone opens the page by the link, edits the file, and no second one does', async ({
+test('a phone opens the page by the link, edits the file, and no second one does @phone', async ({
   page,
   browser,
 }, info) => {
@@ -76,21 +78,21 @@ test('a phone opens the page by the link, edits the file, and no second one does
     await other.close();
 
     await page.reload();
-    await settled(page);
+    await begun(page);
     expect(await fileText(page)).toContain('toe = 0.07');
     await page.goto(link); // scanned again
-    await settled(page);
+    await begun(page);
     expect(page.url()).toBe(home);
   } finally {
     await ended(child);
   }
 });
 
-test('without the network an edit waits, and is sent once it is back', async ({
+test('without the network an edit waits, and is sent once it is back or the page is opened again @phone', async ({
   page,
   context,
 }, info) => {
-  const { child, text } = await opened(page, info.outputPath('car.toml'));
+  const { child, home, text } = await opened(page, info.outputPath('car.toml'));
   try {
     await context.setOffline(true);
     await change(page, 'front.wheel', 'toe', '0.07');
@@ -103,26 +105,16 @@ test('without the network an edit waits, and is sent once it is back', async ({
     await kept(page);
     await expect(page.getByRole('alert')).toHaveCount(0);
     expect(text()).toContain('toe = 0.08');
-  } finally {
-    await ended(child);
-  }
-});
-
-test('a page that was closed without the network has its edit when it is opened again', async ({
-  page,
-  context,
-}, info) => {
-  const { child, home, text } = await opened(page, info.outputPath('car.toml'));
-  try {
+    // Closed without the network, it has its edit when it is opened again.
     await context.setOffline(true);
-    await change(page, 'front.wheel', 'toe', '0.07');
+    await change(page, 'front.wheel', 'toe', '0.09');
     await away(page);
     const next = await reopened(page, context, home);
     await kept(next);
-    expect(text()).toContain('toe = 0.07');
-    expect(await fileText(next)).toContain('toe = 0.07');
+    expect(text()).toContain('toe = 0.09');
+    expect(await fileText(next)).toContain('toe = 0.09');
     await next.reload(); // it is sent once
-    await settled(next);
+    await begun(next);
     await expect(next.getByRole('button', { name: 'Undo' })).toHaveAttribute(
       'aria-disabled',
       'true',
@@ -132,7 +124,7 @@ test('a page that was closed without the network has its edit when it is opened 
   }
 });
 
-test('what the laptop wrote meanwhile is asked about and never written over', async ({
+test('what the laptop wrote meanwhile is asked about and never written over @phone', async ({
   page,
   context,
 }, info) => {
@@ -156,7 +148,7 @@ test('what the laptop wrote meanwhile is asked about and never written over', as
     await settled(next);
     expect(text()).toContain('toe_change = 0.16');
     await next.reload(); // settled once and for all
-    await settled(next);
+    await begun(next);
     await expect(next.getByRole('alert')).toHaveCount(0);
     expect(await fileText(next)).toContain('toe_change = 0.16');
   } finally {
@@ -183,7 +175,7 @@ test('the page asks for nothing that plain http does not have @once', async ({ b
   ]);
   expect(readFileSync(await copy.path(), 'utf8')).toContain('toe = 0.07');
   await page.reload();
-  await settled(page);
+  await begun(page);
   expect(await fileText(page)).toContain('toe = 0.07');
   await context.close();
 });

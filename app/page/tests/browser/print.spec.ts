@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { expect, open, test } from './opened';
 
-test('what is open is printed, marked as a demo on every page, without its buttons', async ({
+test('what is open is printed, marked as a demo on every page, without its buttons, its drawings as large as they say @once', async ({
   page,
 }, info) => {
   await open(page);
@@ -34,10 +34,7 @@ test('what is open is printed, marked as a demo on every page, without its butto
   await page.locator('#measure details > summary').first().click();
   writeFileSync(file, await page.pdf({ format: 'A4' }));
   expect(text(1, 99)).toContain('front.left.arm.lower.upright');
-});
-
-test('a drawing is as large on paper as it says', async ({ page }) => {
-  await open(page);
+  // A drawing is as large on paper as it says.
   await page.setViewportSize({ width: 703, height: 994 }); // A4 less its margins
   await page.emulateMedia({ media: 'print' });
   // CSS has 96 pixels to the inch on any screen: a plot of 88 mm.

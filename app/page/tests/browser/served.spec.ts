@@ -1,8 +1,23 @@
 // The page as the program serves it, the car file beside it on the disk.
 import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
-import { bench, cars, change, ended, expect, fileText, open, serve, settled, test } from './opened';
+import {
+  begin,
+  begun,
+  bench,
+  cars,
+  change,
+  ended,
+  expect,
+  fileText,
+  open,
+  serve,
+  settled,
+  test,
+} from './opened';
 
-test('an edit lands in the file, and a change of the file on the page', async ({ page }, info) => {
+test('an edit lands in the file, and a change of the file on the page @once', async ({
+  page,
+}, info) => {
   const car = info.outputPath('my car.toml');
   copyFileSync(`${cars}/pip.toml`, car);
   const { child, url } = await serve([car]);
@@ -35,7 +50,7 @@ test('what another editor wrote a moment ago is never written over @once', async
   copyFileSync(`${cars}/pip.toml`, car);
   const { child, url } = await serve([car]);
   try {
-    await open(page, url);
+    await begin(page, url);
     // The file changes between the page's last look and its edit.
     await page.route('**/car', async (route) => {
       if (route.request().method() === 'PUT')
@@ -66,7 +81,7 @@ test('a program that has ended is told, and has the text once it is there again 
   const car = info.outputPath('car.toml');
   copyFileSync(`${cars}/pip.toml`, car);
   const { child, url } = await serve([car]);
-  await open(page, url);
+  await begin(page, url);
   await ended(child);
   await change(page, 'front.wheel', 'toe', '0.08');
   await expect(page.getByRole('alert')).toContainText(
@@ -88,12 +103,12 @@ test('without a car the page has its own store, and the program serves the file 
 }) => {
   const { child, url } = await serve([]);
   try {
-    await open(page, url);
+    await begin(page, url);
     await expect(page.getByText('A demo: this car is invented.')).toBeVisible();
     await change(page, 'front.wheel', 'toe', '0.07');
     await expect(page.locator('.keeping')).toHaveText('kept');
     await page.reload();
-    await settled(page);
+    await begun(page);
     expect(await fileText(page)).toContain('toe = 0.07');
   } finally {
     child.kill('SIGTERM');
@@ -131,7 +146,7 @@ test('a car that an earlier page kept in this browser is still there @once', asy
         }),
       readFileSync(`${cars}/pip.toml`, 'utf8'),
     );
-    await open(page, url);
+    await begin(page, url);
     await expect(page.locator('.title')).toContainText('old.toml');
     await change(page, 'front.wheel', 'toe', '0.07');
     await expect(page.locator('.keeping')).toHaveText('kept');

@@ -2,7 +2,7 @@
 // on a laptop.
 import type { Page } from '@playwright/test';
 import { card, forward, heading, next, pick, press, type } from './hands';
-import { expect, fileText, fits, noBarriers, open, settled, test } from './opened';
+import { begin, begun, expect, fileText, fits, noBarriers, settled, test } from './opened';
 
 async function sound(page: Page) {
   await fits(page);
@@ -13,7 +13,7 @@ async function sound(page: Page) {
 
 test('from the demo to an own started car', async ({ page }) => {
   test.slow(); // a look for barriers at every screen
-  await open(page);
+  await begin(page);
   await press(page, page.getByRole('button', { name: 'Start my own car' }));
   await expect(heading(page)).toHaveText('What holds your front wheel?');
   await expect(page.getByText('Never put any part of you under a car')).toBeVisible();
@@ -125,14 +125,13 @@ test('from the demo to an own started car', async ({ page }) => {
   expect(text).toContain('front = { height = 40, toe = 0.0 }');
   // It is kept as a car of its own, and the start is over.
   await page.reload();
-  await settled(page);
   await expect(page.getByRole('heading', { name: 'The blue one' })).toBeVisible();
 });
 
 test('an axle that cannot be worked out is left out, and two of them are no car', async ({
   page,
 }) => {
-  await open(page);
+  await begin(page);
   await page.getByRole('button', { name: 'Start my own car' }).click();
   await card(page, 'One stiff axle from wheel to wheel').click();
   await next(page).click();
@@ -149,16 +148,16 @@ test('an axle that cannot be worked out is left out, and two of them are no car'
   await sound(page);
   // Left and gone on with later.
   await page.getByRole('button', { name: 'Leave, keep the answers' }).click();
-  await settled(page);
+  await begun(page);
   await page.getByRole('button', { name: 'Versions and cars' }).click();
   await page.locator('.versions').getByRole('button', { name: 'Start my own car' }).click();
   await expect(heading(page)).toHaveText('Is that your car?');
 });
 
-test('the start by night, narrow, and large', async ({ page }) => {
+test('the start by night, narrow, and large @once', async ({ page }) => {
   await page.emulateMedia({ colorScheme: 'dark' });
   await page.setViewportSize({ width: 320, height: 568 });
-  await open(page);
+  await begin(page);
   await page.getByRole('button', { name: 'Start my own car' }).click();
   await sound(page);
   await card(page, 'Two arms, one above the other').click();

@@ -19,7 +19,7 @@ import {
   where,
 } from './cards';
 import { forward, heading, pick, press } from './hands';
-import { expect, fileText, fits, noBarriers, open, settled, test } from './opened';
+import { begin, begun, expect, fileText, fits, noBarriers, settled, test } from './opened';
 
 const without = (text: string, ...names: string[]) =>
   text
@@ -50,7 +50,7 @@ const rest = surveyed
 test('a misread value is named on its card at once, and in the list where it is kept', async ({
   page,
 }) => {
-  await open(page);
+  await begin(page);
   await openText(page, without(surveyed, 'M021')); // 170, and about 158 by all the others
   await openCards(page);
   await takeCard(page, 'FL10');
@@ -126,15 +126,17 @@ const jointsTable = (page: Page) =>
     .filter({ hasText: 'strut.top' })
     .first();
 
-test('a station typed by hand gives the joints that the file of its readings gives', async ({
+test('a station typed by hand gives the joints that the file of its readings gives @once', async ({
   page,
 }) => {
   test.setTimeout(300_000);
-  await open(page);
+  await begin(page);
   await openText(page, surveyed, 'whole.toml');
+  await settled(page);
   const whole = await jointsTable(page).textContent();
   expect(surveyed.split('\n').length - rest.split('\n').length).toBe(54);
   await openText(page, rest, 'rest.toml');
+  await settled(page);
   expect(await jointsTable(page).textContent()).not.toBe(whole);
   await openCards(page);
   await takeCard(page, 'FL3');
@@ -169,9 +171,9 @@ test('a station typed by hand gives the joints that the file of its readings giv
   expect(await jointsTable(page).textContent()).toBe(whole);
 });
 
-test('a whole car, from nothing to a ranked correction', async ({ page }) => {
+test('a whole car, from nothing to a ranked correction @phone', async ({ page }) => {
   test.setTimeout(300_000);
-  await open(page);
+  await begin(page);
   await press(page, page.getByRole('button', { name: 'Start my own car' }));
   await pick(page, 'One arm below, and the spring leg is bolted to the hub carrier');
   await forward(page);
@@ -238,7 +240,7 @@ test('a whole car, from nothing to a ranked correction', async ({ page }) => {
 });
 
 test('a gauge run by taps: the curve grows, the next travel follows', async ({ page }) => {
-  await open(page);
+  await begin(page);
   await openCards(page);
   const dial = (name: string) => cardsOf(page).getByLabel(`${name}, mm`, { exact: true });
   await pressInList(page, 'front right');
@@ -298,7 +300,7 @@ const enterByTap = async (page: Page) => {
 };
 
 test('the left hand has the keys on its side, and keeps them', async ({ page }) => {
-  await open(page);
+  await begin(page);
   await openCards(page);
   await takeCard(page, 'FL4');
   const sides = async () => {
@@ -316,7 +318,7 @@ test('the left hand has the keys on its side, and keeps them', async ({ page }) 
   expect(await sides()).toBe('left');
   await sound(page);
   await page.reload();
-  await settled(page);
+  await begun(page);
   await openCards(page);
   await takeCard(page, 'FL4');
   await expect.poll(sides).toBe('left');
@@ -324,10 +326,10 @@ test('the left hand has the keys on its side, and keeps them', async ({ page }) 
   expect(await sides()).toBe('right');
 });
 
-test('sixteenths by the keys, a repeat, a skip, and it stands in the text at once', async ({
+test('sixteenths by the keys, a repeat, a skip, and it stands in the text at once @phone', async ({
   page,
 }) => {
-  await open(page);
+  await begin(page);
   await openText(page, rest);
   await openCards(page);
   await takeCard(page, 'FL4');
@@ -368,12 +370,12 @@ test('sixteenths by the keys, a repeat, a skip, and it stands in the text at onc
   const standing = await text(page);
   await expect(page.locator('.keeping')).toHaveText('kept');
   await page.reload();
-  await settled(page);
+  await begun(page);
   expect(await fileText(page)).toBe(standing);
 });
 
 test('a tape between two joints that the round does not ask for', async ({ page }) => {
-  await open(page);
+  await begin(page);
   await openCards(page);
   await press(
     page,
@@ -409,7 +411,7 @@ test('a tape between two joints that the round does not ask for', async ({ page 
 test('a station that was opened stays open, and the one worked at lies open @once', async ({
   page,
 }) => {
-  await open(page);
+  await begin(page);
   await page.getByRole('button', { name: 'Take readings, card by card' }).click();
   const station = (name: string) =>
     cardsOf(page)
@@ -428,10 +430,10 @@ test('a station that was opened stays open, and the one worked at lies open @onc
   expect(await opened('Front left')).toBe(false);
 });
 
-test('escape goes from the card to the list to the sheet, and the focus with it', async ({
+test('escape goes from the card to the list to the sheet, and the focus with it @once', async ({
   page,
 }) => {
-  await open(page);
+  await begin(page);
   await openCards(page);
   const headed = cardsOf(page).getByRole('heading', { name: 'Readings at the car' });
   await expect(headed).toBeFocused();
@@ -448,10 +450,10 @@ test('escape goes from the card to the list to the sheet, and the focus with it'
   await expect(page.getByRole('button', { name: 'Take readings, card by card' })).toBeFocused();
 });
 
-test('no barriers, by night, narrow, and twice as large', async ({ page }) => {
+test('no barriers, by night, narrow, and twice as large @phone', async ({ page }) => {
   test.slow();
   await page.emulateMedia({ colorScheme: 'dark' });
-  await open(page);
+  await begin(page);
   await openCards(page);
   for (const [width, size] of [
     [320, '100%'],
@@ -484,9 +486,9 @@ test('no barriers, by night, narrow, and twice as large', async ({ page }) => {
 });
 
 test('inches, where the sheet is in inches @once', async ({ page }) => {
-  await open(page);
+  await begin(page);
   await page.getByLabel('Units').selectOption('inch');
-  await settled(page);
+  await expect(page.locator('#travel figure.plot svg').first()).toContainText('(in)');
   await openCards(page);
   await takeCard(page, 'FL4');
   await expect(cardsOf(page).getByLabel('unit of above the floor')).toHaveValue('in');
@@ -513,7 +515,7 @@ function numbers(seed: number) {
 }
 
 test('a hand that taps at random breaks nothing', async ({ page, hasTouch }) => {
-  const seconds = Number(process.env.MONKEY_SECONDS ?? '60');
+  const seconds = Number(process.env.MONKEY_SECONDS ?? '20');
   test.setTimeout(seconds * 1000 + 180_000);
   const bad: string[] = [];
   page.on('pageerror', (error) => bad.push(String(error)));
@@ -521,7 +523,7 @@ test('a hand that taps at random breaks nothing', async ({ page, hasTouch }) => 
     if (message.type() === 'error') bad.push(message.text());
   });
   await page.addInitScript(() => (window.print = () => {}));
-  await open(page);
+  await begin(page);
   await openText(page, without(surveyed, 'M021'));
   const before = await text(page);
   const random = numbers(19);
