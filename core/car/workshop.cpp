@@ -51,7 +51,11 @@ std::optional<Material> material(TableReader& t, std::string_view key, Need need
 std::optional<BoltOf> bolt(TableReader& t, Need need) {
   const auto thread = understood<Thread>(t, "bolt", need, read_thread);
   const auto marked = understood<BoltClass>(t, "class", Need::optional, read_bolt_class);
-  if (!thread) return {};
+  if (!thread) {
+    if (marked && !t.has("bolt"))
+      t.fault_at("class", "is that of no bolt, expected 'bolt' beside it");
+    return {};
+  }
   const auto inch_class = thread->inch ? BoltClass::grade_8 : usual_class;
   const BoltOf b{*thread, marked.value_or(inch_class)};
   if (const auto why = why_not_together(b.thread, b.bolt_class)) t.fault_at("class", *why);
@@ -171,7 +175,6 @@ class Reader {
     m.material = material(t, "material", Need::optional).value_or(steel());
     m.revision = t.text("revision", Need::optional).value_or(m.revision);
     const auto b = bolt(t, Need::optional);
-    m.bolt_stated = b.has_value();
     m.bolt = b.value_or(BoltOf{std::get<Thread>(read_thread(usual_bolt)), usual_class});
     if (kind) turned(*kind) ? turned_part(t, m) : plate(t, m);
     for (const auto& other : w_.made)
@@ -255,6 +258,9 @@ class Reader {
                 "'fixings' is missing, expected the places of its bolts from the old "
                 "hole, across and up, such as [[0, 0], [38, 12]]");
       }
+      if (m.fixings_mm.size() < 2 && t.has("fixings"))
+        t.fault_at("fixings",
+                   "has too few places: a plate on one bolt turns, expected two or more");
       for (std::size_t i = 0; i < m.fixings_mm.size(); ++i)
         for (std::size_t j = i + 1; j < m.fixings_mm.size(); ++j)
           if (std::hypot(m.fixings_mm[i][0] - m.fixings_mm[j][0],
@@ -328,8 +334,11 @@ class Reader {
       TableReader r(*v, t.path() + ".tapped", w_.faults);
       const auto into = material(r, "material", Need::required);
       const auto depth = r.above_zero("depth", Kind::length, Need::required);
+      const bool through = r.flag("through").value_or(false);
       r.close();
-      if (into && depth) f.tapped = TappedInto{*into, *depth};
+      if (into && depth) f.tapped = TappedInto{*into, *depth, through};
+      for (const char* key : {"nut", "nut_washer"})
+        if (t.has(key)) t.fault_at(key, "does not go with a tapped hole, expected one of them");
     }
     if (!b || f.layers.empty()) return;
     f.bolt = *b;
@@ -425,6 +434,18 @@ class Reader {
         t.fault(t.line(),
                 "says no force, expected some of forward, outboard and up, such as up = "
                 "\"9 kN\"");
+    }
+    if (l.name == "parking") {
+      for (const char* key : {"g", "forward", "up", "at", "trail"})
+        if (t.has(key))
+          t.fault_at(key,
+                     "says nothing of parking, expected 'outboard' for the steered rod's force");
+    } else if (is_usual_load(l.name)) {
+      for (const char* key : {"forward", "outboard", "up", "at"})
+        if (t.has(key))
+          t.fault_at(key, fmt::format("is worked out from the car's weights for '{}', expected g, "
+                                      "shock or trail, or a name of its own",
+                                      l.name));
     }
     w_.loads.push_back(std::move(l));
   }

@@ -47,7 +47,6 @@ struct Made {
   MadeKind kind = MadeKind::disc;
   Material material;
   BoltOf bolt;
-  bool bolt_stated = false;
   std::string revision = "A";
   // Turned parts.
   double outside_mm = 0.0;
@@ -77,6 +76,7 @@ struct LayerOf {
 struct TappedInto {
   Material material;
   double depth_mm = 0.0;  // of usable thread
+  bool through = false;   // open at the far end
 };
 struct Fastener {
   std::string name;

@@ -104,10 +104,10 @@ class Judge {
   }
 
   struct Stress {
-    double in_plane, flat, twist;  // MPa; in_plane signed, by which edge is in tension
+    double bent, pulled, flat, twist;  // MPa; the first two signed: at one edge, and all over
     double all() const {
-      const double bent = std::fabs(in_plane) + std::fabs(flat);
-      return std::sqrt(bent * bent + 3.0 * twist * twist);
+      const double along = std::fabs(bent) + std::fabs(pulled) + std::fabs(flat);
+      return std::sqrt(along * along + 3.0 * twist * twist);
     }
   };
   Stress stress(const Vec3<double>& force) const {
@@ -125,9 +125,8 @@ class Judge {
       const Place off = minus(hole_, r.at);
       moment = share * (off[0] * force.y - off[1] * force.x);
     }
-    const double bent = moment / modulus_in_plane_mm3(r.wide, t_, r.hole);
     return {
-        bent + std::copysign(std::fabs(pull) / area, bent),
+        moment / modulus_in_plane_mm3(r.wide, t_, r.hole), pull / area,
         (std::fabs(out) * r.lever + std::fabs(pull) * aside) / modulus_flat_mm3(r.wide, t_, r.hole),
         std::fabs(push) * aside / modulus_torsion_mm3(r.wide, t_)};
   }
@@ -136,18 +135,21 @@ class Judge {
     worst("plate bent and twisted", "MPa", m_.material.yield_mpa, yield_in_hand,
           "thicker or wider plate; a shorter offset; two tabs instead of one", true,
           [&](const Vec3<double>& f) { return stress(f).all(); });
-    double low = 0.0, high = 0.0;
-    std::string by;
+    // Each edge of the plate by itself, from the unloaded plate on.
+    std::array<double, 2> low{}, high{};
     for (const auto& l : loads_) {
       if (!l.often) continue;
-      const double s = stress(l.force_n).in_plane;
-      low = std::min(low, s);
-      if (s > high) high = s;
+      const Stress st = stress(l.force_n);
+      for (std::size_t edge = 0; edge < 2; ++edge) {
+        const double at = st.pulled + (edge == 0 ? st.bent : -st.bent);
+        low[edge] = std::min(low[edge], at);
+        high[edge] = std::max(high[edge], at);
+      }
     }
+    const double range = std::max(high[0] - low[0], high[1] - low[1]);
     if (!loads_.empty())
-      out_.checks.push_back({"plate, stress that comes and goes", "MPa", high - low,
-                             range_plate_mpa, (high - low) / range_plate_mpa, "",
-                             "thicker or wider plate"});
+      out_.checks.push_back({"plate, stress that comes and goes", "MPa", range, range_plate_mpa,
+                             range / range_plate_mpa, "", "thicker or wider plate"});
   }
 
   void hole() {
@@ -185,11 +187,15 @@ class Judge {
     worst("weld", "MPa", m_.material.tensile_mpa / std::sqrt(3.0), break_in_hand,
           "a longer weld, or a thicker one", true,
           [&](const Vec3<double>& f) { return weld_stress(f); });
-    // Loads from both sides: the range is at most the sum of the two largest, which are opposite.
+    // To and fro: those that push with the hardest of them, and those against it.
+    const PlateLoad* hardest = nullptr;
+    for (const auto& l : loads_)
+      if (l.often && (!hardest || weld_stress(l.force_n) > weld_stress(hardest->force_n)))
+        hardest = &l;
     std::array<double, 2> by_sign{};
     for (const auto& l : loads_)
       if (l.often) {
-        auto& largest = by_sign[l.force_n.x + l.force_n.y < 0.0 ? 0 : 1];
+        auto& largest = by_sign[dot(l.force_n, hardest->force_n) < 0.0 ? 0 : 1];
         largest = std::max(largest, weld_stress(l.force_n));
       }
     if (!loads_.empty()) {

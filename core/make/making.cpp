@@ -212,7 +212,7 @@ class Maker {
     j.head_washer_mm = f.head_washer_mm;
     j.nut_washer_mm = f.nut_washer_mm;
     j.nut_height_mm = f.nut_mm.value_or(0.0);
-    if (f.tapped) j.tapped = Tapped{f.tapped->material, f.tapped->depth_mm, false};
+    if (f.tapped) j.tapped = Tapped{f.tapped->material, f.tapped->depth_mm, f.tapped->through};
     j.tail_room_mm = f.tail_room_mm;
     j.length_mm = f.length_mm;
     auto next = next_length(j);

@@ -227,7 +227,7 @@ class Plate {
     const auto box = *box_of(v);
     auto& dims = v.dimensions;
     const std::string room = fmt::format(
-        "±{:.1f}", std::max(0.1, std::min(drilled_mm, p_.room_mm.value_or(drilled_mm))));
+        "±{:.2g}", std::max(0.01, std::min(drilled_mm, p_.room_mm.value_or(drilled_mm))));
     const auto across = [&](const Point2& a, const Point2& b, double off, const std::string& tol) {
       if (std::fabs(a.x - b.x) > 0.05)
         dims.emplace_back(LinearDimension{Direction::horizontal, a, b, off, "", "", tol});

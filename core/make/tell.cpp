@@ -116,10 +116,11 @@ Grid inspection_grid(const PartToMake& p) {
 void lathe_words(const PartToMake& p, Section& s) {
   const auto& m = *p.made;
   std::string text = fmt::format(
-      "In the lathe: face, bore and both faces' registers in one setting where you can. In a "
+      "In the lathe: {} in one setting where you can. In a "
       "four-jaw chuck read the dial at the four jaws: its full swing is twice the offset; move "
       "half "
-      "of what opposite jaws differ by, until the swing is 0.04 mm (1.5 thou) or less.");
+      "of what opposite jaws differ by, until the swing is 0.04 mm (1.5 thou) or less.",
+      m.spigot ? "face, bore and register" : "face and bore");
   if (m.spigot)
     if (const auto fit = limits(m.spigot->diameter_mm, m.spigot->fit); fit.value)
       text += fmt::format(" {}. Plating takes its thickness on both faces: allow for it.",
@@ -137,13 +138,14 @@ void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
   }
   if (p.plate) {
     const auto& plate = p.plate->plate;
-    std::string text =
-        fmt::format("{}: a {} of {}, {} thick; its hole {} across and {} up from the old one{}. ",
-                    capital(p.option->name), words(m.kind), m.material.name,
-                    t.mm(plate.thickness_mm), t.signed_mm(p.hole_mm[0]), t.signed_mm(p.hole_mm[1]),
-                    std::fabs(p.aside_mm) > 0.05
-                        ? fmt::format(", and {} along it by a spacer", t.signed_mm(p.aside_mm))
-                        : "");
+    std::string text = fmt::format(
+        "{}: a {} of {}, {} thick; its hole lies {} {} and {} across from the old one{}. ",
+        capital(p.option->name), words(m.kind), m.material.name, t.mm(plate.thickness_mm),
+        t.mm(std::fabs(p.hole_mm[1])), p.hole_mm[1] < 0.0 ? "down" : "up",
+        t.signed_mm(p.hole_mm[0]),
+        std::fabs(p.aside_mm) > 0.05
+            ? fmt::format(", and {} along it by a spacer", t.signed_mm(p.aside_mm))
+            : "");
     if (!p.plate->why.empty()) text += capital(p.plate->why);
     else if (const auto hardest = std::find_if(plate.checks.begin(), plate.checks.end(),
                                                [](const Check& c) { return !c.by.empty(); });
@@ -159,10 +161,10 @@ void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
     s.blocks.emplace_back(Paragraph{std::move(text)});
     s.blocks.emplace_back(check_grid(p, units));
   } else {
-    s.blocks.emplace_back(Paragraph{
-        fmt::format("{}: a {} of {}, {} thick, {} outside. Left and right alike within {}.",
-                    capital(p.option->name), words(m.kind), m.material.name, t.mm(p.thickness_mm),
-                    t.mm(m.outside_mm), t.mm(0.05))});
+    s.blocks.emplace_back(Paragraph{fmt::format(
+        "{}: a {} of {}, {} thick, {} outside. Left and right alike within 0.05 mm (2 thou).",
+        capital(p.option->name), words(m.kind), m.material.name, t.mm(p.thickness_mm),
+        t.mm(m.outside_mm))});
     lathe_words(p, s);
   }
   const auto drawing = part_drawing(p, demo);
@@ -288,8 +290,11 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
           "force or more.";
     if (e.single) text += fmt::format(" {}.", capital(e.single->words));
     if (e.pin)
-      text += fmt::format(" Between two tabs its bolt is bent by {}: {:.0f} MPa.",
-                          t.said(e.pin->moment_nmm, Measure::torque), e.pin->plain_shank_mpa);
+      text += fmt::format(
+          " Between two tabs its bolt is bent by {}: {:.0f} MPa of the {:.0f} it may, twice in "
+          "hand.",
+          t.said(e.pin->moment_nmm, Measure::torque), e.pin->plain_shank_mpa,
+          strength(e.end->bolt.thread, e.end->bolt.bolt_class).yield_mpa / yield_in_hand);
     said.push_back(std::move(text));
   }
   s.blocks.emplace_back(std::move(g));
@@ -303,6 +308,8 @@ bool bolt_fails(const BoltToFit& b) { return !b.why.empty() || !b.next.passes; }
 bool end_fails(const RodEndSeen& e) {
   return (e.limit_rad && e.asked_rad > *e.limit_rad) || (e.rating && !e.rating->passes) ||
          (e.single && !e.single->stays_closed) ||
+         (e.pin && yield_in_hand * e.pin->plain_shank_mpa >
+                       strength(e.end->bolt.thread, e.end->bolt.bolt_class).yield_mpa) ||
          (e.engagement && e.end->engaged_mm && *e.end->engaged_mm + 1e-6 < e.engagement->needed_mm);
 }
 
@@ -311,6 +318,7 @@ bool end_fails(const RodEndSeen& e) {
 std::string verdict(const PartToMake& p) {
   if (!p.nothing.empty()) return "nothing to make";
   if (p.plate && !p.plate->why.empty()) return "fails: " + p.plate->plate.checks.front().what;
+  if (const auto drawing = part_drawing(p, false); !drawing.value) return "fails: " + drawing.why;
   return "serves";
 }
 
@@ -322,9 +330,9 @@ Section tell(const Making& m, bool demo, Units units) {
   std::size_t to_make = 0;
   for (const auto& p : m.parts) {
     if (p.nothing.empty()) ++to_make;
-    if (p.plate && p.nothing.empty() && !p.plate->why.empty())
-      fails.push_back(
-          fmt::format("the {} ({})", p.option->name, p.plate->plate.checks.front().what));
+    constexpr std::string_view fails_with = "fails: ";
+    if (const auto v = verdict(p); v.starts_with(fails_with))
+      fails.push_back(fmt::format("the {} ({})", p.option->name, v.substr(fails_with.size())));
   }
   for (const auto& b : m.bolts)
     if (bolt_fails(b)) fails.push_back(fmt::format("the {}", b.fastener->name));
@@ -346,7 +354,8 @@ Section tell(const Making& m, bool demo, Units units) {
                            to_make == 1 ? "" : "s", listed(fails));
   s.blocks.emplace_back(Caution{
       "a calculated part is not an approved part. Forces here are those of rigid links under loads "
-      "of common practice; local law, the maker's manual and a licensed inspection come first."});
+      "of common practice, at ride height; local law, the maker's manual and a licensed inspection "
+      "come first."});
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     const auto& a = m.axle[static_cast<std::size_t>(name)];
     if (!a) continue;

@@ -132,6 +132,13 @@ TEST(Making, ATallStackIsRefused) {
       << s.answer;
 }
 
+// What cannot be drawn is not said to serve: bolt holes that run into the bore.
+TEST(Making, APartThatCannotBeMadeDoesNotServe) {
+  const Made1 m(replaced(demo_text("pip.toml"), "circle = 56", "circle = 38"));
+  const auto s = tell(m.making, true, Units::metric);
+  EXPECT_NE(s.answer.find("ball-joint spacer"), std::string::npos) << s.answer;
+}
+
 // The tilt asked of a rod end whose bolt stands upright is the largest joint angle that travel
 // tells over the same grid; one whose bolt lies along the rod's swing is asked next to nothing.
 TEST(Making, TiltIsAskedByTheMechanism) {
@@ -223,6 +230,20 @@ INSTANTIATE_TEST_SUITE_P(
                 "two holes in one place"},
         Mistake{"fixings  = [[-24, 14], [24, 14]]", "fixings  = [[24], [24, 14]]",
                 "expected two lengths"},
+        Mistake{"fixings  = [[-24, 14], [24, 14]]", "fixings  = [[24, 14]]", "too few places"},
+        Mistake{"fixings  = [[-24, 14], [24, 14]]", "fixings  = []", "too few places"},
+        Mistake{"outside  = 24\nbolt     = \"M12x1.75\"", "outside  = 24\nclass    = \"10.9\"",
+                "is that of no bolt"},
+        Mistake{"nut_washer = 2\n", "tapped = { material = \"C45\", depth = 20 }\nnut_washer = 2\n",
+                "does not go with a tapped hole"},
+        Mistake{"[[rod_end]]\njoint    = \"rear",
+                "[[load]]\nname = \"kerb\"\noutboard = \"-20 kN\"\n"
+                "[[rod_end]]\njoint    = \"rear",
+                "worked out from the car's weights"},
+        Mistake{"[[rod_end]]\njoint    = \"rear",
+                "[[load]]\nname = \"parking\"\ng = 2\n"
+                "[[rod_end]]\njoint    = \"rear",
+                "says nothing of parking"},
         Mistake{"stock    = [5, 6, 8, 10]", "stock    = [-5, 6]", "above zero"},
         Mistake{"bolt     = \"M10x1.25\"", "bolt     = \"M10x1.3\"", "M10"},
         Mistake{"class    = \"10.9\"", "class    = \"5.6\"", "5.6"},
