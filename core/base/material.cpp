@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
-#include "car/table_reader.h"
 #include "base/plain_text.h"
+#include "car/table_reader.h"
 
 namespace trammel {
 namespace {

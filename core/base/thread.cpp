@@ -10,8 +10,8 @@
 #include <span>
 
 #include "base/check.h"
-#include "car/table_reader.h"
 #include "base/plain_text.h"
+#include "car/table_reader.h"
 
 namespace trammel {
 namespace {

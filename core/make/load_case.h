@@ -3,7 +3,8 @@
 //
 // The usual figures are common practice for a light car: 1.1 g round a bend and 1 g of braking with
 // a shock factor of two, three times the wheel's load over a bump, and of a kerb and of a pothole
-// shares of the car's weight (on a car of 1,060 kg a kerb pushes 9 kN sideways in front and 7.5 behind).
+// shares of the car's weight (on a car of 1,060 kg a kerb pushes 9 kN sideways in front and 7.5
+// behind).
 #pragma once
 
 #include <string>

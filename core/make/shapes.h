@@ -143,7 +143,15 @@ using Dimension = std::variant<LinearDimension, DiameterDimension, RadiusDimensi
 std::string dimension_words(const Dimension& dimension);
 
 // From where a view is seen. `elsewhere` (a flat pattern, a detail) stands by itself.
-enum class SeenFrom { front, from_left, from_right, from_above, from_below, from_behind, elsewhere };
+enum class SeenFrom {
+  front,
+  from_left,
+  from_right,
+  from_above,
+  from_below,
+  from_behind,
+  elsewhere
+};
 struct View {
   std::string name;  // "front", "section A-A"
   SeenFrom seen = SeenFrom::front;

@@ -50,7 +50,8 @@ TEST(Html, NothingOfACarFileBreaksOut) {
   auto text = demo_text("pip.toml");
   const std::string evil = "<script>alert(1)</script>&\\\"'";
   for (const std::string name : {"ball-joint spacer", "Brackenfell Pip 1.4 (invented)"})
-    text.replace(text.find(name), name.size(), evil);
+    for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at + evil.size()))
+      text.replace(at, name.size(), evil);
   const Sheet sheet(text + "[[job]]\nstep = \"" + evil + "\"\nmark = \"" + evil + "\"\n");
   const auto html = as_html({evil, evil, evil, true}, sheet.sections);
   EXPECT_EQ(html.find("<script"), std::string::npos);
