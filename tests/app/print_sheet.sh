@@ -26,12 +26,21 @@ for car in pip lark; do
       Letter:612*) wide=612 high=792 ;;
       *) fail "$car on $paper has pages of $size" ;;
     esac
-    # Every word lies inside the page with a printer's margin of 15 points.
+    # Every word lies inside its page with a printer's margin of 15 points; a part's drawing has a page of
+    # its own, lying.
     pdftotext -bbox "$car-$paper.pdf" words.html
-    awk -v wide="$wide" -v high="$high" -F'"' '/<word/ {
+    awk -v wide="$wide" -v high="$high" -F'"' '/<page/ { w = $2; h = $4; if (w > h) drawn++
+      else if (w < wide - 1 || w > wide + 1 || h < high - 1 || h > high + 1) { print "page of " w " x " h; bad = 1 }
+    }
+    /<word/ {
       n++
-      if ($2 < 15 || $4 < 15 || $6 > wide - 15 || $8 > high - 15) { print "cut: " $0; bad = 1 }
-    } END { if (bad || n < 500) { print n " words"; exit 1 } }' words.html || fail "$car on $paper is cut"
+      if ($2 < 15 || $4 < 15 || $6 > w - 15 || $8 > h - 15) { print "cut: " $0; bad = 1 }
+    } END { if (bad || n < 500) { print n " words, " drawn + 0 " drawings"; exit 1 } }' words.html ||
+      fail "$car on $paper is cut"
+    # Where the car has parts to make, each has its drawing on a page.
+    parts=$(grep -c '<figure class="own-page' "$car.html" || true)
+    lying=$(grep '<page' words.html | awk -F'"' '$2 > $4' | wc -l)
+    [ "$parts" -eq "$lying" ] || fail "$car on $paper has $lying pages for $parts drawings"
     pdftotext -layout "$car-$paper.pdf" text.txt
     for sentence in "build sheet" "A demo: this car is invented" "In which order, and where do I stop" \
       "as corrected" "Stop here until" "torque, from"; do

@@ -85,6 +85,8 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
                              "What should I measure next?",
                              "What does the change of height do, and what do the wheels do?",
                              "Which spacers, and how far must the bracket move the joint?",
+                             "What exactly do I cut, drill, turn and bolt?",
+                             "How will the car sit, ride and roll?",
                              "How long do the rods become, and what do I turn?",
                              "What do I need?",
                              "In which order, and where do I stop?"};
@@ -137,7 +139,7 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
 
 TEST(Sheet, ACarThatHasNothingToFitStillHasASheet) {
   const Sheet sheet(demo_text("pip-as-built.toml"));
-  EXPECT_EQ(sheet.sections.size(), 6U);
+  EXPECT_EQ(sheet.sections.size(), 8U);
   EXPECT_NE(sheet.sections[4].answer.find("no option moves a joint"), std::string::npos);
 }
 
