@@ -42,7 +42,7 @@ std::string write_part(const std::filesystem::path& folder, const PartDrawing& p
   for (const auto& [name, text] :
        {std::pair{part.number + ".pdf", *pdf.value}, std::pair{part.number + ".svg", *svg.value},
         std::pair{part.number + ".dxf", *dxf.value}})
-    if (const auto failed = put_file(folder, name, text); !failed.empty()) return failed;
+    if (auto failed = put_file(folder, name, text); !failed.empty()) return failed;
   return "";
 }
 

@@ -166,6 +166,7 @@ class Reader {
       for (const auto& k : kinds)
         if (*word == k.name) kind = k.kind;
       std::vector<std::string> names;
+      names.reserve(kinds.size());
       for (const auto& k : kinds) names.emplace_back(k.name);
       if (!kind)
         t.fault_at("kind",
@@ -213,7 +214,7 @@ class Reader {
         r.fault_at("diameter", fmt::format("is no smaller than the disc's outside of {} mm",
                                            shortest(m.outside_mm)));
       r.close();
-      if (spigot.diameter_mm > 0.0) m.spigot = std::move(spigot);
+      if (spigot.diameter_mm > 0.0) m.spigot = spigot;
     }
     if (const Value* v = t.child("holes")) {
       TableReader r(*v, t.path() + ".holes", w_.faults);

@@ -495,7 +495,7 @@ std::vector<std::string> wrapped(const std::string& words, double size_mm, doubl
     const auto word = words.substr(i, end - i);
     i = end + 1;
     if (word.empty()) continue;
-    const auto longer = line.empty() ? word : line + " " + word;
+    const auto longer = line.empty() ? word : fmt::format("{} {}", line, word);
     if (!line.empty() && words_wide_mm(longer, size_mm) > wide_mm) {
       lines.push_back(line);
       line = word;

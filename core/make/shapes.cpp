@@ -157,7 +157,7 @@ std::string number(double x) {
   return text == "-0" ? "0" : text;
 }
 std::string counted(int count) { return count > 1 ? fmt::format("{} × ", count) : ""; }
-std::string and_tolerance(std::string words, const std::string& tolerance) {
+std::string and_tolerance(const std::string& words, const std::string& tolerance) {
   return tolerance.empty() ? words : words + " " + tolerance;
 }
 

@@ -270,7 +270,7 @@ Answer<Rolled> roll_at(const Ride& ride, double side_g) {
                 (side == Side::left ? 1.0 : -1.0);
     }
     p.body_y_mm = moment / (p.sprung_n[0] + p.sprung_n[1]);
-    parts.push_back(std::move(p));
+    parts.push_back(p);
   }
   if (!missing.empty()) return {{}, "needs " + listed(missing)};
 
