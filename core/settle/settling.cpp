@@ -388,6 +388,7 @@ std::string_view words(TravelEnd end) {
 Settling settle(const Ride& ride_now, const Correction& correction, const Wishes& wishes) {
   Settling s;
   const Car& car = ride_now.car;
+  s.wheelbase_mm = car.wheelbase_mm();
   std::vector<std::pair<double, StateSettled>> others;
   for (const auto& state : car.states) {
     if (state.name == ride_now.state) continue;

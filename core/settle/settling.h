@@ -102,6 +102,7 @@ struct Settling {
   std::optional<PerchPlan> perches;  // as it sits
   std::optional<FourWheels> turns;   // of each perch, where both pitches are known
   std::optional<double> cross;       // share of 1
+  std::optional<double> wheelbase_mm;
   std::vector<std::string> wanting;  // what to weigh or measure, and what it is for
   std::array<std::optional<double>, 2> perch_pitch_mm;  // by AxleName
   // What a left perch has to be wound for the body to stand `told_raise_mm` higher at that axle.

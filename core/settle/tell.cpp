@@ -7,6 +7,7 @@
 
 #include "base/in_units.h"
 #include "car/table_reader.h"
+#include "settle/bounce.h"
 #include "settle/settling.h"
 #include "travel/tell.h"
 
@@ -481,6 +482,30 @@ class Teller {
             ? " On the road the rear is better 5 to 20 % above the front, or the car pitches over "
               "every bump."
             : ""));
+    swings();
+  }
+
+  // The whole body on both axles, where the tyres' rates are known too.
+  void swings() {
+    std::array<double, 2> rate{}, load{};
+    for (std::size_t a = 0; a < 2; ++a)
+      for (const auto& c : last().axle[a]->side) {
+        if (!c.rate_with_tyre_n_per_mm || !c.sprung_kg || *c.rate_with_tyre_n_per_mm <= 0.0) return;
+        rate[a] += *c.rate_with_tyre_n_per_mm;
+        load[a] += *c.sprung_kg * gravity_m_s2;
+      }
+    if (!s_.wheelbase_mm) return;
+    const auto both = bounce_and_pitch(rate, load, *s_.wheelbase_mm, usual_dynamic_index);
+    const auto& pitch = both[both[0].pitch ? 0 : 1];
+    const auto& bounce = both[both[0].pitch ? 1 : 0];
+    say(
+        fmt::format("The body goes up and down at {:.2f}\u00a0Hz and pitches at {:.2f}\u00a0Hz "
+                    "about a place {} "
+                    "{} the centre of gravity, if its masses are spread as usual (dynamic index "
+                    "{:g}; 0.8 to 1.1 "
+                    "on cars, common practice).",
+                    bounce.frequency_hz, pitch.frequency_hz, whole(std::fabs(pitch.still_mm)),
+                    pitch.still_mm < 0.0 ? "behind" : "ahead of", usual_dynamic_index));
   }
 
   void links() {
