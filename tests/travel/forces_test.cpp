@@ -3,6 +3,8 @@
 
 #include "travel/forces.h"
 
+#include <rapidcheck/gtest.h>
+
 #include <cmath>
 
 #include "travel/random_corner.h"
@@ -85,81 +87,72 @@ double by_differences(const Sprung& s, const Load& load, Change change) {
   return (works(step_mm) - works(-step_mm)) / (2.0 * step_mm);
 }
 
-TEST(Forces, DoTheWorkOfTheLoadWhateverChangesLength) {
+RC_GTEST_PROP(Forces, DoTheWorkOfTheLoadWhateverChangesLength, ()) {
   for (const auto& l : all_layouts) {
-    SCOPED_TRACE(l.name);
-    const bool good = rc::check([&] {
-      const auto s = sprung(l);
-      const auto load = random_load();
-      const auto f = forces(s.seen(), load);
-      RC_ASSERT(f.value);
-      const double size = 1.0 + length(load.at_contact_n) + length(load.at_centre_n);
-      const auto& m = s.mechanism;
-      for (std::size_t i = 0; i < m.distance.size(); ++i) {
-        const double by = by_differences(s, load, [&](Mechanism<double>& changed, double d) {
-          changed.distance[i].length_mm += d;
-          return 0.0;
-        });
-        const std::size_t legs = 2 * f.value->arm.size();
-        const double tension =
-            i < legs ? f.value->arm[i / 2].leg_n[i % 2] : f.value->rod_n[i - legs];
-        // A member that grows against its tension takes up what the load gives.
-        RC_ASSERT(std::fabs(tension - by) < difference * size * 20.0);
-      }
-      const double by = by_differences(s, load, [](Mechanism<double>&, double d) { return d; });
-      RC_ASSERT(std::fabs(f.value->support_n + by) < difference * size * 20.0);
-    });
-    EXPECT_TRUE(good);
+    const auto s = sprung(l);
+    const auto load = random_load();
+    const auto f = forces(s.seen(), load);
+    RC_ASSERT(f.value);
+    const double size = 1.0 + length(load.at_contact_n) + length(load.at_centre_n);
+    const auto& m = s.mechanism;
+    for (std::size_t i = 0; i < m.distance.size(); ++i) {
+      const double by = by_differences(s, load, [&](Mechanism<double>& changed, double d) {
+        changed.distance[i].length_mm += d;
+        return 0.0;
+      });
+      const std::size_t legs = 2 * f.value->arm.size();
+      const double tension = i < legs ? f.value->arm[i / 2].leg_n[i % 2] : f.value->rod_n[i - legs];
+      // A member that grows against its tension takes up what the load gives.
+      RC_ASSERT(std::fabs(tension - by) < difference * size * 20.0);
+    }
+    const double by = by_differences(s, load, [](Mechanism<double>&, double d) { return d; });
+    RC_ASSERT(std::fabs(f.value->support_n + by) < difference * size * 20.0);
   }
 }
 
 // What hangs on the body holds the whole load: sums of forces and of moments are zero.
-TEST(Forces, OnTheBodyTheyAddUpToTheLoad) {
+RC_GTEST_PROP(Forces, OnTheBodyTheyAddUpToTheLoad, ()) {
   for (const auto& l : all_layouts) {
-    SCOPED_TRACE(l.name);
-    const bool good = rc::check([&] {
-      const auto s = sprung(l);
-      const auto load = random_load();
-      const auto at = s.seen();
-      const auto answer = forces(at, load);
-      RC_ASSERT(answer.value);
-      const auto& f = *answer.value;
-      Vec3<double> sum{}, moment{};
-      const auto push = [&](const Vec3<double>& where, const Vec3<double>& force) {
-        sum = sum + force;
-        moment = moment + cross(where, force);
-      };
-      const auto& m = s.mechanism;
-      for (std::size_t i = 0; i < f.arm.size(); ++i)
-        for (std::size_t k = 0; k < 2; ++k)
-          push(at.placed.position(m.distance[2 * i + k].inner), f.arm[i].body_n[k]);
-      for (std::size_t i = 0; i < f.rod_n.size(); ++i) {
-        const auto& row = m.distance[2 * f.arm.size() + i];
-        if (row.inner.on.on == Carrier::arm) continue;  // the arm hands it on
-        const auto inner = at.placed.position(row.inner);
-        push(inner, f.rod_n[i] * unit(at.placed.position(row.outer) - inner));
-      }
-      if (f.strut) push(at.placed.position(m.strut->top), -f.strut->side_n);
-      if (f.swing_n) {
-        const auto& p = m.numbers.points_mm;
-        push(p[static_cast<std::size_t>(s.axle.layout.swing->pivot_inner)], (*f.swing_n)[0]);
-        push(p[static_cast<std::size_t>(s.axle.layout.swing->pivot_outer)], (*f.swing_n)[1]);
-      }
-      const auto& support = m.spring ? *m.spring : *m.strut;
-      const auto top = at.placed.position(support.top);
-      push(top, f.support_n * unit(top - at.placed.position(support.foot)));
-      const auto& g = s.ground;
-      const auto in_body = [&](const Vec3<double>& v) {
-        return v.x * g.forward + v.y * g.outboard + v.z * g.up;
-      };
-      const Vec3<double> ahead = unit(cross(at.spin, g.up));
-      push(at.contact - load.trail_mm * ahead, -in_body(load.at_contact_n));
-      push(at.placed.centre(), -in_body(load.at_centre_n));
-      const double size = 1.0 + length(load.at_contact_n) + length(load.at_centre_n);
-      RC_ASSERT(length(sum) < rounding_n * size);
-      RC_ASSERT(length(moment) < rounding_n * size * 3000.0);
-    });
-    EXPECT_TRUE(good);
+    const auto s = sprung(l);
+    const auto load = random_load();
+    const auto at = s.seen();
+    const auto answer = forces(at, load);
+    RC_ASSERT(answer.value);
+    const auto& f = *answer.value;
+    Vec3<double> sum{}, moment{};
+    const auto push = [&](const Vec3<double>& where, const Vec3<double>& force) {
+      sum = sum + force;
+      moment = moment + cross(where, force);
+    };
+    const auto& m = s.mechanism;
+    for (std::size_t i = 0; i < f.arm.size(); ++i)
+      for (std::size_t k = 0; k < 2; ++k)
+        push(at.placed.position(m.distance[2 * i + k].inner), f.arm[i].body_n[k]);
+    for (std::size_t i = 0; i < f.rod_n.size(); ++i) {
+      const auto& row = m.distance[2 * f.arm.size() + i];
+      if (row.inner.on.on == Carrier::arm) continue;  // the arm hands it on
+      const auto inner = at.placed.position(row.inner);
+      push(inner, f.rod_n[i] * unit(at.placed.position(row.outer) - inner));
+    }
+    if (f.strut) push(at.placed.position(m.strut->top), -f.strut->side_n);
+    if (f.swing_n) {
+      const auto& p = m.numbers.points_mm;
+      push(p[static_cast<std::size_t>(s.axle.layout.swing->pivot_inner)], (*f.swing_n)[0]);
+      push(p[static_cast<std::size_t>(s.axle.layout.swing->pivot_outer)], (*f.swing_n)[1]);
+    }
+    const auto& support = m.spring ? *m.spring : *m.strut;
+    const auto top = at.placed.position(support.top);
+    push(top, f.support_n * unit(top - at.placed.position(support.foot)));
+    const auto& g = s.ground;
+    const auto in_body = [&](const Vec3<double>& v) {
+      return v.x * g.forward + v.y * g.outboard + v.z * g.up;
+    };
+    const Vec3<double> ahead = unit(cross(at.spin, g.up));
+    push(at.contact - load.trail_mm * ahead, -in_body(load.at_contact_n));
+    push(at.placed.centre(), -in_body(load.at_centre_n));
+    const double size = 1.0 + length(load.at_contact_n) + length(load.at_centre_n);
+    RC_ASSERT(length(sum) < rounding_n * size);
+    RC_ASSERT(length(moment) < rounding_n * size * 3000.0);
   }
 }
 
