@@ -3,6 +3,7 @@
 
 #include "travel/forces.h"
 
+#include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
 #include <cmath>
