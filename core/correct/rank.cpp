@@ -20,8 +20,6 @@ constexpr double degree = std::numbers::pi / 180.0;
 // Road and hill-climb use, peak to peak over +-30 mm (common practice, no single authority).
 constexpr double usual_toe_change_rad = 0.12 * degree;
 constexpr double least_half_mm = 1.0, least_half_rad = 0.05 * degree;  // of a target's range
-constexpr double joint_in_hand_rad =
-    3.0 * degree;  // left over at a joint's limit (common practice)
 constexpr double moves_at_all_mm = 0.05;
 constexpr double range_end_mm = 0.02;
 constexpr double height_worth_saying_mm = 0.5;

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <functional>
+#include <numbers>
 #include <optional>
 #include <string>
 #include <vector>
@@ -88,6 +89,9 @@ Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName axle, cons
 
 // An axle's shelf and what is wanted of it, nothing ranked yet. No answer as of rank.
 Answer<Ranking> unranked(const Ride& ride, AxleName axle, const Wishes& wishes);
+
+// Tilt left over at a joint's limit (common practice: 3°).
+inline constexpr double joint_in_hand_rad = 3.0 * std::numbers::pi / 180.0;
 
 // One candidate, judged: for what stands beside the ranking.
 Candidate judged(const Ride& ride, const Wishes& wishes, const Ranking& ranking, const Fit& fit);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "base/check.h"
+#include "make/rod_end.h"
 
 namespace trammel {
 namespace {
@@ -239,12 +240,12 @@ class Judge {
 
   void pin() {
     const auto& b = m_.bolt;
-    const double root_mm = basic_diameters(b.thread).root_mm;
-    const double modulus = 3.14159265358979 * root_mm * root_mm * root_mm / 32.0;
     worst("pin bent between the tabs", "MPa", strength(b.thread, b.bolt_class).yield_mpa,
           yield_in_hand, "thinner spacers between the tabs, or a larger bolt", true,
           [&](const Vec3<double>& f) {
-            return 0.5 * std::hypot(f.x, f.y) * (0.5 * t_ + 0.25 * m_.ball_width_mm) / modulus;
+            const auto bent =
+                double_shear(b.thread, std::hypot(f.x, f.y), t_, m_.ball_width_mm, 0.0);
+            return bent.value ? bent.value->moment_nmm / root_modulus_mm3(b.thread) : 0.0;
           });
     worst("pin, shear", "N",
           2.0 * shear_of_tensile * strength(b.thread, b.bolt_class).tensile_mpa *

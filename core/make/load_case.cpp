@@ -5,10 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "travel/springs.h"
+
 namespace trammel {
 namespace {
 
-constexpr double gravity = 9.80665;  // m/s²
 // Common practice where a file says nothing else.
 constexpr double usual_height_mm = 540.0, usual_brake_front = 0.7;
 constexpr double tyre_grip = 1.1;        // of what a dry road takes
@@ -44,8 +45,8 @@ class Cases {
       const auto& mine = kg[static_cast<std::size_t>(axle)];
       double all = 0.0;
       for (const auto& a : kg) all += a[0] + a[1];
-      weights_ = Weights{gravity * std::max(mine[0], mine[1]), gravity * (mine[0] + mine[1]),
-                         gravity * all};
+      weights_ = Weights{gravity_m_s2 * std::max(mine[0], mine[1]),
+                         gravity_m_s2 * (mine[0] + mine[1]), gravity_m_s2 * all};
     }
     half_track_mm_ = std::fabs(axle_.at(Side::left).numbers.points_mm[0].y);
     height_mm_ = car.body.centre_of_gravity_height_mm.value_or(usual_height_mm);

@@ -13,9 +13,6 @@
 namespace trammel {
 namespace {
 
-constexpr double in_hand_rad =
-    3.0 * 3.14159265358979 / 180.0;  // of a joint's tilt, common practice
-
 std::string force_text(double n, Measure m, bool signed_pull, Units units) {
   if (m == Measure::torque) return shown(n, m, units);
   // Forces to two or three figures: nothing of them is surer.
@@ -265,7 +262,7 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
           "it binds: over all travel and lock {} is asked of it (at {} of travel) and it has {}; "
           "turn its bolt to halve what it asks, or take cones and a smaller bolt",
           t.deg(e.asked_rad), t.signed_mm(e.at_travel_mm), t.deg(*e.limit_rad));
-    else if (e.limit_rad && e.asked_rad > *e.limit_rad - in_hand_rad)
+    else if (e.limit_rad && e.asked_rad > *e.limit_rad - joint_in_hand_rad)
       text += fmt::format("its tilt leaves less than 3° in hand ({} of {})", t.deg(e.asked_rad),
                           t.deg(*e.limit_rad));
     else if (e.limit_rad)
@@ -356,6 +353,21 @@ Section tell(const Making& m, bool demo, Units units) {
       "a calculated part is not an approved part. Forces here are those of rigid links under loads "
       "of common practice, at ride height; local law, the maker's manual and a licensed inspection "
       "come first."});
+  if (std::any_of(m.parts.begin(), m.parts.end(),
+                  [](const PartToMake& p) { return p.nothing.empty() && p.made->weld; }))
+    s.blocks.emplace_back(Caution{
+        "weld only plate and tube that is known to take it; never a forged, cast or steering part, "
+        "a "
+        "spring, or near a seal. Battery off, earth beside the weld, never through a bearing or "
+        "the "
+        "rack. A crack may show a day or two later: look with dye before the part is used."});
+  if (!m.rod_ends.empty())
+    s.blocks.emplace_back(
+        Caution{"a rod end that lets go takes the wheel with it: jam nut tight and marked, safety "
+                "washer on "
+                "the open side, new ones as soon as they have play; inspectors may refuse unsealed "
+                "joints on "
+                "the road."});
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     const auto& a = m.axle[static_cast<std::size_t>(name)];
     if (!a) continue;
