@@ -10,12 +10,17 @@ test('parts are drawn and judged, and redrawn when a size is typed; then how the
   const make = page.locator('#make');
   await expect(make.locator('.answer')).toContainText('parts to make for each side');
   // The caution stands though the working is closed.
-  await expect(make.locator('.care')).toContainText('a calculated part is not an approved part');
+  await expect(make.locator('.care').first()).toContainText(
+    'a calculated part is not an approved part',
+  );
+  await expect(make.locator('.care').last()).toContainText('a rod end that lets go');
   await make.locator('summary', { hasText: 'The working' }).click();
   const drawings = make.locator('figure.own-page svg');
   await expect(drawings).toHaveCount(4);
   await expect(drawings.first()).toContainText('Ø74');
   await fits(page);
+  await noBarriers(page, '#make');
+  await make.locator('summary', { hasText: 'Files for the printer' }).click();
   await noBarriers(page, '#make');
   const values = make.locator('details.values-made');
   await values.locator('> summary').click();
@@ -48,8 +53,10 @@ test('a part is saved for the saw, and its template printed as large as it says 
   await page.addInitScript(() => (window.print = () => undefined));
   await open(page);
   const bracket = page.getByRole('group', { name: 'Files of the toe-link bracket' });
+  await page.locator('#make summary', { hasText: 'Files for the printer' }).click();
   const saving = page.waitForEvent('download');
-  await bracket.getByRole('button', { name: 'Save right, DXF' }).click();
+  await page.getByLabel('side of the car').selectOption('right');
+  await bracket.getByRole('button', { name: 'Save DXF' }).click();
   const dxf = await saving;
   expect(dxf.suggestedFilename()).toBe('toe-link-bracket-R.dxf');
   const text = readFileSync((await dxf.path())!, 'latin1');
@@ -57,7 +64,8 @@ test('a part is saved for the saw, and its template printed as large as it says 
   expect(text).toMatch(/\bCIRCLE\b/);
   expect(text).toContain('EOF');
 
-  await bracket.getByRole('button', { name: 'Print the left template, 1:1' }).click();
+  await page.getByLabel('side of the car').selectOption('left');
+  await bracket.getByRole('button', { name: 'Print the template, 1:1' }).click();
   await expect(page.locator('.templates')).toBeAttached();
   await page.emulateMedia({ media: 'print' });
   await expect(page.locator('.templates svg').first()).toBeVisible();
