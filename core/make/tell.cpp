@@ -26,9 +26,8 @@ Grid worst_grid(AxleName name, const AxleForces& a, Units units) {
   Grid g;
   g.title = fmt::format("{} axle, per corner: what each part bears at most, shock factors included",
                         capital(word(name)));
-  const std::string unit(shown_unit(Measure::force, units).symbol);
-  g.heads = {"part", "pulled", "in", "pushed", "in"};
-  g.units = {"", unit, "", unit, ""};
+  g.heads = {"part", "pulled", "most in", "pushed, or in size", "in the case of"};
+  g.units = {"", "", "", "", ""};
   for (const auto& p : a.parts) {
     std::optional<std::size_t> pull, push;
     for (std::size_t k = 0; k < p.by_case.size(); ++k) {
@@ -40,15 +39,15 @@ Grid worst_grid(AxleName name, const AxleForces& a, Units units) {
     }
     if (!pull && !push) continue;
     const auto cell = [&](const std::optional<std::size_t>& k) {
-      return k ? force_text(std::fabs(*p.by_case[*k]), p.measure, false, units) : std::string();
+      return k ? fmt::format("{}\u00a0{}",
+                             force_text(std::fabs(*p.by_case[*k]), p.measure, false, units),
+                             shown_unit(p.measure, units).symbol)
+               : std::string();
     };
     const auto in = [&](const std::optional<std::size_t>& k) {
       return k ? a.loads.cases[*k].name : std::string();
     };
-    g.rows.push_back({p.measure == Measure::torque
-                          ? fmt::format("{}, {}", p.part, shown_unit(Measure::torque, units).symbol)
-                          : p.part,
-                      cell(pull), in(pull), cell(push), in(push)});
+    g.rows.push_back({p.part, cell(pull), in(pull), cell(push), in(push)});
   }
   return g;
 }
