@@ -11,6 +11,8 @@
 
 namespace trammel {
 
+inline constexpr double degree_rad = 0.017453292519943295;
+
 enum class Kind { length, angle, mass, force, spring_rate, torque, roll_rate, ratio };
 
 struct Quantity {

@@ -54,8 +54,8 @@ struct ToeAdjuster {
   double pitch_mm = 0.0;  // zero where the file does not say
   int ends = 1;
 };
-// What sets camber: a rod of adjustable length, or a joint that moves along a line.
-struct CamberAdjuster {
+// What sets camber or caster: a rod of adjustable length, or a joint that moves along a line.
+struct AngleAdjuster {
   int rod = -1;
   int joint = -1;
   Vec3<double> along{0, 1, 0};  // unit, left-hand side; used with `joint`
@@ -79,7 +79,7 @@ struct Axle {
   std::optional<double> rack_travel_mm;  // each way
   std::optional<double> bar_rate_nmm_per_rad;
   std::optional<ToeAdjuster> toe_adjuster;
-  std::optional<CamberAdjuster> camber_adjuster;
+  std::optional<AngleAdjuster> camber_adjuster, caster_adjuster;
 
   const CornerMeasured& at(Side s) const { return side[static_cast<std::size_t>(s)]; }
   CornerMeasured& at(Side s) { return side[static_cast<std::size_t>(s)]; }
@@ -103,6 +103,7 @@ enum class DrivenAxle { front, rear, all };
 struct Body {
   std::optional<double> wheelbase_mm, centre_of_gravity_height_mm, brake_front;
   std::optional<DrivenAxle> drive;
+  std::optional<double> steering_ratio;  // turn of the steering wheel by turn of a road wheel
   std::optional<std::array<std::array<double, 2>, 2>> corner_kg;  // by AxleName, Side
   std::array<double, 2> unsprung_axle_kg{0.0, 0.0};
 };

@@ -532,26 +532,30 @@ class AxleReader {
       a.close();
       if (adjuster.rod >= 0) axle_.toe_adjuster = adjuster;
     }
-    if (const Value* camber = t.child("camber")) {
-      TableReader a(*camber, name_ + ".adjust.camber", faults_);
-      CamberAdjuster adjuster;
-      adjuster.rod = rod_named(a);
-      if (const auto path = a.text("joint", Need::optional)) {
-        adjuster.joint = joint_of(layout(), *path);
-        if (adjuster.joint <= 0)
-          a.fault_at("joint", fmt::format("'{}' is no joint of this axle, expected one such as {}",
-                                          *path, layout().points.back()));
-      }
-      if (a.has("rod") == a.has("joint"))
-        a.fault(a.line(),
-                "has to name either a 'rod' whose length sets the camber or a 'joint' "
-                "that moves 'along' a direction");
-      if (const auto d = a.direction("along", Need::optional)) adjuster.along = *d;
-      read_thread(a, adjuster.pitch_mm, adjuster.ends);
-      a.close();
-      if (adjuster.rod >= 0 || adjuster.joint > 0) axle_.camber_adjuster = adjuster;
-    }
+    if (const Value* camber = t.child("camber"))
+      axle_.camber_adjuster = read_angle_adjuster(*camber, "camber");
+    if (const Value* caster = t.child("caster"))
+      axle_.caster_adjuster = read_angle_adjuster(*caster, "caster");
     t.close();
+  }
+  std::optional<AngleAdjuster> read_angle_adjuster(const Value& value, const char* angle) {
+    TableReader a(value, fmt::format("{}.adjust.{}", name_, angle), faults_);
+    AngleAdjuster adjuster;
+    adjuster.rod = rod_named(a);
+    if (const auto path = a.text("joint", Need::optional)) {
+      adjuster.joint = joint_of(layout(), *path);
+      if (adjuster.joint <= 0)
+        a.fault_at("joint", fmt::format("'{}' is no joint of this axle, expected one such as {}",
+                                        *path, layout().points.back()));
+    }
+    if (a.has("rod") == a.has("joint"))
+      a.fault(a.line(), fmt::format("has to name either a 'rod' whose length sets the {} or a "
+                                    "'joint' that moves 'along' a direction",
+                                    angle));
+    if (const auto d = a.direction("along", Need::optional)) adjuster.along = *d;
+    read_thread(a, adjuster.pitch_mm, adjuster.ends);
+    a.close();
+    return adjuster.rod >= 0 || adjuster.joint > 0 ? std::optional(adjuster) : std::nullopt;
   }
   int default_toe_rod() {
     const auto& rods = layout().rods;

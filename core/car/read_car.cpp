@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "car/alignment.h"
 #include "car/jobs.h"
 #include "car/read_axle.h"
 #include "car/survey.h"
@@ -88,6 +89,7 @@ void read_body(TableReader& root, Car& car, std::vector<Fault>& faults) {
   body.wheelbase_mm = t.above_zero("wheelbase", Kind::length, Need::optional);
   body.centre_of_gravity_height_mm =
       t.above_zero("centre_of_gravity_height", Kind::length, Need::optional);
+  body.steering_ratio = t.above_zero("steering_ratio", Kind::ratio, Need::optional);
   body.brake_front = t.number("brake_front", Kind::ratio, Need::optional);
   if (body.brake_front && !(*body.brake_front >= 0.0 && *body.brake_front <= 1.0))
     t.fault_at("brake_front", "is not between 0 and 1, expected the front axle's share of braking");
@@ -184,6 +186,8 @@ CarOnPaper car_on_paper(const Document& document) {
   for (const auto& fault : read_survey(document, paper.car).faults) faults.push_back(fault);
   root.child("survey");
   root.child("reading");
+  for (const auto& fault : read_alignment(document, paper.car).faults) faults.push_back(fault);
+  root.child("alignment");
   for (const char* list : {"make", "fastener", "rod_end", "load"}) root.child(list);
   root.close();
   std::stable_sort(faults.begin(), faults.end(),

@@ -14,6 +14,7 @@ Target read_target(const Value& value, const std::string& path, std::vector<Faul
   target.window_mm = t.range("window", Kind::length, Need::optional);
   target.roll_centre_mm = t.range("roll_centre", Kind::length, Need::optional);
   target.camber_rad = t.range("camber", Kind::angle, Need::optional);
+  target.caster_rad = t.range("caster", Kind::angle, Need::optional);
   target.toe_change_rad = t.above_zero("toe_change", Kind::angle, Need::optional);
   if (const Value* toe = t.child("toe"); toe && toe->array()) {
     target.toe_rad = t.range("toe", Kind::angle, Need::optional);

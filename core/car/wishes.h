@@ -40,6 +40,7 @@ struct Option {
 struct Target {
   std::optional<std::array<double, 2>> window_mm, roll_centre_mm, camber_rad;
   std::optional<std::array<double, 2>> toe_rad;  // a single value has equal limits
+  std::optional<std::array<double, 2>> caster_rad;
   std::optional<double> toe_change_rad;
 };
 

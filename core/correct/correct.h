@@ -59,6 +59,8 @@ std::string fit_words(const Shelf& shelf, const Fit& fit, Units units);
 std::string set_words(const Ranking& ranking, const Candidate& set, Units units);
 // What "rod parallel to the arm" would give and why it differs; empty where no such rule applies.
 std::string rule_words(const AxleCorrection& correction, Units units);
+// "1 turn and 2½ flats", of turning by so many quarters of a flat; six flats to a turn.
+std::string turn_count_words(int quarter_flats);
 // "1.8 mm shorter: 1 turn and 1 flat in", for a rod length to set with an adjuster.
 std::string turns_words(double longer_mm, double pitch_mm, int ends, Units units);
 

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "base/in_units.h"
@@ -298,20 +299,31 @@ std::string fit_words(const Shelf& shelf, const Fit& fit, Units units) {
   return listed(parts);
 }
 
+std::string turn_count_words(int quarter_flats) {
+  constexpr int quarters_per_flat = 4, flats_per_turn = 6;
+  const int turns = quarter_flats / (quarters_per_flat * flats_per_turn);
+  const int rest = quarter_flats % (quarters_per_flat * flats_per_turn);
+  std::vector<std::string> parts;
+  if (turns > 0) parts.push_back(fmt::format("{} turn{}", turns, turns == 1 ? "" : "s"));
+  constexpr std::array<const char*, 4> part{"", "¼", "½", "¾"};
+  const int flats = rest / quarters_per_flat;
+  const auto* of_one = part[static_cast<std::size_t>(rest % quarters_per_flat)];
+  if (rest > 0 && flats == 0) parts.push_back(fmt::format("{} flat", of_one));
+  else if (rest > 0 || turns == 0)
+    parts.push_back(
+        fmt::format("{}{} flat{}", flats, of_one, rest == quarters_per_flat ? "" : "s"));
+  return listed(parts);
+}
+
 std::string turns_words(double longer_mm, double pitch_mm, int ends, Units units) {
   if (std::fabs(longer_mm) < 0.02) return "stays as long as it is";
   std::string text = fmt::format("{} {} {}", shown(std::fabs(longer_mm), Measure::length, units),
                                  shown_unit(Measure::length, units).symbol,
                                  longer_mm > 0.0 ? "longer" : "shorter");
   if (pitch_mm > 0.0) {
-    // A turn of a turnbuckle moves both ends; six flats to a turn.
+    // A turn of a turnbuckle moves both ends.
     const int flats = static_cast<int>(std::lround(6.0 * std::fabs(longer_mm) / (pitch_mm * ends)));
-    const int turns = flats / 6, rest = flats % 6;
-    std::vector<std::string> parts;
-    if (turns > 0) parts.push_back(fmt::format("{} turn{}", turns, turns == 1 ? "" : "s"));
-    if (rest > 0 || turns == 0)
-      parts.push_back(fmt::format("{} flat{}", rest, rest == 1 ? "" : "s"));
-    text += fmt::format(": {} {}", listed(parts), longer_mm > 0.0 ? "out" : "in");
+    text += fmt::format(": {} {}", turn_count_words(4 * flats), longer_mm > 0.0 ? "out" : "in");
   }
   return text;
 }

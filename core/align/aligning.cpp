@@ -1,0 +1,100 @@
+#include "align/aligning.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "align/doubts.h"
+#include "base/statistics.h"
+
+namespace trammel {
+namespace {
+
+constexpr double surely_above = 0.9;
+
+std::vector<MovedAngle> moved_since(const SessionFound& before, const SessionFound& now) {
+  std::vector<MovedAngle> all;
+  for (const AxleName a : {AxleName::front, AxleName::rear})
+    for (const Side s : {Side::left, Side::right}) {
+      const auto &was = before.at(a).at(s), &is = now.at(a).at(s);
+      const auto put = [&](const std::optional<Estimate>& x, const std::optional<Estimate>& y,
+                           bool camber) {
+        if (!x || !y) return;
+        MovedAngle m;
+        m.axle = a;
+        m.side = s;
+        m.camber = camber;
+        m.by_rad = y->value - x->value;
+        m.sigma_rad = std::hypot(x->sigma, y->sigma);
+        m.too_much = std::fabs(m.by_rad) > std::max(moved_toe_rad, 2.0 * m.sigma_rad);
+        all.push_back(m);
+      };
+      put(was.toe_rad, is.toe_rad, false);
+      put(was.camber_rad, is.camber_rad, true);
+    }
+  return all;
+}
+
+void judge(Aligning& a) {
+  a.met = a.surely = true;
+  bool any = false;
+  const auto& found = a.sessions.back();
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    const auto& plan = a.plan->axle[static_cast<std::size_t>(name)];
+    if (!plan) continue;
+    for (const Side s : {Side::left, Side::right}) {
+      const auto& w = found.at(name).at(s);
+      const auto put = [&](const std::optional<Estimate>& is, const std::optional<Wish>& wish) {
+        if (!is || !wish) return;
+        any = true;
+        a.met = a.met && wish->met(is->value);
+        a.surely = a.surely && chance_met(*wish, *is) > surely_above;
+      };
+      put(w.toe_rad, plan->toe[static_cast<std::size_t>(s)]);
+      put(w.camber_rad, plan->camber);
+      put(w.caster_rad, plan->caster);
+    }
+  }
+  if (found.thrust_rad) a.met = a.met && std::fabs(found.thrust_rad->value) <= usual_thrust_rad;
+  a.met = a.met && any;
+  a.surely = a.surely && a.met;
+}
+
+}  // namespace
+
+double chance_met(const Wish& wish, const Estimate& angle) {
+  return normal_below((wish.middle_rad + wish.half_rad - angle.value) / angle.sigma) -
+         normal_below((wish.middle_rad - wish.half_rad - angle.value) / angle.sigma);
+}
+
+Aligning align(const Ride& sits, const Correction& correction, const Wishes& wishes,
+               const AlignmentRows& rows, const Survey& survey) {
+  Aligning a;
+  std::optional<Ride> fitted;
+  const auto stands = [&](bool with) -> const Ride& {
+    if (!with) return sits;
+    if (!fitted) fitted = with_parts(sits, correction, wishes);
+    return *fitted;
+  };
+  for (const auto& when : rows.sessions()) {
+    const bool with = std::any_of(rows.rows.begin(), rows.rows.end(),
+                                  [&](const auto& r) { return r.when == when && r.fitted; });
+    // What was turned after the day before, unless the car was apart or driven since.
+    std::optional<Carried> before;
+    const bool driven = std::any_of(rows.rows.begin(), rows.rows.end(),
+                                    [&](const auto& r) { return r.when == when && r.driven; });
+    if (!a.sessions.empty() && a.sessions.back().fitted == with && !driven)
+      before = carried_on(rows, a.sessions.back(), stands(with));
+    auto found = found_on_floor(rows, when, stands(with), survey, before ? &*before : nullptr);
+    if (found.any()) a.sessions.push_back(std::move(found));
+  }
+  if (a.sessions.empty()) return a;
+  const auto& now = a.sessions.back();
+  const auto* before = a.sessions.size() > 1 ? &a.sessions[a.sessions.size() - 2] : nullptr;
+  a.doubts = doubts(rows, now, before, stands(now.fitted), Units::metric);
+  a.plan = plan_alignment(stands(now.fitted), now, wishes);
+  if (now.driven && before) a.moved = moved_since(*before, now);
+  judge(a);
+  return a;
+}
+
+}  // namespace trammel

@@ -1,0 +1,19 @@
+// Readings of a day on the floor that look like a slip of the hand: asked about, never changed.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "align/floor_angles.h"
+
+namespace trammel {
+
+// What is asked, in sentences; empty where nothing looks odd. Looked for: edges as degrees or with
+// front and rear exchanged, hub and rim that do not go together, strings that run across the car,
+// left and right exchanged, camber typed as a length or without its sign, out and in of a sweep
+// exchanged, a floor that is steeper than a garage's.
+// `before`: what the session before found, or nothing.
+std::vector<std::string> doubts(const AlignmentRows& rows, const SessionFound& found,
+                                const SessionFound* before, const Ride& stands, Units units);
+
+}  // namespace trammel

@@ -1,0 +1,501 @@
+#include "align/floor_angles.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "align/caster_sweep.h"
+#include "base/in_units.h"
+#include "base/least_squares.h"
+
+namespace trammel {
+namespace {
+
+// Common practice, one standard uncertainty each.
+constexpr double runs_out_mm = 0.35;     // a sound rim, between front and rear edge
+constexpr double cap_mm = 0.3;           // how unevenly hub caps sit
+constexpr double box_ends_mm = 1.0;      // strings set by eye or tape, hubs not read
+constexpr double leant_rim_mm = 0.3;     // a sound rim, between its top and bottom edge
+constexpr double axis_rad = degree_rad;  // the model's inclination of the steering axis: 1 degree
+constexpr double agree_sigmas = 3.0;     // of the difference of two days
+constexpr double turned_share = 0.05;  // how wrongly a turn is made, and what the joints make of it
+constexpr double settles_rad = 0.01 * degree_rad;  // a car rolled and settled anew
+constexpr double surely = 1.645;                   // nine in ten
+constexpr double nothing_known_rad = 30.0;         // so weak that it moves nothing
+
+constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
+constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
+
+int wheel_number(AxleName a, Side s) { return 2 * static_cast<int>(a) + static_cast<int>(s); }
+constexpr int yaw_number = 4, unknown_count = 5;
+double sign_of(Side s) { return s == Side::left ? 1.0 : -1.0; }
+
+std::optional<Estimate> mean_of(const std::vector<Taken>& all) {
+  if (all.empty()) return {};
+  double weights = 0.0, sum = 0.0;
+  for (const auto& t : all) {
+    weights += 1.0 / (t.sigma * t.sigma);
+    sum += t.value / (t.sigma * t.sigma);
+  }
+  return Estimate{sum / weights, 1.0 / std::sqrt(weights)};
+}
+
+class Floor {
+ public:
+  Floor(const AlignmentRows& rows, const std::string& when, const Ride& stands,
+        const Survey& survey, const Carried* before)
+      : ride_(stands), survey_(survey), before_(before) {
+    f_.when = when;
+    for (const auto& r : rows.rows) {
+      if (r.when != when) continue;
+      f_.fitted = f_.fitted || r.fitted;
+      f_.driven = f_.driven || r.driven;
+      if (!r.set_aside) rows_.push_back(&r);
+    }
+  }
+
+  SessionFound found() {
+    steering();
+    toes();
+    for (const AxleName a : both_axles)
+      if (ride_.car.at(a)) cambers(a);
+    if (ride_.at(AxleName::front)) sweeps();
+    setback();
+    return std::move(f_);
+  }
+
+ private:
+  AxleFound& axle(AxleName a) { return f_.axle[static_cast<std::size_t>(a)]; }
+  WheelFound& wheel(AxleName a, Side s) { return axle(a).side[static_cast<std::size_t>(s)]; }
+  double track_mm(AxleName a) const {
+    return 2.0 * std::fabs(ride_.car.at(a)->at(Side::left).numbers.points_mm[0].y);
+  }
+
+  void steering() {
+    for (const auto* r : rows_) {
+      if (!r->steering_wheel_rad) continue;
+      if (const auto& ratio = ride_.car.body.steering_ratio) {
+        f_.steered_rad = *r->steering_wheel_rad / *ratio;
+      } else if (std::fabs(*r->steering_wheel_rad) > 1e-9) {
+        f_.wanting.emplace_back(
+            "The steering wheel was not straight and the file does not say how it is geared: put "
+            "steering_ratio into [body] (turns of the steering wheel for one of a road wheel, "
+            "often "
+            "14 to 20), or hold it straight and read again.");
+      }
+    }
+  }
+
+  // ------------------------------------------------------------------ toe
+
+  void toes() {
+    const auto wheelbase = ride_.car.wheelbase_mm();
+    std::vector<std::optional<Taken>> edges(4);  // front less rear, mm; mean of places
+    for (const AxleName a : both_axles)
+      for (const Side s : both_sides) {
+        std::vector<double> places;
+        double variance = 0.0;
+        for (const auto* r : rows_)
+          if (r->of_wheel(a, s))
+            for (const auto& e : r->edges) {
+              places.push_back(e.front_mm.value - e.rear_mm.value);
+              variance += e.front_mm.sigma * e.front_mm.sigma + e.rear_mm.sigma * e.rear_mm.sigma;
+              wheel(a, s).across_mm = r->across_mm;
+            }
+        if (places.empty()) continue;
+        const auto n = static_cast<double>(places.size());
+        double sum = 0.0;
+        for (const double p : places) sum += p;
+        variance /= n * n;
+        if (places.size() == 1) variance += runs_out_mm * runs_out_mm;
+        else
+          wheel(a, s).runs_out_mm = 0.5 * (*std::max_element(places.begin(), places.end()) -
+                                           *std::min_element(places.begin(), places.end()));
+        wheel(a, s).by_edges = true;
+        edges[static_cast<std::size_t>(wheel_number(a, s))] = Taken{sum / n, std::sqrt(variance)};
+      }
+    const auto skew = box_skew(wheelbase);
+    const bool strung = std::any_of(edges.begin(), edges.end(), [](const auto& e) { return e; });
+    const double converge = strings_converge_rad();
+    bool join = false;
+    const Rows rows = [&](const std::vector<double>& x, std::vector<Row>& out) {
+      out.clear();
+      for (const AxleName a : both_axles)
+        for (const Side s : both_sides) {
+          const int i = wheel_number(a, s);
+          const auto& e = edges[static_cast<std::size_t>(i)];
+          if (!e) continue;
+          const double d = *wheel(a, s).across_mm;
+          const double seen =
+              x[static_cast<std::size_t>(i)] + sign_of(s) * x[yaw_number] + converge;
+          const double per = d * std::cos(seen) / e->sigma;
+          out.push_back({(d * std::sin(seen) - e->value) / e->sigma,
+                         {{i, per}, {yaw_number, sign_of(s) * per}}});
+        }
+      for (const auto* r : rows_)
+        if (r->plates) {
+          const auto& p = *r->plates;
+          const double sigma = std::hypot(p.front_mm.sigma, p.rear_mm.sigma);
+          const int l = wheel_number(*r->axle, Side::left), q = wheel_number(*r->axle, Side::right);
+          const double tl = x[static_cast<std::size_t>(l)], tr = x[static_cast<std::size_t>(q)];
+          out.push_back(
+              {(p.base_mm * (std::sin(tl) + std::sin(tr)) - (p.rear_mm.value - p.front_mm.value)) /
+                   sigma,
+               {{l, p.base_mm * std::cos(tl) / sigma}, {q, p.base_mm * std::cos(tr) / sigma}}});
+        }
+      out.push_back({(x[yaw_number] - skew.value) / skew.sigma, {{yaw_number, 1.0 / skew.sigma}}});
+      for (int i = 0; i < yaw_number && join; ++i)
+        if (const auto& b = before_->toe_rad[static_cast<std::size_t>(i)])
+          out.push_back({(x[static_cast<std::size_t>(i)] - b->value + steered_by(i)) / b->sigma,
+                         {{i, 1.0 / b->sigma}}});
+      // What was not read is not known, and the sums go on.
+      for (int i = 0; i < yaw_number; ++i)
+        out.push_back(
+            {x[static_cast<std::size_t>(i)] / nothing_known_rad, {{i, 1.0 / nothing_known_rad}}});
+      return true;
+    };
+    auto fit = least_squares(rows, std::vector<double>(unknown_count, 0.0));
+    if (before_) {
+      // The day before and the turns are believed where this day's readings agree with them.
+      const auto alone = held(fit.rows, unknown_count);
+      bool agree = true, any = false;
+      for (int i = 0; i < yaw_number; ++i) {
+        const auto& b = before_->toe_rad[static_cast<std::size_t>(i)];
+        const double variance = alone.covariance(i, i);
+        if (!b || variance > worst_known_rad * worst_known_rad) continue;
+        any = true;
+        const double off = fit.x[static_cast<std::size_t>(i)] + steered_by(i) - b->value;
+        agree = agree && std::fabs(off) < agree_sigmas * std::sqrt(variance + b->sigma * b->sigma);
+      }
+      if (any && !agree)
+        f_.assumed.emplace_back(
+            "What was read does not agree with the day before and the turns written down since: it "
+            "is taken by itself. Was every turn written down, and every lock nut tight?");
+      if (any && agree) {
+        join = f_.carried = true;
+        fit = least_squares(rows, fit.x);
+      }
+    }
+    const auto says = held(fit.rows, unknown_count);
+    const auto covariance = [&](int i, int j) { return says.covariance(i, j); };
+    for (const AxleName a : both_axles) {
+      const int l = wheel_number(a, Side::left), r = wheel_number(a, Side::right);
+      const double total = std::sqrt(covariance(l, l) + covariance(r, r) + 2.0 * covariance(l, r));
+      if (total < worst_known_rad)
+        axle(a).total_toe_rad = Estimate{
+            fit.x[static_cast<std::size_t>(l)] + fit.x[static_cast<std::size_t>(r)], total};
+      for (const Side s : both_sides) {
+        const int i = wheel_number(a, s);
+        const double sigma = std::sqrt(covariance(i, i));
+        if (sigma > worst_known_rad) continue;
+        wheel(a, s).toe_rad = Estimate{fit.x[static_cast<std::size_t>(i)] + steered_by(i), sigma};
+      }
+    }
+    if (strung)
+      f_.box_yaw_rad = Estimate{fit.x[yaw_number], std::sqrt(covariance(yaw_number, yaw_number))};
+    const auto &rl = wheel(AxleName::rear, Side::left), &rr = wheel(AxleName::rear, Side::right);
+    if (rl.toe_rad && rr.toe_rad) {
+      const int l = wheel_number(AxleName::rear, Side::left),
+                r = wheel_number(AxleName::rear, Side::right);
+      f_.thrust_rad = Estimate{0.5 * (rl.toe_rad->value - rr.toe_rad->value),
+                               0.5 * std::sqrt(std::max(0.0, covariance(l, l) + covariance(r, r) -
+                                                                 2.0 * covariance(l, r)))};
+    }
+    for (const AxleName a : both_axles) {
+      if (!ride_.car.at(a)) continue;
+      for (const Side s : both_sides)
+        if (wheel(a, s).by_edges && !wheel(a, s).runs_out_mm) one_place_ = true;
+      if (!axle(a).total_toe_rad)
+        f_.wanting.push_back(fmt::format("Toe of the {} axle: strings or toe plates.", word(a)));
+      else if (!wheel(a, Side::left).toe_rad || !wheel(a, Side::right).toe_rad)
+        f_.wanting.push_back(
+            fmt::format("Toe plates give the {} axle's total toe alone: strings "
+                        "say which wheel it comes from.",
+                        word(a)));
+    }
+    if (one_place_)
+      f_.assumed.emplace_back(
+          "A rim was read in one place only: a bent rim is part of its toe. Roll the car on by "
+          "half "
+          "a turn of the wheels and read again.");
+  }
+
+  // Straightened, the steering wheel turns both front wheels back: what that adds to toe.
+  double steered_by(int wheel_number) const {
+    return wheel_number == 0 ? f_.steered_rad : wheel_number == 1 ? -f_.steered_rad : 0.0;
+  }
+
+  // How the strings stand against the line midway between the wheels, from the hubs: positive with
+  // the car's nose to the right of them.
+  Estimate box_skew(const std::optional<double>& wheelbase) {
+    std::array<std::optional<Estimate>, 2> off;  // by axle: half of left less right
+    for (const AxleName a : both_axles) {
+      std::array<std::vector<Taken>, 2> hubs;
+      for (const auto* r : rows_)
+        if (r->axle == a && r->side && r->hub_mm)
+          hubs[static_cast<std::size_t>(*r->side)].push_back(*r->hub_mm);
+      const auto l = mean_of(hubs[0]), r = mean_of(hubs[1]);
+      if (l && r)
+        off[static_cast<std::size_t>(a)] = Estimate{
+            0.5 * (l->value - r->value),
+            0.5 * std::sqrt(l->sigma * l->sigma + r->sigma * r->sigma + 2.0 * cap_mm * cap_mm)};
+    }
+    const double base = wheelbase.value_or(2500.0);
+    if (off[0] && off[1])
+      return {std::asin(std::clamp((off[0]->value - off[1]->value) / base, -0.5, 0.5)),
+              std::hypot(off[0]->sigma, off[1]->sigma) / base};
+    const bool strung =
+        std::any_of(rows_.begin(), rows_.end(), [](const auto* r) { return !r->edges.empty(); });
+    if (strung)
+      f_.assumed.emplace_back(
+          "String to hub was not read at all four wheels: the strings are taken as parallel to the "
+          "car, to a millimetre at each end.");
+    return {0.0, box_ends_mm / base};
+  }
+
+  // Toe-in that strings closer together in front seem to give.
+  double strings_converge_rad() const {
+    for (const auto* r : rows_)
+      if (r->strings_apart_mm)
+        // A string whose front end stands inboard sees a straight wheel toed out.
+        return std::atan(0.5 * ((*r->strings_apart_mm)[0] - (*r->strings_apart_mm)[1]) /
+                         *r->strings_length_mm);
+    return 0.0;
+  }
+
+  // ------------------------------------------------------------------ camber and caster
+
+  // How far the floor rises to the left under an axle.
+  Estimate rises_left(AxleName a) {
+    std::vector<Taken> pads;
+    for (const auto* r : rows_)
+      if (r->axle == a && r->left_pad_high_mm) pads.push_back(*r->left_pad_high_mm);
+    if (const auto m = mean_of(pads))
+      return {std::atan(m->value / track_mm(a)), m->sigma / track_mm(a)};
+    return {survey_.rises_left_rad.value,
+            survey_.rises_left_rad.sigma.value_or(usual_pads_mm / track_mm(a))};
+  }
+  Estimate rises_forward() {
+    const double base = ride_.car.wheelbase_mm().value_or(2500.0);
+    std::vector<Taken> pads;
+    for (const auto* r : rows_)
+      if (r->rear_pads_high_mm) pads.push_back(*r->rear_pads_high_mm);
+    if (const auto m = mean_of(pads)) return {-std::atan(m->value / base), m->sigma / base};
+    return {survey_.rises_forward_rad.value,
+            survey_.rises_forward_rad.sigma.value_or(usual_pads_mm / base)};
+  }
+
+  void cambers(AxleName a) {
+    const auto tilt = rises_left(a);
+    for (const Side s : both_sides) {
+      auto& w = wheel(a, s);
+      std::vector<Taken> all;
+      for (const auto* r : rows_) {
+        if (!r->of_wheel(a, s)) continue;
+        all.insert(all.end(), r->camber_rad.begin(), r->camber_rad.end());
+        if (r->arch_mm) w.arch_mm = r->arch_mm->value;
+      }
+      const auto m = mean_of(all);
+      if (!m) continue;
+      const double rim = w.across_mm.value_or(400.0);
+      const double leant = all.size() == 1 ? leant_rim_mm / rim : 0.0;
+      // A floor that is high on the left leans both wheels to the right.
+      auto camber =
+          Estimate{m->value + sign_of(s) * tilt.value,
+                   std::sqrt(m->sigma * m->sigma + tilt.sigma * tilt.sigma + leant * leant)};
+      if (before_)
+        if (const auto& b = before_->camber_rad[static_cast<std::size_t>(wheel_number(a, s))];
+            b && std::fabs(camber.value - b->value) <
+                     agree_sigmas * std::hypot(camber.sigma, b->sigma)) {
+          camber = *mean_of({{camber.value, camber.sigma}, {b->value, b->sigma}});
+          f_.carried = true;
+        }
+      w.camber_rad = camber;
+    }
+  }
+
+  void sweeps() {
+    const auto tilt = rises_left(AxleName::front);
+    const auto rise = rises_forward();
+    for (const Side s : both_sides) {
+      auto& w = wheel(AxleName::front, s);
+      std::vector<Taken> casters;
+      for (const auto* r : rows_)
+        if (r->of_wheel(AxleName::front, s) && r->sweep)
+          if (const auto k = caster(*r->sweep, s, w, tilt)) casters.push_back({k->value, k->sigma});
+      const auto m = mean_of(casters);
+      if (!m) continue;
+      // Nose up on the floor leans the axis back; caster is against the floor.
+      w.caster_rad = Estimate{m->value - rise.value, std::hypot(m->sigma, rise.sigma)};
+    }
+  }
+
+  std::optional<Estimate> caster(const SweepRead& sweep, Side s, const WheelFound& w,
+                                 const Estimate& tilt) {
+    const double toe = w.toe_rad ? w.toe_rad->value : 0.0;
+    // Inputs with their uncertainties, one after another.
+    const std::vector<Estimate> in{
+        {sweep.camber_out_rad.value, sweep.camber_out_rad.sigma},
+        {sweep.camber_in_rad.value, sweep.camber_in_rad.sigma},
+        {sweep.turn_out_rad.value, sweep.turn_out_rad.sigma},
+        {sweep.turn_in_rad.value, sweep.turn_in_rad.sigma},
+    };
+    const auto out_at = [&](const std::vector<double>& x) { return Steered{x[0], x[2] - toe}; };
+    const auto in_at = [&](const std::vector<double>& x) { return Steered{x[1], -x[3] - toe}; };
+    std::optional<Estimate> best;
+    const auto offer = [&](std::vector<Estimate> inputs, const auto& of) {
+      std::vector<double> x;
+      x.reserve(inputs.size());
+      for (const auto& i : inputs) x.push_back(i.value);
+      const double value = of(x);
+      double variance = 0.0;
+      for (std::size_t i = 0; i < inputs.size(); ++i) {
+        auto more = x, less = x;
+        more[i] += inputs[i].sigma;
+        less[i] -= inputs[i].sigma;
+        const double by = 0.5 * (of(more) - of(less));
+        variance += by * by;
+      }
+      if (std::isfinite(value) && (!best || variance < best->sigma * best->sigma))
+        best = Estimate{value, std::sqrt(variance)};
+    };
+    const At<double> at(ride_.car.at(AxleName::front)->layout,
+                        ride_.at(AxleName::front)->at(s).mechanism,
+                        ride_.at(AxleName::front)->at(s).at, ground_for(s, ride_.pitch_rad, 0.0));
+    if (applies(Reading::steering_axis_inclination, at.layout)) {
+      auto inputs = in;
+      inputs.push_back(
+          {read(Reading::steering_axis_inclination, at) + sign_of(s) * tilt.value, axis_rad});
+      offer(inputs,
+            [&](const std::vector<double>& x) { return caster_of(out_at(x), in_at(x), x[4]); });
+    }
+    if (w.camber_rad) {
+      auto inputs = in;
+      // As the level read it: against gravity.
+      inputs.push_back({w.camber_rad->value - sign_of(s) * tilt.value, w.camber_rad->sigma});
+      offer(inputs, [&](const std::vector<double>& x) {
+        return axis_of(out_at(x), in_at(x), {x[4], -toe}).caster_rad;
+      });
+    }
+    return best;
+  }
+
+  void setback() {
+    for (const auto* r : rows_)
+      if (r->wheelbases_mm) {
+        const auto& [l, q] = *r->wheelbases_mm;
+        f_.setback_mm = Estimate{l.value - q.value, std::hypot(l.sigma, q.sigma)};
+      }
+  }
+
+  const Ride& ride_;
+  const Survey& survey_;
+  SessionFound f_;
+  const Carried* before_;
+  std::vector<const AlignmentRow*> rows_;
+  bool one_place_ = false;
+};
+
+}  // namespace
+
+bool SessionFound::any() const {
+  return std::any_of(axle.begin(), axle.end(), [](const AxleFound& a) {
+    return a.total_toe_rad || std::any_of(a.side.begin(), a.side.end(), [](const WheelFound& w) {
+             return w.toe_rad || w.camber_rad || w.caster_rad || w.arch_mm;
+           });
+  });
+}
+
+SessionFound found_on_floor(const AlignmentRows& rows, const std::string& when, const Ride& stands,
+                            const Survey& survey, const Carried* before) {
+  return Floor(rows, when, stands, survey, before).found();
+}
+
+AnglesRead angles_read(const WheelFound& w) {
+  const auto value = [](const std::optional<Estimate>& e) {
+    return e ? std::optional(e->value) : std::nullopt;
+  };
+  return {value(w.toe_rad), value(w.camber_rad), value(w.caster_rad)};
+}
+
+std::optional<Carried> carried_on(const AlignmentRows& rows, const SessionFound& found,
+                                  const Ride& stands) {
+  Carried carried;
+  bool any = false;
+  for (const AxleName a : both_axles) {
+    if (!stands.at(a)) continue;
+    for (const Side s : both_sides) {
+      const auto& w = found.at(a).at(s);
+      SetCorner corner(stands, a, s);
+      corner.stand_as_read(angles_read(w));
+      const auto from = corner.angles();
+      bool found_there = true;
+      for (const auto what : {AlignWhat::caster, AlignWhat::camber, AlignWhat::toe})
+        for (const auto& r : rows.rows) {
+          if (r.when != found.when || r.set_aside || !r.of_wheel(a, s)) continue;
+          const auto& by = what == AlignWhat::toe      ? r.toe_turned_mm
+                           : what == AlignWhat::camber ? r.camber_turned_mm
+                                                       : r.caster_turned_mm;
+          const auto sets = set_by(corner.axle(), what);
+          if (!by || !sets) continue;
+          any = true;
+          found_there = found_there && corner.turn(sets->adjuster, *by);
+        }
+      if (!found_there) continue;
+      const auto to = corner.angles();
+      const auto i = static_cast<std::size_t>(wheel_number(a, s));
+      const auto carry = [&](const std::optional<Estimate>& was, double by) {
+        return was ? std::optional(Estimate{
+                         was->value + by,
+                         std::sqrt(was->sigma * was->sigma + turned_share * turned_share * by * by +
+                                   settles_rad * settles_rad)})
+                   : std::nullopt;
+      };
+      carried.toe_rad[i] = carry(w.toe_rad, to.toe_rad - from.toe_rad);
+      carried.camber_rad[i] = carry(w.camber_rad, to.camber_rad - from.camber_rad);
+    }
+  }
+  return any ? std::optional(carried) : std::nullopt;
+}
+
+double edges_for(double toe_rad, double across_mm) { return across_mm * std::sin(toe_rad); }
+
+std::string thrust_words(const SessionFound& f) {
+  if (!f.thrust_rad) return {};
+  const auto& t = *f.thrust_rad;
+  const auto deg = [](double rad) { return InUnits(Units::metric).deg(std::fabs(rad)); };
+  const auto pm = InUnits(Units::metric).deg(t.sigma);
+  if (std::fabs(t.value) < surely * t.sigma)
+    return fmt::format(
+        "The rear axle points straight ahead as far as the readings can tell: "
+        "thrust angle {} ± {}.",
+        deg(t.value), pm);
+  const Side more = t.value > 0.0 ? Side::left : Side::right;
+  const double toe = f.at(AxleName::rear).at(more).toe_rad->value;
+  const double other =
+      f.at(AxleName::rear).at(more == Side::left ? Side::right : Side::left).toe_rad->value;
+  const auto wheel_words =
+      toe > 0.0 ? fmt::format("The {} rear toes in {}", word(more), deg(toe))
+                : fmt::format("The {} rear toes out {}",
+                              word(more == Side::left ? Side::right : Side::left), deg(other));
+  return fmt::format("{}; the car crabs to the {}: thrust angle {} ± {}.", wheel_words,
+                     t.value > 0.0 ? "right" : "left", deg(t.value), pm);
+}
+
+std::string setback_words(const SessionFound& f, Units units) {
+  if (!f.setback_mm) return {};
+  const InUnits t(units);
+  const auto& s = *f.setback_mm;
+  if (std::fabs(s.value) < surely * s.sigma)
+    return fmt::format(
+        "The front wheels stand level with each other as far as the tape can tell: "
+        "setback {} ± {}.",
+        t.mm(std::fabs(s.value)), t.mm(s.sigma));
+  return fmt::format(
+      "The {} front wheel stands {} ± {} behind the other: setback. It comes from "
+      "arm, subframe or body, and no adjuster cures it.",
+      s.value > 0.0 ? "right" : "left", t.mm(std::fabs(s.value)), t.mm(s.sigma));
+}
+
+}  // namespace trammel

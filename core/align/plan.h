@@ -1,0 +1,73 @@
+// What to turn, which way and how far, in an order in which no step spoils the one before.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "align/floor_angles.h"
+#include "align/set_corner.h"
+#include "car/wishes.h"
+
+namespace trammel {
+
+// What is wanted of an angle: a middle, and how far from it is still right.
+struct Wish {
+  double middle_rad = 0.0, half_rad = 0.0;
+  bool usual = false;  // the file does not say: common practice
+  bool met(double rad) const {
+    return rad >= middle_rad - half_rad && rad <= middle_rad + half_rad;
+  }
+};
+
+// Common practice for a light car on the road, per wheel.
+inline constexpr Wish usual_front_toe{0.04 * degree_rad, 0.05 * degree_rad, true};
+inline constexpr Wish usual_rear_toe{0.12 * degree_rad, 0.06 * degree_rad, true};
+inline constexpr double usual_toe_half_rad = 0.05 * degree_rad;  // about a single wanted value
+inline constexpr double usual_thrust_rad = 0.08 * degree_rad;
+inline constexpr double alike_camber_rad = 0.3 * degree_rad;  // left against right
+inline constexpr double alike_caster_rad = 0.5 * degree_rad;
+
+struct AlignStep {
+  AxleName axle = AxleName::front;
+  Side side = Side::left;
+  AlignWhat what = AlignWhat::toe;
+  std::string adjuster;  // "rod 'steering'", "joint 'strut.top'"
+  // What is turned: mm that the rod becomes longer, or the joint moves along its line; in whole
+  // quarters of a flat where the file gives the thread.
+  double by_mm = 0.0;
+  std::optional<int> quarter_flats;  // with the sign of by_mm
+  WheelAngles before, after;         // by the model, with every step before this one done
+};
+
+struct WheelPlan {
+  bool set = false;       // something of it is turned
+  WheelAngles now, then;  // as read; as the model says after all steps
+  bool caster_known = false, camber_known = false, toe_known = false;
+};
+
+struct AxlePlan {
+  std::array<WheelPlan, 2> side;  // by Side
+  std::array<Wish, 2> toe;        // by Side: against the car's own centreline
+  Wish wanted_toe;                // per wheel, steering straight
+  std::optional<Wish> camber, caster;
+  const WheelPlan& at(Side s) const { return side[static_cast<std::size_t>(s)]; }
+};
+
+struct AlignPlan {
+  std::array<std::optional<AxlePlan>, 2> axle;  // by AxleName
+  std::vector<AlignStep> steps;                 // in their order
+  std::vector<std::string> left_alone;          // out of what is wanted, and why nothing is turned
+  std::optional<double> thrust_then_rad;
+  std::optional<double> steering_then_rad;  // how far the road wheels point left when held straight
+  bool done() const { return steps.empty() && left_alone.empty(); }
+};
+
+// Caster, then camber, then rear toe and thrust, then front toe about the rear axle's own line so
+// that the steering wheel ends straight. A wheel is turned where it is off by more than a third of
+// what is allowed; the others stay. `stands`: the car as it was read, with its parts. What the
+// session does not tell of a wheel is left alone, in words.
+AlignPlan plan_alignment(const Ride& stands, const SessionFound& found, const Wishes& wishes);
+
+}  // namespace trammel

@@ -1,0 +1,131 @@
+// Slips of the hand on the floor are asked about, and honest readings are not.
+
+#include "align/doubts.h"
+
+#include <gtest/gtest.h>
+
+#include "align/on_the_floor.h"
+#include "base/statistics.h"
+
+namespace trammel::testing {
+namespace {
+
+OnTheFloor honest() {
+  OnTheFloor f;
+  f.half_track_mm = {715.0, 685.0};
+  const double d = degree_rad;
+  f.toe_rad = {-0.3 * d, 0.25 * d, 0.2 * d, 0.0};
+  f.camber_rad = {-0.5 * d, -1.5 * d, -0.8 * d, -0.7 * d};
+  return f;
+}
+std::string asked(const std::string& rows) {
+  std::string all;
+  for (const auto& d : aligned_car(two_axles() + rows).aligning().doubts) all += d + "\n";
+  return all;
+}
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  const auto at = text.find(from);
+  EXPECT_NE(at, std::string::npos) << from;
+  return text.replace(at, from.size(), to);
+}
+std::string edges_of(const std::string& rows, int nth) {
+  std::size_t at = 0;
+  for (int i = 0; i <= nth; ++i) at = rows.find("edges = ", at) + 1;
+  return rows.substr(at - 1, rows.find('\n', at) - at + 1);
+}
+
+TEST(Doubts, HonestReadingsAreNotAsked) {
+  EXPECT_EQ(asked(honest().rows("now")), "");
+  EXPECT_TRUE(aligned_car(demo_text("pip.toml")).aligning().doubts.empty());
+}
+
+TEST(Doubts, DegreesTypedForMillimetres) {
+  const auto rows = honest().rows("now");
+  const auto said = asked(replaced(rows, edges_of(rows, 0), "edges = [0.3, 0]"));
+  EXPECT_NE(said.find("Were degrees typed"), std::string::npos) << said;
+  // Below zero it is no distance at all.
+  EXPECT_NE(faults_of(two_axles() + replaced(rows, edges_of(rows, 0), "edges = [-0.3, 0.1]"))
+                .find("not an angle"),
+            std::string::npos);
+}
+
+TEST(Doubts, MillimetresTypedForDegrees) {
+  EXPECT_NE(
+      asked(replaced(honest().rows("now"), "camber = [-0.5", "camber = [-7.5")).find("millimetres"),
+      std::string::npos);
+}
+
+TEST(Doubts, StringsThatCross) {
+  auto f = honest();
+  f.yaw_rad = 2.5 * degree_rad;
+  EXPECT_NE(asked(f.rows("now")).find("run across"), std::string::npos);
+}
+
+TEST(Doubts, AHubOfTheOtherSide) {
+  auto f = honest();
+  f.off_mm = 9.0;
+  auto rows = f.rows("now");
+  const auto hub = [&](int nth) {
+    std::size_t at = 0;
+    for (int i = 0; i <= nth; ++i) at = rows.find("hub = ", at) + 1;
+    return rows.substr(at - 1, rows.find('\n', at) - at + 1);
+  };
+  const auto left = hub(0), right = hub(1);
+  rows = replaced(rows, left, "hub = @");
+  rows = replaced(rows, right, left);
+  rows = replaced(rows, "hub = @", right);
+  EXPECT_NE(asked(rows).find("exchanged"), std::string::npos);
+}
+
+TEST(Doubts, SidesExchangedSinceTheDayBefore) {
+  const auto was = honest();
+  auto now = was;
+  std::swap(now.camber_rad[0], now.camber_rad[1]);
+  const auto said = asked(was.rows("before") + now.rows("now"));
+  EXPECT_NE(said.find("Front axle: camber"), std::string::npos) << said;
+  EXPECT_EQ(asked(was.rows("before") + was.rows("now")), "");
+}
+
+TEST(Doubts, OutAndInOfASweepExchanged) {
+  const auto car = aligned_car(two_axles());
+  const auto& corner = car.sits.at(AxleName::front)->at(Side::left);
+  const At<double> at(car.car.at(AxleName::front)->layout, corner.mechanism, corner.at,
+                      ground_for(Side::left, 0.0, 0.0));
+  const SteeringAxis axis{read(Reading::caster, at), read(Reading::steering_axis_inclination, at)};
+  ASSERT_GT(std::fabs(axis.caster_rad), 1.5 * degree_rad);
+  const Steered straight{-0.4 * degree_rad, 0.0};
+  const auto row = [&](double out, double in) {
+    return fmt::format(
+        "[[alignment]]\nwhen = \"now\"\nwheel = \"front.left\"\ncamber_out = {}\n"
+        "camber_in = {}\n",
+        out / degree_rad, in / degree_rad);
+  };
+  const double out = camber_turned(axis, straight, usual_sweep_rad),
+               in = camber_turned(axis, straight, -usual_sweep_rad);
+  EXPECT_EQ(asked(row(out, in)), "");
+  EXPECT_NE(asked(row(in, out)).find("out and in"), std::string::npos);
+}
+
+// Of honest days with noise as stated, few are asked about: less than one in fifty.
+TEST(Doubts, RarelyAskAboutHonestReadings) {
+  Sampler sampler(7);
+  int days = 200, asked_days = 0;
+  const auto car = aligned_car(two_axles());
+  for (int i = 0; i < days; ++i) {
+    auto f = honest();
+    f.yaw_rad = 0.3 * degree_rad * (2.0 * sampler.uniform() - 1.0);
+    f.off_mm = 20.0 * sampler.uniform() - 10.0;
+    std::string rows;
+    for (const char* when : {"before", "now"})
+      for (int w = 0; w < 4; ++w)
+        rows += f.row(when, w, 2, [&] { return 0.5 * sampler.normal(); }) +
+                f.camber_row(when, w, 2, [&] { return 0.12 * degree_rad * sampler.normal(); });
+    const auto read = read_alignment(*parse(rows).value, car.car);
+    const auto a = align(car.sits, {}, car.wishes, read, car.survey);
+    asked_days += a.doubts.empty() ? 0 : 1;
+  }
+  EXPECT_LE(asked_days, days / 50);
+}
+
+}  // namespace
+}  // namespace trammel::testing
