@@ -95,12 +95,10 @@ BENCHMARK(tiny_solver_same_positions)->Unit(benchmark::kMillisecond);
 
 void whole_sheet(benchmark::State& state) {
   const Asked a(demo_text("pip.toml"));
-  const auto jobs = read_jobs(a.document);
+  const auto tables = read_tables(a.document, a.car);
   for (auto _ : state)
-    benchmark::DoNotOptimize(build_sheet(*adjust(a.car, {}).value, {}, a.wishes,
-                                         read_workshop(a.document, a.car, a.wishes), jobs,
-                                         Units::metric)
-                                 .value->size());
+    benchmark::DoNotOptimize(
+        build_sheet(*adjust(a.car, {}).value, tables, Units::metric).value->size());
 }
 BENCHMARK(whole_sheet)->Unit(benchmark::kMillisecond);
 

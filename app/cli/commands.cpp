@@ -355,11 +355,8 @@ int run_sheet(const SheetWords& words) {
   const std::string out = words.out.empty() ? file.stem().string() + "-sheet.html" : words.out;
   if (!may_write_sheet(out)) return bad_input;
   const ProgressLine progress;
-  const auto wishes = read_wishes(known->document, car);
-  const auto sections =
-      build_sheet(known->adjusted, read_survey(known->document, car), wishes,
-                  read_workshop(known->document, car, wishes), read_jobs(known->document),
-                  words.common.units, progress.teller("sheet"));
+  const auto sections = build_sheet(known->adjusted, read_tables(known->document, car),
+                                    words.common.units, progress.teller("sheet"));
   if (!sections.value) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, sections.why);
     return no_answer;

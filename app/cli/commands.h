@@ -51,6 +51,11 @@ struct SettleWords {
   std::string state;  // as typed; empty where not given
 };
 int run_settle(const SettleWords& words);
+struct AlignWords {
+  CommonWords common;
+  std::string state;  // as typed; empty where not given
+};
+int run_align(const AlignWords& words);
 struct SheetWords {
   CommonWords common;
   std::string out;  // a file, or - for standard output; empty: beside the working folder

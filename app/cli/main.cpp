@@ -19,6 +19,7 @@ constexpr const char* purpose =
     "  trammel correct cars/pip.toml    which spacers and which bracket put it right\n"
     "  trammel make cars/pip.toml       what to cut, drill, turn and bolt\n"
     "  trammel settle cars/pip.toml     how it will sit, ride and roll\n"
+    "  trammel align cars/pip.toml      what to turn, by string and level\n"
     "  trammel sheet cars/pip.toml      all of it as one document to print\n"
     "  trammel page cars/pip.toml       all of it in the browser, on this machine alone\n"
     "\n"
@@ -74,6 +75,15 @@ constexpr const char* settle_help =
     "\n"
     "  trammel settle cars/pip.toml\n"
     "  trammel settle cars/pip.toml --json\n";
+
+constexpr const char* align_help =
+    "Every day's readings on the floor ([[alignment]] rows: strings, toe plates, level, turn plates) "
+    "as\n"
+    "angles with their uncertainty, and for the last day what to turn, in its order\n"
+    "(docs/aligning.md tells how each is read).\n"
+    "\n"
+    "  trammel align cars/pip.toml\n"
+    "  trammel align cars/pip.toml --json\n";
 
 constexpr const char* page_help =
     "Shows the page until Ctrl-C ends it: on this machine alone, and nothing leaves the machine,\n"
@@ -202,6 +212,13 @@ int run(int argc, char** argv) {
   settle->add_option("--state", settle_words.state, "a ride state of the file")
       ->option_text("NAME");
 
+  trammel::AlignWords align_words;
+  auto* align =
+      app.add_subcommand("align", "What to turn and by how much, by string, level and turn plates");
+  align->footer(align_help);
+  add_common(*align, align_words.common);
+  align->add_option("--state", align_words.state, "a ride state of the file")->option_text("NAME");
+
   trammel::SheetWords sheet_words;
   auto* sheet = app.add_subcommand("sheet", "The build sheet: one printable document of all of it");
   sheet->footer(
@@ -264,6 +281,7 @@ int run(int argc, char** argv) {
   if (correct->parsed()) return trammel::run_correct(correct_words);
   if (make->parsed()) return trammel::run_make(make_words);
   if (settle->parsed()) return trammel::run_settle(settle_words);
+  if (align->parsed()) return trammel::run_align(align_words);
   if (page->parsed()) return trammel::run_page(page_words);
   if (start->parsed()) return trammel::run_start(start_words);
   return trammel::run_set(set_file, set_path, set_value);

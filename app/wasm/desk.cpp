@@ -183,6 +183,7 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
     out.sections.push_back(paged(rods_section(*k->adjusted, correction, units)));
     out.sections.push_back(paged(parts_section(*k->adjusted, correction, k->jobs, units)));
   }
+  out.sections.push_back(paged(align_section(k->aligning(), *k->adjusted, units)));
   out.sections.push_back(paged(work_section(*k->adjusted, correction, k->jobs, units)));
   return out;
 }
@@ -264,6 +265,10 @@ std::string Desk::answer(const std::string& request, const Progress& progress) {
     serve(Joints{});
     serve(Nudge{});
     serve(DrawPart{});
+    serve(ShowFloorRound{});
+    serve(ShowFloorCard{});
+    serve(EnterFloorCard{});
+    serve(TurnAsPlanned{});
     return out.empty() ? failed("'" + kind + "' is no kind of request") : out;
   } catch (const std::exception& error) {
     known_.reset();  // nothing half done is kept

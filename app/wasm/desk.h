@@ -42,6 +42,10 @@ class Desk {
   wire::JointTable reply(const wire::Joints& ask);
   wire::Changed reply(const wire::Nudge& ask);
   wire::PartDrawn reply(const wire::DrawPart& ask);
+  wire::FloorRoundShown reply(const wire::ShowFloorRound& ask);
+  wire::CardShown reply(const wire::ShowFloorCard& ask);
+  wire::CardEntered reply(const wire::EnterFloorCard& ask);
+  wire::Changed reply(const wire::TurnAsPlanned& ask);
 
  private:
   std::unique_ptr<Known> known_;

@@ -18,10 +18,7 @@ PartDrawn Desk::reply(const DrawPart& ask) {
     return out;
   }
   const auto& k = *known_;
-  Correction correction;
-  for (const auto& [axle, a] : k.axle)
-    if (a.completed) correction.axle[static_cast<std::size_t>(axle)] = *a.completed;
-  const auto making = make(k.stands->sits, correction, k.wishes, k.workshop);
+  const auto making = make(k.stands->sits, k.correction(), k.wishes, k.workshop);
   out.why = "the file has no [[make]] for '" + ask.option + "'";
   for (const auto& p : making.parts) {
     if (p.option->name != ask.option) continue;

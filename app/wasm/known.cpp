@@ -95,6 +95,17 @@ Tried Known::tried(AxleName name, const Fit& fit, Units units, bool hurry,
   return t;
 }
 
+Correction Known::correction() const {
+  Correction c;
+  for (const auto& [name, a] : axle)
+    if (a.completed) c.axle[static_cast<std::size_t>(name)] = *a.completed;
+  return c;
+}
+
+Aligning Known::aligning() const {
+  return align(stands->sits, correction(), wishes, read_alignment(document, adjusted->car), survey);
+}
+
 Known* know(std::unique_ptr<Known>& known, std::unique_ptr<Surveyed>& surveyed,
             const std::string& text, std::vector<FaultSeen>& faults, bool hurry) {
   if (known && known->text == text) return known.get();

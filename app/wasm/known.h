@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "align/aligning.h"
 #include "car/jobs.h"
 #include "car/workshop.h"
 #include "sheet/curves.h"
@@ -44,6 +45,11 @@ struct Known : Surveyed {
     std::optional<Ride> corrected;
   };
   ForDrawing drawing;
+
+  // The sets that are to be fitted, as far as they are worked out.
+  Correction correction() const;
+  // On the car with them.
+  Aligning aligning() const;
 
   // Draws `today` of an axle, in a hurry from fewer cars.
   void draw_today(AxleName name, bool hurry);

@@ -12,7 +12,7 @@ std::string key_of(const Document& document) {
   for (const auto& leaf : leaves(document)) {
     bool aside = leaf.path == "name";
     for (const char* list :
-         {"job[", "make[", "fastener[", "rod_end[", "load[", "front.chosen", "rear.chosen"})
+         {"job[", "make[", "fastener[", "rod_end[", "load[", "alignment[", "front.chosen", "rear.chosen"})
       aside = aside || leaf.path.starts_with(list);
     if (!aside) key += leaf.path + "=" + leaf.written + "\n";
   }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "wire/fields.h"
+#include "wire/align_fields.h"
 #include "wire/make_fields.h"
 #include "wire/page_messages.h"
 #include "wire/scene_fields.h"

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/section.h"
+#include "wire/align_messages.h"
 #include "wire/make_messages.h"
 #include "wire/page_values.h"
 #include "wire/scene_messages.h"
@@ -190,6 +191,7 @@ struct Nudge {
 
 using Request =
     std::variant<Look, Rank, Try, Change, Choose, Note, ShowRound, ShowCard, EnterCard, SetAside,
-                 ShowGauge, EnterGauge, ShowBlank, Start, Draw, Joints, Nudge, DrawPart>;
+                 ShowGauge, EnterGauge, ShowBlank, Start, Draw, Joints, Nudge, DrawPart,
+                 ShowFloorRound, ShowFloorCard, EnterFloorCard, TurnAsPlanned>;
 
 }  // namespace trammel::wire

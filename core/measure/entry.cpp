@@ -194,11 +194,13 @@ Read<Document> entered(const Document& document, const TypedGauge& typed) {
 }
 
 Read<Document> set_aside(const Document& document, const std::string& name, bool aside) {
-  const Value* rows = document.root.find("reading");
-  for (std::size_t i = 0; rows && rows->array() && i < rows->array()->size(); ++i) {
-    const Value* named = (*rows->array())[i].find("name");
-    if (named && named->string() && *named->string() == name)
-      return put(document, fmt::format("reading[{}].set_aside", i), aside ? "true" : "false");
+  for (const char* list : {"reading", "alignment"}) {
+    const Value* rows = document.root.find(list);
+    for (std::size_t i = 0; rows && rows->array() && i < rows->array()->size(); ++i) {
+      const Value* named = (*rows->array())[i].find("name");
+      if (named && named->string() && *named->string() == name)
+        return put(document, fmt::format("{}[{}].set_aside", list, i), aside ? "true" : "false");
+    }
   }
   return fault(fmt::format("the file has no reading named '{}'", name));
 }

@@ -79,6 +79,10 @@ Section settle_section(const Stands& standing, const Adjusted& adjusted,
                      adjusted, units);
 }
 
+Section align_section(const Aligning& aligning, const Adjusted& adjusted, Units units) {
+  return guess_first(doubt_first(tell(aligning, adjusted.car, units), adjusted), adjusted, units);
+}
+
 bool any_set(const Correction& correction) {
   return std::any_of(correction.axle.begin(), correction.axle.end(),
                      [](const auto& c) { return c && c->to_fit(); });

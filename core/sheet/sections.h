@@ -4,6 +4,7 @@
 #include <optional>
 #include <vector>
 
+#include "align/aligning.h"
 #include "base/section.h"
 #include "car/jobs.h"
 #include "correct/advice.h"
@@ -30,6 +31,7 @@ Section make_section(const Stands& standing, const Adjusted& adjusted, const Cor
                      const Wishes& wishes, const Workshop& workshop, Units units);
 Section settle_section(const Stands& standing, const Adjusted& adjusted,
                        const Correction& correction, const Wishes& wishes, Units units);
+Section align_section(const Aligning& aligning, const Adjusted& adjusted, Units units);
 // Whether there is a set to fit on either axle: what the next two are about.
 bool any_set(const Correction& correction);
 Section rods_section(const Adjusted& adjusted, const Correction& correction, Units units);

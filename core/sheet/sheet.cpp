@@ -4,9 +4,9 @@
 
 namespace trammel {
 
-Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey& survey,
-                                         const Wishes& wishes, const Workshop& workshop,
-                                         const Jobs& jobs, Units units, const Progress& progress) {
+Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const CarTables& tables,
+                                         Units units, const Progress& progress) {
+  const auto& [survey, wishes, workshop, alignment, jobs] = tables;
   const Car& car = adjusted.car;
   const Spread& spread = adjusted.spread;
   const auto stands = stands_of(car, wishes);
@@ -35,6 +35,8 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey&
     sheet.push_back(rods_section(adjusted, correction, units));
     sheet.push_back(parts_section(adjusted, correction, jobs, units));
   }
+  sheet.push_back(align_section(align(stands.value->sits, correction, wishes, alignment, survey),
+                                adjusted, units));
   sheet.push_back(work_section(adjusted, correction, jobs, units));
   return {std::move(sheet), {}};
 }

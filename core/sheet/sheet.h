@@ -5,8 +5,7 @@
 
 #include "base/answer.h"
 #include "base/section.h"
-#include "car/jobs.h"
-#include "car/workshop.h"
+#include "car/tables.h"
 #include "correct/correct.h"
 #include "measure/adjustment.h"
 
@@ -14,9 +13,7 @@ namespace trammel {
 
 // No answer where the car does not stand in one of its states.
 // `adjusted`: the car with its joints where the readings put them.
-Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const Survey& survey,
-                                         const Wishes& wishes, const Workshop& workshop,
-                                         const Jobs& jobs, Units units,
-                                         const Progress& progress = {});
+Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const CarTables& tables,
+                                         Units units, const Progress& progress = {});
 
 }  // namespace trammel

@@ -20,14 +20,13 @@ struct Sheet {
   explicit Sheet(const std::string& text) {
     const auto document = *parse(text).value;
     const auto car = *read_car(document).value;
-    wishes = read_wishes(document, car);
-    auto built =
-        build_sheet(*adjust(car, {}).value, {}, wishes, read_workshop(document, car, wishes),
-                    read_jobs(document), Units::metric);
+    tables = read_tables(document, car);
+    tables.survey = {};
+    auto built = build_sheet(*adjust(car, {}).value, tables, Units::metric);
     EXPECT_TRUE(built.value) << built.why;
     sections = std::move(*built.value);
   }
-  Wishes wishes;
+  CarTables tables;
   std::vector<Section> sections;
 };
 
@@ -89,6 +88,7 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
                              "How will the car sit, ride and roll?",
                              "How long do the rods become, and what do I turn?",
                              "What do I need?",
+                             "What do I turn, and by how much?",
                              "In which order, and where do I stop?"};
   ASSERT_EQ(sheet.sections.size(), std::size(questions));
   for (std::size_t i = 0; i < std::size(questions); ++i)
@@ -116,7 +116,7 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
   const auto document = *parse(demo_text("pip.toml")).value;
   const auto car = *read_car(document).value;
   const auto stands = *ride(car, nullptr).value;
-  const auto ranking = *rank(stands, {}, AxleName::front, sheet.wishes).value;
+  const auto ranking = *rank(stands, {}, AxleName::front, sheet.tables.wishes).value;
   const auto fitted_set = fit_words(ranking.shelf, ranking.candidates.front().fit, Units::metric);
   // (By chance the same set is best here as by the share of the tolerance.)
   ASSERT_NE(sheet.sections[4].answer.find(fitted_set), std::string::npos);
@@ -139,7 +139,7 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
 
 TEST(Sheet, ACarThatHasNothingToFitStillHasASheet) {
   const Sheet sheet(demo_text("pip-as-built.toml"));
-  EXPECT_EQ(sheet.sections.size(), 8U);
+  EXPECT_EQ(sheet.sections.size(), 9U);
   EXPECT_NE(sheet.sections[4].answer.find("no option moves a joint"), std::string::npos);
 }
 

@@ -561,6 +561,47 @@ export interface DrawPart {
   right: boolean;
 }
 
+export interface FloorDayListed {
+  when: string;
+  fitted: boolean;
+  driven: boolean;
+}
+
+export interface FloorRoundShown {
+  why: string;
+  stations: StationListed[];
+  days: FloorDayListed[];
+}
+
+export interface ShowFloorRound {
+  text: string;
+  inch: boolean;
+  when: string;
+}
+
+export interface ShowFloorCard {
+  text: string;
+  inch: boolean;
+  number: string;
+  when: string;
+}
+
+export interface EnterFloorCard {
+  text: string;
+  inch: boolean;
+  number: string;
+  when: string;
+  fitted: boolean;
+  driven: boolean;
+  values: string[];
+  sigma: string;
+  sure: boolean;
+}
+
+export interface TurnAsPlanned {
+  text: string;
+}
+
 export type PageBlock =
   ({ kind: 'paragraph' } & Paragraph) | ({ kind: 'caution' } & Caution) | ({ kind: 'grid' } & Grid) | ({ kind: 'plot' } & DrawnPlot) | ({ kind: 'drawing' } & Drawing) | ({ kind: 'checklist' } & Checklist) | ({ kind: 'parts' } & PartsList);
 
@@ -583,6 +624,10 @@ export interface Contract {
   joints: { ask: Joints; reply: JointTable };
   nudge: { ask: Nudge; reply: Changed };
   draw_part: { ask: DrawPart; reply: PartDrawn };
+  show_floor_round: { ask: ShowFloorRound; reply: FloorRoundShown };
+  show_floor_card: { ask: ShowFloorCard; reply: CardShown };
+  enter_floor_card: { ask: EnterFloorCard; reply: CardEntered };
+  turn_as_planned: { ask: TurnAsPlanned; reply: Changed };
 }
 
 export type Kind = keyof Contract;

@@ -1,6 +1,6 @@
 // The survey while it is being taken: which card fills the screen, what is typed on it, and which
 // comes next. Everything that was entered stands in the text at once.
-import type { CardShown, FaultSeen, GaugeShown, RoundShown } from './contract';
+import type { CardShown, FaultSeen, FloorDayListed, GaugeShown, RoundShown } from './contract';
 import {
   afterKey,
   asFile,
@@ -21,7 +21,13 @@ export interface Entry {
   value: string;
 }
 
+// The day whose readings on the floor are taken; null: the survey's own cards are taken.
+export interface FloorDay extends FloorDayListed {
+  days: FloorDayListed[]; // that the file has
+}
+
 export interface SurveyView {
+  floor: FloorDay | null;
   at: 'closed' | 'round' | 'card' | 'gauge';
   round: RoundShown | null;
   card: CardShown | null;
@@ -57,8 +63,10 @@ export class SurveyDesk {
   constructor(
     private readonly bench: Workbench,
     private readonly knownAfter = 700, // ms without a further entry
+    private readonly onFloor = false, // the cards of alignment
   ) {
     this.view = {
+      floor: onFloor ? { when: '', fitted: false, driven: false, days: [] } : null,
       at: 'closed',
       round: null,
       card: null,
@@ -117,15 +125,44 @@ export class SurveyDesk {
 
   private async refresh(): Promise<void> {
     const { text, inch } = this.bench.view;
+    if (this.view.floor) return this.refreshFloor(this.view.floor);
     const round = await this.bench.ask('show_round', { text, inch, known: false });
     if (round && this.view.at !== 'closed')
       this.show({ round: { ...round, known: this.view.round?.known ?? [] } });
+  }
+
+  // The last day of the file goes on, unless the hand has named another.
+  private async refreshFloor(floor: FloorDay): Promise<void> {
+    const { text, inch } = this.bench.view;
+    const ask = (when: string) => this.bench.ask('show_floor_round', { text, inch, when });
+    let shown = await ask(floor.when);
+    const last = shown?.days.at(-1);
+    if (shown && floor.when === '') {
+      const day = last ?? { when: 'as found', fitted: false, driven: false };
+      shown = await ask(day.when);
+      this.show({ floor: { ...day, days: floor.days } });
+    }
+    if (!shown || this.view.at === 'closed' || !this.view.floor) return;
+    const { why, stations, days } = shown;
+    const known = days.find((d) => d.when === this.view.floor!.when);
+    this.show({
+      floor: { ...this.view.floor, ...known, days },
+      round: { why, stations, runs: [], corners: [], joints: [], known: [], misread: [] },
+    });
+  }
+  // Another day: one of the file, or a new one.
+  async setDay(day: FloorDayListed): Promise<void> {
+    if (!this.view.floor || day.when.trim() === '') return;
+    this.skipped.clear();
+    this.show({ floor: { ...day, when: day.when.trim(), days: this.view.floor.days }, faults: [] });
+    await this.refresh();
   }
 
   // What each axle answers by now takes a moment: it waits until the hand rests, and is about the
   // newest text only.
   private knownLater(after = this.knownAfter): void {
     clearTimeout(this.knownTimer);
+    if (this.onFloor) return;
     this.knownTimer = setTimeout(() => void this.findKnown(), after);
   }
   private async findKnown(): Promise<void> {
@@ -144,7 +181,11 @@ export class SurveyDesk {
   async take(number: string, free: FreeCard | null = null): Promise<void> {
     const { text, inch } = this.bench.view;
     const { reading, from, to } = free ?? { reading: '', from: '', to: '' };
-    const card = await this.bench.ask('show_card', { text, inch, number, reading, from, to });
+    const when = this.view.floor?.when;
+    const card =
+      when === undefined
+        ? await this.bench.ask('show_card', { text, inch, number, reading, from, to })
+        : await this.bench.ask('show_floor_card', { text, inch, number, when });
     if (!card || this.view.at === 'closed') return;
     if (card.why !== '') {
       this.show({ faults: [card.why] });
@@ -237,9 +278,23 @@ export class SurveyDesk {
     const values = this.asTyped();
     const sigma = this.view.sigma === '' ? '' : asFile(this.view.sigma, this.sigmaUnit());
     const sure = this.view.asks.length > 0;
-    const done = await this.ofText((text, inch) =>
-      this.bench.ask('enter_card', { text, inch, number, ...free, values, sigma, sure }),
-    );
+    const floor = this.view.floor;
+    const done = await this.ofText((text, inch) => {
+      if (!floor)
+        return this.bench.ask('enter_card', { text, inch, number, ...free, values, sigma, sure });
+      const { when, fitted, driven } = floor;
+      return this.bench.ask('enter_floor_card', {
+        text,
+        inch,
+        number,
+        when,
+        fitted,
+        driven,
+        values,
+        sigma,
+        sure,
+      });
+    });
     if (!done) return false;
     const { faults, asks } = done;
     if (faults.length > 0 || asks.length > 0) {

@@ -1,0 +1,140 @@
+// The cards of alignment.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "align/floor_cards.h"
+#include "base/in_units.h"
+#include "wasm/desk.h"
+#include "wasm/known.h"
+#include "wasm/paged.h"
+#include "wasm/surveyed.h"
+
+namespace trammel {
+
+using namespace wire;
+
+namespace {
+
+Units units_of(bool inch) { return inch ? Units::inch : Units::metric; }
+
+std::string why_of(const std::vector<FaultSeen>& faults) {
+  return faults.empty()
+             ? "there is no car"
+             : fmt::format("the file is at fault in line {}: {}", faults[0].line, faults[0].what);
+}
+
+// The last day by its readings alone, on the car as it sits: what looks odd about it.
+std::vector<std::string> doubts_of(const Document& document, const Surveyed& s) {
+  if (!s.adjusted) return {};
+  const auto sits = ride(s.adjusted->car, nullptr);
+  if (!sits.value) return {};
+  return align(*sits.value, {}, read_wishes(document, s.adjusted->car),
+               read_alignment(document, s.adjusted->car), s.survey)
+      .doubts;
+}
+
+}  // namespace
+
+FloorRoundShown Desk::reply(const ShowFloorRound& ask) {
+  FloorRoundShown out;
+  std::vector<FaultSeen> faults;
+  const auto* s = survey_of(surveyed_, ask.text, faults);
+  if (!s) {
+    out.why = why_of(faults);
+    return out;
+  }
+  const auto rows = read_alignment(s->document, s->car);
+  for (const auto& when : rows.sessions()) {
+    FloorDayListed day{when, false, false};
+    for (const auto& r : rows.rows) {
+      if (r.when != when) continue;
+      day.fitted = day.fitted || r.fitted;
+      day.driven = day.driven || r.driven;
+    }
+    out.days.push_back(std::move(day));
+  }
+  for (const auto& station : floor_round_of(s->car)) {
+    StationListed listed{station.name, station.intro, station.caution, {}};
+    for (const auto& card : station.cards) {
+      const auto taken = taken_on(rows, card, ask.when);
+      const auto count = std::count_if(taken.begin(), taken.end(),
+                                       [](const AlignmentRow* r) { return !r->set_aside; });
+      listed.cards.push_back({card.number, card.what, static_cast<int>(count), false});
+    }
+    out.stations.push_back(std::move(listed));
+  }
+  return out;
+}
+
+CardShown Desk::reply(const ShowFloorCard& ask) {
+  CardShown out;
+  std::vector<FaultSeen> faults;
+  const auto units = units_of(ask.inch);
+  const auto* s = survey_of(surveyed_, ask.text, faults);
+  if (!s) {
+    out.why = why_of(faults);
+    return out;
+  }
+  const auto round = floor_round_of(s->car);
+  const auto* card = floor_card(round, ask.number);
+  if (!card) {
+    out.why = fmt::format("the round has no card {}", ask.number);
+    return out;
+  }
+  for (const auto& station : round)
+    if (floor_card({station}, card->number)) {
+      out.station = station.name;
+      out.caution = station.caution;
+    }
+  out.number = card->number;
+  out.what = capital(card->what);
+  out.how = card->how;
+  out.care = card->care;
+  out.drawing = floor_drawing(s->car, *card);
+  for (const auto& f : card->fields)
+    out.fields.push_back({f.key, f.label, f.kind == Kind::angle ? "angle" : "length", f.needed});
+  if (card->sigma > 0.0)
+    out.sigma = card->fields[0].kind == Kind::angle ? InUnits(units).deg(card->sigma)
+                                                    : InUnits(units).mm(card->sigma);
+  for (const auto* r : taken_on(read_alignment(s->document, s->car), *card, ask.when))
+    out.taken.push_back({r->name, row_words(*r, *card, units), "", r->set_aside, r->named});
+  return out;
+}
+
+CardEntered Desk::reply(const EnterFloorCard& ask) {
+  CardEntered out;
+  out.text = ask.text;
+  const auto* s = survey_of(surveyed_, ask.text, out.faults);
+  if (!s) return out;
+  const auto round = floor_round_of(s->car);
+  const auto* card = floor_card(round, ask.number);
+  if (!card) {
+    out.faults.push_back({0, fmt::format("the round has no card {}", ask.number), ""});
+    return out;
+  }
+  const auto after = changed(
+      s->document,
+      entered(s->document, *card, {ask.when, ask.fitted, ask.driven}, {ask.values, ask.sigma}));
+  out.faults = after.faults;
+  if (!out.faults.empty()) return out;
+  if (!ask.sure) {
+    const auto before = doubts_of(s->document, *s);
+    for (auto& d : doubts_of(*parse(after.text).value, *s))
+      if (std::find(before.begin(), before.end(), d) == before.end()) out.asks.push_back(d);
+    if (!out.asks.empty()) return out;
+  }
+  out.text = after.text;
+  return out;
+}
+
+Changed Desk::reply(const TurnAsPlanned& ask) {
+  std::vector<FaultSeen> faults;
+  // What is fitted is what the ranking says: it is at hand unless the text has changed.
+  const auto ranked = reply(Rank{ask.text, false});
+  if (!ranked.why.empty()) return {ask.text, {{0, ranked.why, ""}}};
+  const auto& k = *known_;
+  return changed(k.document, turned_as_planned(k.document, k.aligning()));
+}
+
+}  // namespace trammel

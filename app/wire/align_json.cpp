@@ -1,0 +1,89 @@
+#include "wire/align_json.h"
+
+#include "travel/readings.h"
+
+namespace trammel {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+void put_angle(Json& j, const std::string& key, const std::optional<Estimate>& angle) {
+  if (!angle) return;
+  j[key + "_deg"] = in_key_unit(angle->value, Measure::angle);
+  j[key + "_sigma_deg"] = in_key_unit(angle->sigma, Measure::angle);
+}
+
+Json wheel_json(const WheelFound& w) {
+  Json j = Json::object();
+  put_angle(j, "toe", w.toe_rad);
+  put_angle(j, "camber", w.camber_rad);
+  put_angle(j, "caster", w.caster_rad);
+  if (w.arch_mm) j["hub_to_arch_mm"] = *w.arch_mm;
+  if (w.runs_out_mm) j["rim_runs_out_mm"] = *w.runs_out_mm;
+  return j;
+}
+
+Json session_json(const SessionFound& s) {
+  Json j{{"when", s.when}, {"fitted", s.fitted}, {"driven", s.driven}};
+  for (const AxleName a : {AxleName::front, AxleName::rear}) {
+    Json axle = Json::object();
+    for (const Side side : {Side::left, Side::right})
+      if (auto wheel = wheel_json(s.at(a).at(side)); !wheel.empty()) axle[word(side)] = wheel;
+    put_angle(axle, "total_toe", s.at(a).total_toe_rad);
+    if (!axle.empty()) j[word(a)] = std::move(axle);
+  }
+  put_angle(j, "thrust_angle_to_the_right", s.thrust_rad);
+  put_angle(j, "strings_askew", s.box_yaw_rad);
+  if (s.setback_mm) {
+    j["left_front_ahead_mm"] = s.setback_mm->value;
+    j["left_front_ahead_sigma_mm"] = s.setback_mm->sigma;
+  }
+  j["assumed"] = s.assumed;
+  j["wanting"] = s.wanting;
+  return j;
+}
+
+Json angles_json(const WheelAngles& a) {
+  Json j{{"toe_deg", in_key_unit(a.toe_rad, Measure::angle)},
+         {"camber_deg", in_key_unit(a.camber_rad, Measure::angle)}};
+  if (a.caster_rad) j["caster_deg"] = in_key_unit(*a.caster_rad, Measure::angle);
+  return j;
+}
+
+}  // namespace
+
+Json to_json(const Aligning& a) {
+  Json j;
+  j["sessions"] = Json::array();
+  for (const auto& s : a.sessions) j["sessions"].push_back(session_json(s));
+  j["asked_about"] = a.doubts;
+  j["met"] = a.met;
+  j["surely_met"] = a.surely;
+  j["steps"] = Json::array();
+  if (a.plan) {
+    for (const auto& s : a.plan->steps) {
+      Json step{{"wheel", std::string(word(s.axle)) + "." + word(s.side)},
+                {"sets", std::string(word(s.what))},
+                {"adjuster", s.adjuster},
+                {"longer_mm", s.by_mm}};
+      if (s.quarter_flats) step["turns"] = *s.quarter_flats / 24.0;
+      step["before"] = angles_json(s.before);
+      step["after"] = angles_json(s.after);
+      j["steps"].push_back(std::move(step));
+    }
+    j["left_alone"] = a.plan->left_alone;
+    if (a.plan->thrust_then_rad)
+      j["thrust_angle_then_deg"] = in_key_unit(*a.plan->thrust_then_rad, Measure::angle);
+    if (a.plan->steering_then_rad)
+      j["steered_left_then_deg"] = in_key_unit(*a.plan->steering_then_rad, Measure::angle);
+  }
+  for (const auto& m : a.moved)
+    j["moved"].push_back({{"wheel", std::string(word(m.axle)) + "." + word(m.side)},
+                          {"angle", m.camber ? "camber" : "toe"},
+                          {"by_deg", in_key_unit(m.by_rad, Measure::angle)},
+                          {"sigma_deg", in_key_unit(m.sigma_rad, Measure::angle)},
+                          {"too_much", m.too_much}});
+  return j;
+}
+
+}  // namespace trammel

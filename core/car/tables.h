@@ -1,0 +1,30 @@
+// What a car file says beside the car itself: every step's own tables, read together.
+#pragma once
+
+#include "car/alignment.h"
+#include "car/jobs.h"
+#include "car/survey.h"
+#include "car/wishes.h"
+#include "car/workshop.h"
+
+namespace trammel {
+
+struct CarTables {
+  Survey survey;
+  Wishes wishes;
+  Workshop workshop;  // points into the options of `wishes`
+  AlignmentRows alignment;
+  Jobs jobs;
+};
+
+inline CarTables read_tables(const Document& document, const Car& car) {
+  CarTables t;
+  t.survey = read_survey(document, car);
+  t.wishes = read_wishes(document, car);
+  t.workshop = read_workshop(document, car, t.wishes);
+  t.alignment = read_alignment(document, car);
+  t.jobs = read_jobs(document);
+  return t;
+}
+
+}  // namespace trammel
