@@ -168,7 +168,8 @@ class Floor {
         const double off = fit.x[static_cast<std::size_t>(i)] + steered_by(i) - b->value;
         agree = agree && std::fabs(off) < agree_sigmas * std::sqrt(variance + b->sigma * b->sigma);
       }
-      if (any && !agree)
+      apart_ = any && !agree;
+      if (apart_)
         f_.assumed.emplace_back(
             "What was read does not agree with the day before and the turns written down since: it "
             "is taken by itself. Was every turn written down, and every lock nut tight?");
@@ -304,7 +305,7 @@ class Floor {
       auto camber =
           Estimate{m->value + sign_of(s) * tilt.value,
                    std::sqrt(m->sigma * m->sigma + tilt.sigma * tilt.sigma + leant * leant)};
-      if (before_)
+      if (before_ && !apart_)
         if (const auto& b = before_->camber_rad[static_cast<std::size_t>(wheel_number(a, s))];
             b && std::fabs(camber.value - b->value) <
                      agree_sigmas * std::hypot(camber.sigma, b->sigma)) {
@@ -395,6 +396,7 @@ class Floor {
   const Carried* before_;
   std::vector<const AlignmentRow*> rows_;
   bool one_place_ = false;
+  bool apart_ = false;  // the day before and this one do not agree
 };
 
 }  // namespace

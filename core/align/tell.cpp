@@ -35,6 +35,10 @@ class Teller {
     for (const auto& d : a_.doubts) say("Look again: " + d);
     now_grid();
     if (const auto words = thrust_words(*a_.now()); !words.empty()) say(words);
+    if (a_.now()->carried)
+      say("What was turned after the day before was written down and agrees with what was read "
+          "now: "
+          "both days are joined.");
     if (const auto words = setback_words(*a_.now(), t_.units()); !words.empty()) say(words);
     moved();
     steps();
@@ -150,7 +154,7 @@ class Teller {
           "The rim runs out: {}. The mean of both places is what counts here, and it is "
           "taken.",
           listed(bent)));
-    if (now.box_yaw_rad)
+    if (now.box_yaw_rad && std::fabs(now.box_yaw_rad->value) > worth_saying_rad)
       say(fmt::format("By the hubs the strings stand {} askew to the car; that is taken off.",
                       deg(std::fabs(now.box_yaw_rad->value))));
   }
@@ -284,11 +288,12 @@ class Teller {
         "and bottom, not on the tyre; half a turn on, again. How much higher the left pad stands "
         "than the right one, by water level. Caster: brake held, wheel turned 20° out and 20° in, "
         "camber read at both.");
-    say("A camber at one place, a rim read once and 0.5 mm by rule are worth 0.15° of camber and "
-        "0.12° of toe; two places and 0.25 mm are worth 0.1° and 0.04°.");
+    say("A camber at one place, a rim read once and 0.5 mm by rule are worth 0.13° of camber and "
+        "0.11° of toe; two places and 0.25 mm are worth 0.1° and 0.04°.");
   }
 
   static constexpr double bent_rim_mm = 0.4;
+  static constexpr double worth_saying_rad = 0.01 * degree_rad;
 
   const Aligning& a_;
   const Car& car_;

@@ -1,0 +1,198 @@
+// The step as a whole: days, what is carried from one to the next, what moved, and what is told.
+
+#include "align/aligning.h"
+
+#include <gtest/gtest.h>
+
+#include "align/floor_cards.h"
+#include "align/on_the_floor.h"
+
+namespace trammel::testing {
+namespace {
+
+OnTheFloor a_little_off() {
+  OnTheFloor f;
+  f.half_track_mm = {715.0, 685.0};
+  const double d = degree_rad;
+  f.toe_rad = {0.3 * d, -0.2 * d, 0.35 * d, 0.0};
+  f.camber_rad = {-0.9 * d, -0.9 * d, -0.8 * d, -0.8 * d};
+  return f;
+}
+
+TEST(Aligning, NothingReadSaysHowItIsRead) {
+  const auto car = aligned_car(two_axles());
+  const auto a = car.aligning();
+  EXPECT_FALSE(a.now());
+  EXPECT_FALSE(a.plan);
+  const auto words = words_of(tell(a, car.car, Units::metric));
+  EXPECT_NE(words.find("Nothing has been read on the floor yet"), std::string::npos);
+  EXPECT_NE(words.find("half a turn"), std::string::npos);
+  EXPECT_NE(words.find("never go under a car on a jack"), std::string::npos);
+}
+
+// The turns written down bring the day after to where the model says; two days of equal readings
+// are worth 1/sqrt(2) of one, but for what a turn is not sure to.
+TEST(Aligning, WhatWasTurnedIsCarriedToTheNextDay) {
+  const auto text = two_axles() + a_little_off().rows("first");
+  const auto first = aligned_car(text).aligning();
+  ASSERT_FALSE(first.plan->steps.empty());
+  const auto document = turned_as_planned(*parse(text).value, first);
+  ASSERT_TRUE(document.value) << document.faults.front().what;
+  auto then = a_little_off();
+  for (int w = 0; w < 4; ++w)
+    then.toe_rad[static_cast<std::size_t>(w)] = first.plan->axle[static_cast<std::size_t>(w / 2)]
+                                                    ->at(static_cast<Side>(w % 2))
+                                                    .then.toe_rad;
+  const auto second = aligned_car(document.value->text + then.rows("second")).aligning();
+  EXPECT_TRUE(second.now()->carried);
+  for (int w = 0; w < 4; ++w) {
+    const auto& was =
+        *first.now()->at(static_cast<AxleName>(w / 2)).at(static_cast<Side>(w % 2)).toe_rad;
+    const auto& is =
+        *second.now()->at(static_cast<AxleName>(w / 2)).at(static_cast<Side>(w % 2)).toe_rad;
+    EXPECT_NEAR(is.value, then.toe_rad[static_cast<std::size_t>(w)], 0.002 * degree_rad);
+    EXPECT_LT(is.sigma, 0.75 * was.sigma);
+    EXPECT_GT(is.sigma, 0.70 * was.sigma);
+  }
+  EXPECT_TRUE(second.plan->steps.empty());
+  EXPECT_TRUE(second.met);
+}
+
+TEST(Aligning, ADayThatDisagreesIsTakenByItself) {
+  const auto text = two_axles() + a_little_off().rows("first") +
+                    "[[alignment]]\nwhen = \"first\"\nwheel = \"front.left\"\ntoe_turned = -3\n" +
+                    a_little_off().rows("second");
+  const auto a = aligned_car(text).aligning();
+  EXPECT_FALSE(a.now()->carried);
+  EXPECT_NEAR(a.now()->at(AxleName::front).at(Side::left).toe_rad->value, 0.3 * degree_rad, 1e-6);
+  ASSERT_FALSE(a.now()->assumed.empty());
+  EXPECT_NE(a.now()->assumed.front().find("does not agree"), std::string::npos);
+}
+
+TEST(Aligning, ToeThatMovedWhileDrivingIsSaid) {
+  auto was = a_little_off(), is = was;
+  const auto driven = "[[alignment]]\nwhen = \"after 100 km\"\ndriven = true\n";
+  const auto still =
+      aligned_car(two_axles() + was.rows("set") + is.rows("after 100 km") + driven).aligning();
+  EXPECT_FALSE(still.moved.empty());
+  for (const auto& m : still.moved) EXPECT_FALSE(m.too_much);
+  is.toe_rad[1] -= 0.3 * degree_rad;
+  const auto car = aligned_car(two_axles() + was.rows("set") + is.rows("after 100 km") + driven);
+  const auto moved = car.aligning();
+  int too_much = 0;
+  for (const auto& m : moved.moved)
+    if (m.too_much) {
+      ++too_much;
+      EXPECT_EQ(m.side, Side::right);
+      EXPECT_NEAR(m.by_rad, -0.3 * degree_rad, 1e-6);
+    }
+  EXPECT_EQ(too_much, 1);
+  EXPECT_NE(tell(moved, car.car, Units::metric).answer.find("Something has moved"),
+            std::string::npos);
+}
+
+TEST(Aligning, TheDemoIsToldWhatToTurn) {
+  const auto car = aligned_car(demo_text("pip.toml"));
+  const auto words = words_of(tell(car.aligning(), car.car, Units::metric));
+  EXPECT_NE(words.find("crabs to the right"), std::string::npos) << words;
+  EXPECT_NE(words.find("rod 'steering'"), std::string::npos);
+  EXPECT_NE(words.find("The steering wheel ends straight"), std::string::npos);
+  // Inches as well: no millimetre is left in the steps.
+  const auto inch = tell(car.aligning(), car.car, Units::inch);
+  for (const auto& b : inch.blocks)
+    if (const auto* g = std::get_if<Grid>(&b); g && g->title == "In this order") {
+      for (const auto& row : g->rows) EXPECT_EQ(row[3].find("mm"), std::string::npos) << row[3];
+    }
+}
+
+// ------------------------------------------------------------------ cards
+
+TypedCard typed(std::vector<std::string> values, std::string sigma = "") {
+  return {std::move(values), std::move(sigma)};
+}
+
+TEST(FloorCards, EachBecomesARowThatReadsBack) {
+  const auto car = aligned_car(two_axles());
+  const auto round = floor_round_of(car.car);
+  Document d = car.document;
+  const FloorDay day{"after turning", true, false};
+  int entered_rows = 0;
+  for (const auto& station : round)
+    for (const auto& card : station.cards) {
+      std::vector<std::string> values;
+      for (const auto& f : card.fields)
+        values.emplace_back(f.key.starts_with("turn_")                     ? "20.5"
+                            : f.key.starts_with("wheelbases")              ? "2371.5"
+                            : f.key.starts_with("plates")                  ? "1450"
+                            : f.key == "base"                              ? "600"
+                            : f.key == "across"                            ? "406"
+                            : f.kind == Kind::angle                        ? "-0°30'"
+                            : f.key.starts_with("edges") || f.key == "hub" ? "223.5 mm"
+                                                                           : "1.5");
+      const auto after = entered(d, card, day, typed(values, card.sigma > 0.0 ? "0.3" : ""));
+      ASSERT_TRUE(after.value) << card.number << ": " << after.faults.front().what;
+      d = *after.value;
+      const auto read = read_car(d);
+      ASSERT_TRUE(read.faults.empty()) << card.number << ": " << read.faults.front().what;
+      const auto rows = read_alignment(d, car.car);
+      const auto taken = taken_on(rows, card, day.when);
+      ASSERT_EQ(taken.size(), 1u) << card.number;
+      EXPECT_FALSE(row_words(*taken.front(), card, Units::metric).empty());
+      EXPECT_NE(floor_drawing(car.car, card).svg.find("<svg"), std::string::npos);
+      ++entered_rows;
+    }
+  const auto rows = read_alignment(d, car.car);
+  EXPECT_EQ(rows.rows.size(), static_cast<std::size_t>(entered_rows) + 1);  // and the day's own
+  EXPECT_TRUE(rows.rows.front().fitted);
+  EXPECT_EQ(entered_rows, 19);
+}
+
+TEST(FloorCards, SlipsOfTheHandNameTheField) {
+  const auto car = aligned_car(two_axles());
+  const auto round = floor_round_of(car.car);
+  const auto& strings = *floor_card(round, "AFL1");
+  const FloorDay day{"as found", false, false};
+  const auto why = [&](std::vector<std::string> values) {
+    const auto after = entered(car.document, strings, day, typed(std::move(values)));
+    return after.value ? std::string() : after.faults.front().what;
+  };
+  EXPECT_NE(why({}).find("front edge"), std::string::npos);
+  EXPECT_NE(why({"223", "", "", "", "", ""}).find("rear edge"), std::string::npos);
+  EXPECT_NE(why({"223", "0.5°", "", "", "", ""}).find("rear edge"), std::string::npos);
+  EXPECT_NE(why({"223", "224", "", "223", "", ""}).find("both or neither"), std::string::npos);
+  EXPECT_EQ(why({"223", "224", "", "", "", ""}), "");
+  const auto no_day =
+      entered(car.document, strings, {"", false, false}, typed({"223", "224", "", "", "", ""}));
+  EXPECT_FALSE(no_day.value);
+  EXPECT_EQ(floor_card(round, "AFL99"), nullptr);
+}
+
+TEST(AlignmentRows, SlipsInTheFileAreNamedWithTheirLine) {
+  const auto faults = [](const std::string& rows) { return faults_of(two_axles() + rows); };
+  EXPECT_NE(faults("[[alignment]]\nwheel = \"front.left\"\nhub = 3\n").find("'when' is missing"),
+            std::string::npos);
+  const auto row = [](const std::string& keys) { return "[[alignment]]\nwhen = \"a\"\n" + keys; };
+  EXPECT_NE(faults(row("wheel = \"left.front\"\n")).find("is no wheel"), std::string::npos);
+  EXPECT_NE(faults(row("wheel = \"front.left\"\nedges = [3]\n")).find("is no pair"),
+            std::string::npos);
+  EXPECT_NE(faults(row("wheel = \"front.left\"\nedges = [223, 225]\n")).find("'across' is missing"),
+            std::string::npos);
+  EXPECT_NE(faults(row("wheel = \"front.left\"\ncamber_out = 1\n")).find("half a sweep"),
+            std::string::npos);
+  EXPECT_NE(faults(row("wheel = \"front.left\"\ncamber = \"3 mm\"\n")).find("angle"),
+            std::string::npos);
+  EXPECT_NE(faults(row("wheel = \"front.left\"\nplates = [1, 2]\n")).find("is of one axle"),
+            std::string::npos);
+  EXPECT_NE(faults(row("wheel = \"front.left\"\nfitted = true\n")).find("of the whole car"),
+            std::string::npos);
+  EXPECT_NE(faults(row("axle = \"front\"\nplates = [1450, 1452]\n")).find("without their length"),
+            std::string::npos);
+  EXPECT_NE(faults(row("strings_apart = [1860, 1850]\n")).find("strings_length"),
+            std::string::npos);
+  EXPECT_NE(faults(row("wheel = \"front.left\"\nhubb = 3\n")).find("did you mean 'hub'"),
+            std::string::npos);
+  EXPECT_EQ(faults(row("wheel = \"front.left\"\nhub = 224\n")), "");
+}
+
+}  // namespace
+}  // namespace trammel::testing
