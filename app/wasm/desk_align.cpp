@@ -97,7 +97,8 @@ CardShown Desk::reply(const ShowFloorCard& ask) {
   if (card->sigma > 0.0)
     out.sigma = card->fields[0].kind == Kind::angle ? InUnits(units).deg(card->sigma)
                                                     : InUnits(units).mm(card->sigma);
-  for (const auto* r : taken_on(read_alignment(s->document, s->car), *card, ask.when))
+  const auto rows = read_alignment(s->document, s->car);
+  for (const auto* r : taken_on(rows, *card, ask.when))
     out.taken.push_back({r->name, row_words(*r, *card, units), "", r->set_aside, r->named});
   return out;
 }

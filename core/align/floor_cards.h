@@ -50,6 +50,8 @@ Read<Document> turned_as_planned(const Document& document, const Aligning& align
 // The rows of the day that a card holds.
 std::vector<const AlignmentRow*> taken_on(const AlignmentRows& rows, const FloorCard& card,
                                           const std::string& when);
+std::vector<const AlignmentRow*> taken_on(AlignmentRows&& rows, const FloorCard& card,
+                                          const std::string& when) = delete;  // they point into it
 // "222.5 and 225.0 mm, hub 224.5 mm": what such a row says for its card.
 std::string row_words(const AlignmentRow& row, const FloorCard& card, Units units);
 

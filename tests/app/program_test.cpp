@@ -81,6 +81,24 @@ TEST_F(Program, TablesFitAHundredColumns) {
     }
 }
 
+TEST_F(Program, AlignSaysWhatToTurn) {
+  const auto r = run("align " + car("pip.toml"));
+  EXPECT_EQ(r.status, 0) << r.err;
+  EXPECT_NE(r.out.find("4 things to turn"), std::string::npos) << r.out;
+  EXPECT_NE(r.out.find("crabs to the right"), std::string::npos);
+  std::istringstream lines(r.out);
+  for (std::string line; std::getline(lines, line);) EXPECT_LE(columns(line), 100U) << line;
+  const auto j = nlohmann::json::parse(run("align " + car("pip.toml") + " --json").out);
+  // asin((239 - 236) / 406), strings square to the car: arithmetic.
+  EXPECT_NEAR(j["sessions"][0]["rear"]["left"]["toe_deg"].get<double>(), 0.4234, 0.001);
+  ASSERT_EQ(j["steps"].size(), 4U);
+  EXPECT_EQ(j["steps"][0]["wheel"], "rear.left");
+  EXPECT_LT(j["steps"][0]["turns"].get<double>(), 0.0);
+  const auto none = run("align " + car("pip-as-built.toml"));
+  EXPECT_EQ(none.status, 0);
+  EXPECT_NE(none.out.find("Nothing has been read on the floor yet"), std::string::npos);
+}
+
 TEST_F(Program, JsonHasTheFixedKeys) {
   const auto r =
       run("travel " + car("pip.toml") + " --axle front --travel -60,-30,0,30,60 --rack 5 --json");
