@@ -83,17 +83,27 @@ class FloorRound {
     c.what = "string to rim and hub";
     c.how =
         "From the string to the rim's front edge and to its rear edge, at hub height, square to "
-        "the string; to the middle of the hub cap. Then roll the car on by half a turn of the "
-        "wheels and read both edges again: a bent rim drops out.";
+        "the string; to the middle of the hub cap.";
     c.care =
         "The string touching a tyre; a rule read from its end and not from its zero; front and "
         "rear exchanged.";
-    c.fields = {{"edges[0]", "string to the rim's front edge", Kind::length, true},
-                {"edges[1]", "string to the rim's rear edge", Kind::length, true},
-                {"hub", "string to the hub cap", Kind::length, false},
-                {"edges_half_turn[0]", "front edge, half a turn on", Kind::length, false},
-                {"edges_half_turn[1]", "rear edge, half a turn on", Kind::length, false},
-                {"across", "rim from edge to edge, if it was measured", Kind::length, false}};
+    c.fields = {
+        {"edges[0]", "string to the rim's front edge", Kind::length, true},
+        {"edges[1]", "string to the rim's rear edge", Kind::length, true},
+        {"hub", "string to the hub cap", Kind::length, false},
+    };
+    across_too(c);
+    c.sigma = usual_edge_mm;
+    add(std::move(c));
+    c = card(FloorReading::half_turn, a, s);
+    c.what = "string to rim, half a turn on";
+    c.how =
+        "Roll the car on by half a turn of its wheels, strings left as they are; both edges once "
+        "more. A bent rim then drops out.";
+    c.care = "A whole turn instead of half a turn: chalk the tyre at the top.";
+    c.fields = {{"edges_half_turn[0]", "string to the rim's front edge", Kind::length, true},
+                {"edges_half_turn[1]", "string to the rim's rear edge", Kind::length, true}};
+    across_too(c);
     c.sigma = usual_edge_mm;
     add(std::move(c));
     c = card(FloorReading::camber, a, s);
@@ -129,6 +139,12 @@ class FloorRound {
                 {"turn_in", "turned in by, if not 20°", Kind::angle, false}};
     c.sigma = usual_sigma(ReadingKind::camber);
     add(std::move(c));
+  }
+
+  // Where the file does not know the rim.
+  void across_too(FloorCard& c) const {
+    if (!car_.at(c.axle)->rim.diameter_mm)
+      c.fields.push_back({"across", "the rim from edge to edge", Kind::length, true});
   }
 
   void across() {
@@ -271,11 +287,13 @@ Read<Document> entered(const Document& document, const FloorCard& card, const Fl
                                 : fmt::format("[{}, {}]", as_toml(first), as_toml(second)));
   }
   if (!typed.sigma.empty()) {
-    const char* key = card.reading == FloorReading::strings  ? "edge_sigma"
+    const bool strung =
+        card.reading == FloorReading::strings || card.reading == FloorReading::half_turn;
+    const char* key = strung                                 ? "edge_sigma"
                       : card.reading == FloorReading::plates ? "plates_sigma"
                                                              : "sigma";
-    if (card.reading == FloorReading::strings || card.reading == FloorReading::plates ||
-        card.reading == FloorReading::camber || card.reading == FloorReading::sweep)
+    if (strung || card.reading == FloorReading::plates || card.reading == FloorReading::camber ||
+        card.reading == FloorReading::sweep)
       keys.emplace_back(key, as_toml(typed.sigma));
   }
   return add_row(file, "alignment", keys);
@@ -313,8 +331,15 @@ std::vector<const AlignmentRow*> taken_on(const AlignmentRows& rows, const Floor
         is = r.axle == card.axle && r.plates;
         break;
       case FloorReading::strings:
-        is = r.of_wheel(card.axle, card.side) && (!r.edges.empty() || r.hub_mm);
+      case FloorReading::half_turn: {
+        const bool half = card.reading == FloorReading::half_turn;
+        is =
+            r.of_wheel(card.axle, card.side) &&
+            ((r.hub_mm && !half) || std::any_of(r.edges.begin(), r.edges.end(), [&](const auto& e) {
+               return e.half_turn == half;
+             }));
         break;
+      }
       case FloorReading::camber:
         is = r.of_wheel(card.axle, card.side) && !r.camber_rad.empty();
         break;
@@ -339,9 +364,11 @@ std::string row_words(const AlignmentRow& r, const FloorCard& card, Units units)
   const auto add = [&](std::string text) { words.push_back(std::move(text)); };
   switch (card.reading) {
     case FloorReading::strings:
+    case FloorReading::half_turn:
       for (const auto& e : r.edges)
-        add(fmt::format("front {}, rear {}", t.mm(e.front_mm.value), t.mm(e.rear_mm.value)));
-      if (r.hub_mm) add("hub " + t.mm(r.hub_mm->value));
+        if (e.half_turn == (card.reading == FloorReading::half_turn))
+          add(fmt::format("front {}, rear {}", t.mm(e.front_mm.value), t.mm(e.rear_mm.value)));
+      if (r.hub_mm && card.reading == FloorReading::strings) add("hub " + t.mm(r.hub_mm->value));
       break;
     case FloorReading::camber:
       for (const auto& c : r.camber_rad) add(t.deg(c.value));

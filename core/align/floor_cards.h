@@ -13,7 +13,7 @@
 
 namespace trammel {
 
-enum class FloorReading { pads, strings, camber, sweep, ride_height, plates, car };
+enum class FloorReading { pads, strings, half_turn, camber, sweep, ride_height, plates, car };
 
 struct FloorCard {
   std::string number;  // "AFL1": none of the survey's begins with A

@@ -70,8 +70,9 @@ class Floor {
         for (const Side s : {Side::left, Side::right}) wheels.push_back(wheel_at(car_, a, s));
     // One wheel fills the picture where one is read.
     const auto here = wheel_at(car_, card_.axle, card_.side);
-    const bool near =
-        card_.reading == FloorReading::strings || card_.reading == FloorReading::sweep;
+    const bool near = card_.reading == FloorReading::strings ||
+                      card_.reading == FloorReading::half_turn ||
+                      card_.reading == FloorReading::sweep;
     const double string_y = here.centre.y + here.outboard * (0.5 * tyre_mm + string_off_mm);
     if (near) {
       for (const double ahead : {-1.25, 1.25})
@@ -134,9 +135,11 @@ class Floor {
     const double rim = 0.7 * w.radius, face = w.centre.y + w.outboard * 0.35 * tyre_mm;
     paper_.line(paper_.at({w.centre.x - rim, face, 0.0}), paper_.at({w.centre.x + rim, face, 0.0}),
                 plain);
-    for (const double ahead : {rim, 0.0, -rim})
+    for (const double ahead : {rim, 0.0, -rim}) {
+      if (ahead == 0.0 && card_.reading == FloorReading::half_turn) continue;
       paper_.measured(paper_.at({w.centre.x + ahead, string_y, 0.0}),
                       paper_.at({w.centre.x + ahead, face, 0.0}));
+    }
     paper_.text(paper_.at({w.centre.x + 1.1 * w.radius, w.centre.y - w.outboard * 200.0, 0.0}),
                 "front");
   }

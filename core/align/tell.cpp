@@ -57,7 +57,7 @@ class Teller {
     return shown_signed(rad, Measure::angle, t_.units()) + "°";
   }
   static std::string pm(const std::optional<Estimate>& e, const InUnits& t) {
-    return e ? fmt::format("{} ± {}", shown_signed(e->value, Measure::angle, t.units()),
+    return e ? fmt::format("{}\u00a0±\u00a0{}", shown_signed(e->value, Measure::angle, t.units()),
                            shown(e->sigma, Measure::angle, t.units()))
              : "";
   }
@@ -118,7 +118,7 @@ class Teller {
   void now_grid() {
     const auto& now = *a_.now();
     Grid g;
-    g.title = fmt::format("As read: {}{}", now.when, now.fitted ? ", with the parts fitted" : "");
+    g.title = fmt::format("As read, '{}'{}", now.when, now.fitted ? ", with the parts fitted" : "");
     g.heads = {"wheel", "toe", "wanted", "camber", "wanted", "caster", "wanted", "toe is right"};
     g.units = {"", "°", "°", "°", "°", "°", "°", "chances in 100"};
     for (const AxleName a : {AxleName::front, AxleName::rear}) {
@@ -178,7 +178,7 @@ class Teller {
 
   std::string turn_words(const AlignStep& s) const {
     const bool rod = s.adjuster.starts_with("rod");
-    auto text = fmt::format("{}: {} {}", s.adjuster, t_.mm(std::fabs(s.by_mm)),
+    auto text = fmt::format("{} {} {}", s.adjuster, t_.mm(std::fabs(s.by_mm)),
                             rod ? (s.by_mm > 0.0 ? "longer" : "shorter")
                                 : (s.by_mm > 0.0 ? "along its line" : "back along its line"));
     if (s.quarter_flats)
@@ -203,18 +203,18 @@ class Teller {
     if (a_.plan->steps.empty()) return;
     Grid g;
     const auto unit = std::string(shown_unit(Measure::length, t_.units()).symbol);
-    g.title = "In this order";
-    g.heads = {"", "wheel", "what for", "turn", "camber then", "toe then", "strings then show"};
-    g.units = {"", "", "", "", "°", "°", unit};
+    g.title = "In this order; what the wheel and its strings then show";
+    g.heads = {"turn", "camber", "toe", "strings"};
+    g.units = {"", "°", "°", unit};
     int n = 0;
     for (const auto& s : a_.plan->steps) {
       auto what = std::string(word(s.what));
       if (s.what == AlignWhat::caster && s.after.caster_rad)
         what += fmt::format(" {}", signed_deg(*s.after.caster_rad));
-      g.rows.push_back({std::to_string(++n), wheel_words(s.axle, s.side), std::move(what),
-                        turn_words(s), shown_signed(s.after.camber_rad, Measure::angle, t_.units()),
-                        shown_signed(s.after.toe_rad, Measure::angle, t_.units()),
-                        strings_then(s)});
+      g.rows.push_back(
+          {fmt::format("{}. {}, {}: {}", ++n, wheel_words(s.axle, s.side), what, turn_words(s)),
+           shown_signed(s.after.camber_rad, Measure::angle, t_.units()),
+           shown_signed(s.after.toe_rad, Measure::angle, t_.units()), strings_then(s)});
     }
     blocks_->emplace_back(std::move(g));
     say("The order matters: caster first, then camber, then rear toe, then front toe; each row "

@@ -114,7 +114,8 @@ class AlignmentReader {
                  "angle and not their difference");
       return;
     }
-    r.edges.push_back({taken((*two)[0], sigma), taken((*two)[1], sigma)});
+    r.edges.push_back(
+        {taken((*two)[0], sigma), taken((*two)[1], sigma), key != std::string_view("edges")});
   }
 
   void read_wheel(TableReader& t, AlignmentRow& r) {

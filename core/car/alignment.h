@@ -18,6 +18,7 @@ struct Taken {
 // From the string to the rim's front and rear edge, the rim standing in one place.
 struct EdgesRead {
   Taken front_mm, rear_mm;
+  bool half_turn = false;  // the car rolled on by half a turn of the wheels
 };
 // Camber with the wheel turned out (its front edge away from the car) and in, from straight ahead.
 struct SweepRead {

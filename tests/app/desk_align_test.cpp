@@ -26,7 +26,7 @@ EnterFloorCard strings_of(const std::string& text, const std::string& when) {
   ask.text = text;
   ask.number = "AFL1";
   ask.when = when;
-  ask.values = {"223.5", "223.0", "223.5", "223.5", "223", "406"};
+  ask.values = {"223.5", "223.0", "223.5"};
   return ask;
 }
 
@@ -48,7 +48,7 @@ TEST(DeskAlign, ADayIsTakenByCardsAndTold) {
   show.when = "as found";
   const auto card = desk.reply(show);
   EXPECT_EQ(card.station, "Front left");
-  ASSERT_EQ(card.fields.size(), 6u);
+  ASSERT_EQ(card.fields.size(), 3u);  // the file knows the rim
   ASSERT_EQ(card.taken.size(), 1u);
   EXPECT_NE(card.taken[0].shown.find("223.5"), std::string::npos) << card.taken[0].shown;
   EXPECT_FALSE(card.taken[0].removable);  // typed by hand, without a name
@@ -61,7 +61,8 @@ TEST(DeskAlign, ADayIsTakenByCardsAndTold) {
   ASSERT_TRUE(entered.faults.empty() && entered.asks.empty());
   const auto rows = read_alignment(*parse(entered.text).value, testing::car_of(entered.text));
   EXPECT_EQ(rows.sessions().back(), "after");
-  EXPECT_EQ(rows.rows.back().edges.size(), 2u);
+  EXPECT_EQ(rows.rows.back().edges.size(), 1u);
+  EXPECT_DOUBLE_EQ(*rows.rows.back().across_mm, 15.0 * 25.4 + flange_over_rim_mm);
   // Set aside by its name, like any reading.
   const auto aside = desk.reply(SetAside{entered.text, rows.rows.back().name, true});
   ASSERT_TRUE(aside.faults.empty());
@@ -74,7 +75,7 @@ TEST(DeskAlign, ADayIsTakenByCardsAndTold) {
 TEST(DeskAlign, DegreesForMillimetresAreAskedAndKeptWhereOneIsSure) {
   Desk desk;
   auto ask = strings_of(demo_text("pip.toml"), "as found");
-  ask.values = {"0.2", "0.1", "", "", "", "406"};
+  ask.values = {"0.2", "0.1", ""};
   const auto asked = desk.reply(ask);
   EXPECT_EQ(asked.text, ask.text);
   ASSERT_FALSE(asked.asks.empty());
@@ -83,7 +84,7 @@ TEST(DeskAlign, DegreesForMillimetresAreAskedAndKeptWhereOneIsSure) {
   const auto kept = desk.reply(ask);
   EXPECT_TRUE(kept.asks.empty() && kept.faults.empty());
   EXPECT_NE(kept.text, ask.text);
-  ask.values = {"", "", "", "", "", ""};
+  ask.values = {"", "", ""};
   EXPECT_FALSE(desk.reply(ask).faults.empty());
 }
 
