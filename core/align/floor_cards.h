@@ -57,6 +57,8 @@ std::string row_words(const AlignmentRow& row, const FloorCard& card, Units unit
 
 // The car from above (or a wheel from behind) with string, bars or level in place, what is read
 // drawn heavy. Lines take the colour of the text around them.
-Drawing floor_drawing(const Car& car, const FloorCard& card);
+// `shown_mm`: how wide it is shown; `caption` stands in its corner.
+Drawing floor_drawing(const Car& car, const FloorCard& card, double shown_mm = 100.0,
+                      const std::string& caption = {});
 
 }  // namespace trammel

@@ -32,14 +32,15 @@ class Floor {
         card_(card),
         paper_(from_behind() ? View::behind : View::above, wide_mm, high_mm) {}
 
-  Drawing drawn() {
+  Drawing drawn(double shown_mm, const std::string& caption) {
     if (from_behind()) behind();
     else above();
     Drawing d;
     d.title = card_.what;
     d.text = fmt::format("{}, {}", card_.what,
                          from_behind() ? "the axle seen from behind" : "the car seen from above");
-    d.svg = paper_.svg(escaped(d.text), wide_mm);
+    if (!caption.empty()) paper_.text({3.0, high_mm - 3.0}, caption, "start", 6.0);
+    d.svg = paper_.svg(escaped(d.text), shown_mm);
     return d;
   }
 
@@ -192,6 +193,9 @@ class Floor {
 
 }  // namespace
 
-Drawing floor_drawing(const Car& car, const FloorCard& card) { return Floor(car, card).drawn(); }
+Drawing floor_drawing(const Car& car, const FloorCard& card, double shown_mm,
+                      const std::string& caption) {
+  return Floor(car, card).drawn(shown_mm, caption);
+}
 
 }  // namespace trammel

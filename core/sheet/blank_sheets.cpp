@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "align/floor_cards.h"
 #include "base/in_units.h"
 #include "measure/card_drawing.h"
 #include "measure/gauge_progress.h"
@@ -28,9 +29,10 @@ Drawing legend(const Car& car, const Station& station) {
 }
 
 // A line for every value, in the order of the cards.
-Grid lines(const Station& station) {
+template <class AnyStation>
+Grid lines(const AnyStation& station, const char* again) {
   Grid g;
-  g.heads = {"card", "what", "reading", "read again", "±, hidden or odd"};
+  g.heads = {"card", "what", "reading", again, "±, hidden or odd"};
   g.units = {"", "", "", "", ""};
   g.to_fill = true;
   for (const auto& card : station.cards)
@@ -43,6 +45,34 @@ Grid lines(const Station& station) {
                         "", "", ""});
     }
   return g;
+}
+
+// The floor with string and level: one sheet for a day.
+Section floor_sheet(const Car& car) {
+  Section s;
+  s.name = s.question = "On the floor";
+  s.answer =
+      "Day ..............................  as found [ ]  parts in [ ]  after driving [ ]     "
+      "Pressures "
+      "......  ......  ......  ......";
+  const auto round = floor_round_of(car);
+  for (const auto& station : round) s.blocks.emplace_back(Caution{station.caution});
+  Drawing how{"How each is read", "", ""};
+  std::vector<FloorReading> shown;
+  for (const auto& station : round)
+    for (const auto& card : station.cards) {
+      if (std::find(shown.begin(), shown.end(), card.reading) != shown.end()) continue;
+      shown.push_back(card.reading);
+      how.svg += floor_drawing(car, card, legend_mm, card.number).svg;
+      how.text += fmt::format("{}{}: {}", how.text.empty() ? "" : " ", card.number, card.how);
+    }
+  s.blocks.emplace_back(std::move(how));
+  for (const auto& station : round) {
+    auto g = lines(station, "second day");
+    g.title = station.name;
+    s.blocks.emplace_back(std::move(g));
+  }
+  return s;
 }
 
 Section gauge_sheet(const Car& car, Units units) {
@@ -98,10 +128,11 @@ std::vector<Section> blank_sheets(const Car& car, Units units) {
       s.blocks.emplace_back(
           corner_drawing(car, height->spot.axle, height->spot.side, station.cards));
     s.blocks.emplace_back(legend(car, station));
-    s.blocks.emplace_back(lines(station));
+    s.blocks.emplace_back(lines(station, "read again"));
     sheets.push_back(std::move(s));
   }
   sheets.push_back(gauge_sheet(car, units));
+  sheets.push_back(floor_sheet(car));
   return sheets;
 }
 

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include "align/floor_cards.h"
 #include "cars.h"
 #include "measure/round.h"
 #include "sheet/html.h"
@@ -14,7 +15,7 @@ TEST(BlankSheets, HaveALineForEveryValueOfEveryCardInTheirOrder) {
   const auto car = testing::demo("pip.toml");
   const auto round = round_of(car);
   const auto sheets = blank_sheets(car, Units::metric);
-  ASSERT_EQ(sheets.size(), round.size() + 1);  // and the gauge runs
+  ASSERT_EQ(sheets.size(), round.size() + 2);  // and the gauge runs, and the floor
   for (std::size_t i = 0; i < round.size(); ++i) {
     EXPECT_EQ(sheets[i].question, round[i].name);
     std::vector<std::string> wanted, numbers;
@@ -48,7 +49,7 @@ TEST(BlankSheets, HaveALineForEveryValueOfEveryCardInTheirOrder) {
 TEST(BlankSheets, HaveTheGaugeRunsTravelsWrittenIn) {
   const auto sheets = blank_sheets(testing::demo("pip.toml"), Units::metric);
   int runs = 0;
-  for (const auto& block : sheets.back().blocks)
+  for (const auto& block : sheets[sheets.size() - 2].blocks)
     if (const auto* g = std::get_if<Grid>(&block)) {
       ++runs;
       ASSERT_EQ(g->rows.size(), 17u);
@@ -57,6 +58,18 @@ TEST(BlankSheets, HaveTheGaugeRunsTravelsWrittenIn) {
       EXPECT_EQ(g->rows[16][0], "0.0");
     }
   EXPECT_EQ(runs, 4);
+}
+
+TEST(BlankSheets, HaveAPageForTheFloor) {
+  const auto car = testing::demo("pip.toml");
+  const auto floor = blank_sheets(car, Units::metric).back();
+  EXPECT_EQ(floor.question, "On the floor");
+  std::size_t lines = 0, values = 0;
+  for (const auto& block : floor.blocks)
+    if (const auto* g = std::get_if<Grid>(&block)) lines += g->rows.size();
+  for (const auto& station : floor_round_of(car))
+    for (const auto& card : station.cards) values += card.fields.size();
+  EXPECT_EQ(lines, values);
 }
 
 TEST(BlankSheets, AreADocumentOfTheirOwnKind) {

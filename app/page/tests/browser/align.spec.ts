@@ -1,5 +1,5 @@
 // Alignment: readings on the floor by cards, what they ask, what is turned and written down.
-import { enter, fields, press, typeKeys } from './cards';
+import { enter, fields, typeKeys } from './cards';
 import { expect, fits, noBarriers, open, settled, test } from './opened';
 
 test('a day on the floor is taken by cards, asked about, told and turned', async ({ page }) => {
@@ -9,17 +9,17 @@ test('a day on the floor is taken by cards, asked about, told and turned', async
   await expect(align.locator('.answer')).toContainText('4 things to turn');
   await expect(align.locator('.care').first()).toContainText('never go under a car on a jack');
 
-  await press(page, align.getByRole('button', { name: 'Take readings on the floor' }));
+  await align.getByRole('button', { name: 'Take readings on the floor' }).click();
   const floor = page.getByRole('dialog', { name: 'Readings on the floor' });
   await expect(floor).toContainText('These readings are of as found');
   await noBarriers(page, 'dialog');
   // Another day, with the parts in.
-  await press(page, floor.getByRole('button', { name: 'Begin a new day' }));
+  await floor.getByRole('button', { name: 'Begin a new day' }).click();
   await floor.getByLabel('Name of the day').fill('with the parts');
-  await press(page, floor.getByRole('button', { name: 'Begin this day' }));
+  await floor.getByRole('button', { name: 'Begin this day' }).click();
   await expect(floor).toContainText('These readings are of with the parts');
-  await press(page, floor.locator('summary', { hasText: 'Front left' }));
-  await press(page, floor.getByRole('button', { name: /^AFL1 / }));
+  await floor.locator('summary', { hasText: 'Front left' }).click();
+  await floor.getByRole('button', { name: /^AFL1 / }).click();
   await expect(floor.locator('form h3')).toContainText('String to rim and hub');
   await fits(page);
   await noBarriers(page, 'dialog');
@@ -31,14 +31,17 @@ test('a day on the floor is taken by cards, asked about, told and turned', async
   }
   await enter(page);
   await expect(says).toContainText('Were degrees typed');
-  for (const [i, value] of ['223.0', '224.5', '224.0'].entries()) await fields(page, floor).nth(i).fill(value);
+  for (const [i, value] of ['223.0', '224.5', '224.0'].entries())
+    await fields(page).nth(i).fill(value);
   await enter(page);
   // The next card of the wheel follows.
   await expect(floor.locator('form h3')).toContainText('half a turn on');
-  await press(page, floor.getByRole('button', { name: 'Before' }));
-  await expect(floor.locator('.taken')).toContainText('front 223.0 mm, rear 224.5 mm; hub 224.0 mm');
-  await press(page, floor.getByRole('button', { name: 'All cards' }));
-  await press(page, floor.getByRole('button', { name: 'Back to the sheet' }));
+  await floor.getByRole('button', { name: 'Before' }).click();
+  await expect(floor.locator('.taken')).toContainText(
+    'front 223.0 mm, rear 224.5 mm; hub 224.0 mm',
+  );
+  await floor.getByRole('button', { name: 'All cards' }).click();
+  await floor.getByRole('button', { name: 'Back to the sheet' }).click();
 
   await settled(page);
   await expect(align.locator('.answer')).toContainText('One thing to turn');
@@ -46,7 +49,7 @@ test('a day on the floor is taken by cards, asked about, told and turned', async
   await expect(align).toContainText("As read, 'with the parts', with the parts fitted");
   await fits(page);
   await noBarriers(page, '#align');
-  await press(page, align.getByRole('button', { name: 'All of it is turned' }));
+  await align.getByRole('button', { name: 'All of it is turned' }).click();
   await page.getByRole('button', { name: 'The file as text' }).click();
   await expect(page.locator('#sheet textarea')).toHaveValue(/toe_turned = /);
 });

@@ -5,7 +5,8 @@ import { readFileSync } from 'node:fs';
 import { press } from './hands';
 import { begun, cars, expect, test } from './opened';
 
-export const cardsOf = (page: Page) => page.getByRole('dialog', { name: 'Readings at the car' });
+export const cardsOf = (page: Page) =>
+  page.getByRole('dialog', { name: /^Readings (at the car|on the floor)$/ });
 export const where = (page: Page) => cardsOf(page).locator('.where');
 export const title = (page: Page) => cardsOf(page).locator('form h3');
 export const alerts = (page: Page) => cardsOf(page).locator('.says');
