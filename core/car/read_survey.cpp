@@ -262,7 +262,8 @@ class SurveyReader {
     std::vector<std::string> kinds;
     for (const char* key : {"height", "mark", "distance", "slope", "length", "offset", "camber",
                             "toe", "ride_height", "gauge"})
-      if (t.has(key)) kinds.emplace_back(key);
+      if (t.has(key) && !(std::string_view(key) == "toe" && t.has("gauge")))  // of the run
+        kinds.emplace_back(key);
     if (kinds.size() != 1) {
       for (const auto& k : kinds) t.child(k);
       t.fault(row.line,
@@ -482,11 +483,15 @@ class SurveyReader {
               "says where the dials stand and not the plate, expected 'plate' (its face "
               "outboard of the wheel's centre)");
     read_gauge_rows(t, g);
-    if (!at || !base || g.rows.empty()) return;
-    g.axle = at->axle;
-    g.side = at->side;
+    const bool with_parts = t.has("with");
+    if (at) {
+      g.axle = at->axle;
+      g.side = at->side;
+      read_with(t, g);
+    }
+    if (!at || !base || g.rows.empty() || with_parts != g.with.has_value()) return;
     if (says_a_slope(g)) {
-      s_.gauges.push_back(std::move(g));
+      (with_parts ? s_.after : s_.gauges).push_back(std::move(g));
       return;
     }
     s_.remarks.push_back(
@@ -494,6 +499,50 @@ class SurveyReader {
                     "rows over more than 5 mm of travel.",
                     g.name));
     s_.begun.push_back(std::move(g));
+  }
+
+  // What was fitted while a run was taken, and the toe it stood at.
+  void read_with(TableReader& t, GaugeRun& g) {
+    const Value* with = t.child("with");
+    const auto toe = t.quantity("toe", Kind::angle, Need::optional);
+    if (!with) {
+      if (toe)
+        t.fault_at(
+            "toe",
+            "stands in a gauge run without 'with', where toe is as the file has it, expected "
+            "it only beside what is fitted, such as with = \"chosen\"");
+      return;
+    }
+    if (toe) {
+      g.toe_rad = toe->value;
+      g.toe_sigma_rad = toe->sigma.value_or(usual_sigma(ReadingKind::toe));
+      if (std::fabs(toe->value) > most_wheel_rad)
+        t.fault_at("toe", "is more than 28 degrees, expected an angle of a wheel");
+    }
+    if (!wishes_) wishes_ = read_wishes(document_, car_);
+    if (with->string()) {
+      const auto& chosen = wishes_->chosen[static_cast<std::size_t>(g.axle)];
+      if (*with->string() != "chosen")
+        t.fault_at("with",
+                   fmt::format("'{}' says nothing of what was fitted, expected \"chosen\" or sizes "
+                               "by name such as {{ \"ball-joint spacer\" = 25 }}",
+                               *with->string()));
+      else if (!chosen)
+        t.fault_at("with", fmt::format("is \"chosen\", and the file has no [{}.chosen], expected "
+                                       "that table or the sizes here",
+                                       word(g.axle)));
+      else g.with = *chosen;
+      return;
+    }
+    if (!with->table()) {
+      t.fault_at("with",
+                 "is no table, expected \"chosen\" or sizes by name such as { \"ball-joint "
+                 "spacer\" = 25 }");
+      return;
+    }
+    const auto faults = s_.faults.size();
+    auto fitted = read_chosen(*with, t.path() + ".with", g.axle, wishes_->options, s_.faults);
+    if (s_.faults.size() == faults) g.with = std::move(fitted);
   }
 
   void read_gauge_rows(TableReader& t, GaugeRun& g) {
@@ -585,6 +634,7 @@ class SurveyReader {
   const Document& document_;
   const Car& car_;
   Survey s_;
+  std::optional<Wishes> wishes_;  // read where a run says what was fitted
   bool has_baseline_ = false;
   std::string given_name_, name_;
   bool aside_ = false;

@@ -3,6 +3,21 @@
 #include "base/check.h"
 
 namespace trammel {
+namespace {
+
+template <class T>
+T& number_at(Numbers<T>& of, const CarNumber& n) {
+  return n.of == CarNumber::Of::camber ? of.camber_rad
+         : n.of == CarNumber::Of::toe  ? of.toe_rad
+                                       : of.points_mm[static_cast<std::size_t>(n.point)][n.axis];
+}
+
+// -1 where the number runs the other way on `side`: y of the mirror image.
+double turned(const CarNumber& n, Side side) {
+  return side != n.side && n.of == CarNumber::Of::coordinate && n.axis == 1 ? -1.0 : 1.0;
+}
+
+}  // namespace
 
 Spread stated_spread(const Car& car) {
   Spread s;
@@ -42,6 +57,19 @@ Spread stated_spread(const Car& car) {
     s.covariance(i, i) = sd * sd;
   }
   return s;
+}
+
+Car moved_by(Car car, const std::vector<CarNumber>& numbers, const std::vector<double>& by) {
+  check(numbers.size() == by.size(), "a move for each number",
+        {{"numbers", static_cast<double>(numbers.size())},
+         {"moves", static_cast<double>(by.size())}});
+  for (std::size_t i = 0; i < numbers.size(); ++i) {
+    const auto& n = numbers[i];
+    for (const Side side : {Side::left, Side::right})
+      if (side == n.side || n.both_sides)
+        number_at(car.at(n.axle)->at(side).numbers, n) += turned(n, side) * by[i];
+  }
+  return car;
 }
 
 JointCovariance joint_covariance(const Spread& spread, AxleName axle, Side side, int point) {
@@ -99,13 +127,7 @@ DrawnSides drawn(const Axle& mean, const AxleSpread& spread, const std::vector<L
     const auto& n = spread.numbers[i];
     for (const Side side : {Side::left, Side::right}) {
       if (side != n.side && !n.both_sides) continue;
-      auto& to = sides[static_cast<std::size_t>(side)];
-      const bool mirror = side != n.side && n.of == CarNumber::Of::coordinate && n.axis == 1;
-      auto& value = n.of == CarNumber::Of::camber ? to.camber_rad
-                    : n.of == CarNumber::Of::toe
-                        ? to.toe_rad
-                        : to.points_mm[static_cast<std::size_t>(n.point)][n.axis];
-      value += mirror ? -by : by;
+      number_at(sides[static_cast<std::size_t>(side)], n) += Lanes(turned(n, side)) * by;
     }
   }
   sides[1] = mirrored(std::move(sides[1]));

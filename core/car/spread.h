@@ -34,6 +34,10 @@ struct Spread {
 // From the ± that a car file states. Numbers without one are exact.
 Spread stated_spread(const Car& car);
 
+// The car with each of `numbers` moved by the same entry of `by` (mm or rad, car axes); a number of
+// both sides moves the right one's mirror image with it.
+Car moved_by(Car car, const std::vector<CarNumber>& numbers, const std::vector<double>& by);
+
 // The covariance of one joint's coordinates in car axes, mm²: rows and columns x, y, z. Zero where
 // nothing is said of it. The right side of a shared number is mirrored: what y has to do with x and
 // z changes its sign.

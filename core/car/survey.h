@@ -8,6 +8,7 @@
 
 #include "base/quantity.h"
 #include "car/car.h"
+#include "car/wishes.h"
 
 namespace trammel {
 
@@ -47,6 +48,8 @@ double usual_sigma(ReadingKind kind);
 inline constexpr double usual_dial_sigma_mm = 0.03;
 // What backlash and dry bushes may add to a slope over a run: 0.003 degrees per 25 mm.
 inline constexpr double usual_drag_rad_per_mm = 0.003 * 3.14159265358979 / 180.0 / 25.0;
+// How far toe may be from what is wanted when a run is taken before it has been measured.
+inline constexpr double usual_set_toe_sigma_rad = 0.25 * 3.14159265358979 / 180.0;
 
 // One value of one row.
 struct TakenReading {
@@ -88,9 +91,19 @@ struct GaugeRun {
   std::optional<DialPlaces> places;
   std::vector<GaugeRow> rows;
   std::vector<int> row_lines;
+  // What was fitted while it was run, of the options of its axle; none: the car as it sits.
+  std::optional<std::vector<Chosen>> with;
+  // Toe at ride height while it was run with parts; none: as it is wanted, as well as a hand sets
+  // it before the strings are out.
+  std::optional<double> toe_rad;
+  double toe_sigma_rad = usual_set_toe_sigma_rad;
   bool set_aside = false;
   int line = 0;
 };
+
+// Which direction each row of a run was reached in: +1 up, -1 down; the first one as the second.
+std::vector<double> directions(const GaugeRun& run);
+bool goes_both_ways(const GaugeRun& run);
 
 struct FloorSpot {
   double x_mm = 0.0, y_mm = 0.0, height_mm = 0.0;
@@ -114,7 +127,8 @@ struct Survey {
   std::vector<Datum> data;
   std::vector<PlumbMark> plumbs;
   std::vector<TakenReading> readings;
-  std::vector<GaugeRun> gauges;
+  std::vector<GaugeRun> gauges;      // of the car as it sits
+  std::vector<GaugeRun> after;       // with parts fitted: what the step prove judges
   std::vector<GaugeRun> begun;       // runs of too few rows: nothing is taken from them yet
   std::vector<std::string> remarks;  // odd, but no fault: said with the results
   std::vector<Fault> faults;

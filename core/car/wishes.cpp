@@ -106,13 +106,14 @@ Option read_option(const Value& row, std::size_t index, const Car& car,
   return option;
 }
 
-// "ball-joint spacer" = "20 mm", "toe-link bracket" = { z = -18 }, by the options' names.
-std::vector<Chosen> read_chosen(const Value& value, AxleName axle, const Wishes& wishes,
-                                std::vector<Fault>& faults) {
-  TableReader t(value, fmt::format("{}.chosen", word(axle)), faults);
+}  // namespace
+
+std::vector<Chosen> read_chosen(const Value& value, const std::string& path, AxleName axle,
+                                const std::vector<Option>& options, std::vector<Fault>& faults) {
+  TableReader t(value, path, faults);
   std::vector<Chosen> all;
-  for (std::size_t k = 0; k < wishes.options.size(); ++k) {
-    const auto& option = wishes.options[k];
+  for (std::size_t k = 0; k < options.size(); ++k) {
+    const auto& option = options[k];
     const auto& name = option.name;
     if (option.axle != axle || !t.child(name)) continue;
     Chosen chosen;
@@ -141,8 +142,6 @@ std::vector<Chosen> read_chosen(const Value& value, AxleName axle, const Wishes&
   return all;
 }
 
-}  // namespace
-
 Wishes read_wishes(const Document& document, const Car& car) {
   Wishes wishes;
   for (const AxleName name : {AxleName::front, AxleName::rear})
@@ -168,8 +167,8 @@ Wishes read_wishes(const Document& document, const Car& car) {
   for (const AxleName name : {AxleName::front, AxleName::rear})
     if (const Value* axle = document.root.find(word(name)))
       if (const Value* chosen = axle->find("chosen"))
-        wishes.chosen[static_cast<std::size_t>(name)] =
-            read_chosen(*chosen, name, wishes, wishes.faults);
+        wishes.chosen[static_cast<std::size_t>(name)] = read_chosen(
+            *chosen, fmt::format("{}.chosen", word(name)), name, wishes.options, wishes.faults);
   return wishes;
 }
 

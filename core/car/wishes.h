@@ -59,6 +59,11 @@ struct Wishes {
   std::vector<Fault> faults;
 };
 
+// "ball-joint spacer" = "20 mm", "toe-link bracket" = { z = -18 }, by the options' names: a table
+// at `path` that says what is fitted to an axle. A name that is no option of the axle is a fault.
+std::vector<Chosen> read_chosen(const Value& value, const std::string& path, AxleName axle,
+                                const std::vector<Option>& options, std::vector<Fault>& faults);
+
 // Reads all three kinds of table; an option of an axle that could not be read is passed over.
 Wishes read_wishes(const Document& document, const Car& car);
 

@@ -80,19 +80,12 @@ class Actions {
     GaugeRun g;
     g.axle = axle_;
     g.side = side_;
-    g.base_mm = 300.0;
+    g.base_mm = usual_base_mm;
     g.sigma_mm = usual_dial_sigma_mm;
     g.drag_rad_per_mm = usual_drag_rad_per_mm;
     if (low_dial) g.drop_mm = 150.0;
-    // Up, down through ride height, and back.
-    const auto step = [&](double travel) {
+    for (const double travel : gauge_travels(ends_mm_[0], ends_mm_[1]))
       g.rows.push_back({travel, 0.0, 0.0, low_dial ? std::optional(0.0) : std::nullopt});
-    };
-    const int up = static_cast<int>(std::lround(ends_mm_[0] / gauge_step_mm));
-    const int down = static_cast<int>(std::lround(ends_mm_[1] / gauge_step_mm));
-    for (int i = 0; i <= up; ++i) step(i * gauge_step_mm);
-    for (int i = up - 1; i >= -down; --i) step(i * gauge_step_mm);
-    for (int i = 1 - down; i <= 0; ++i) step(i * gauge_step_mm);
     a.gauges.push_back(std::move(g));
   }
 

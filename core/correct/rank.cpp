@@ -486,18 +486,22 @@ Candidate tried(const Ride& ride, const Spread& spread, const Wishes& wishes,
   return c;
 }
 
-std::optional<Fit> chosen_fit(const Shelf& shelf, const Wishes& wishes, AxleName axle) {
-  const auto& chosen = wishes.chosen[static_cast<std::size_t>(axle)];
-  if (!chosen) return {};
+Fit fit_of(const Shelf& shelf, const Wishes& wishes, const std::vector<Chosen>& chosen) {
   Fit fit{std::vector<double>(shelf.choices.size(), 0.0),
           std::vector<Vec3<double>>(shelf.choices.size(), {0.0, 0.0, 0.0})};
   for (std::size_t i = 0; i < shelf.choices.size(); ++i)
-    for (const auto& c : *chosen)
+    for (const auto& c : chosen)
       if (shelf.choices[i].option == &wishes.options[c.option]) {
         fit.size_mm[i] = c.size_mm;
         fit.by_mm[i] = c.by_mm;
       }
   return fit;
+}
+
+std::optional<Fit> chosen_fit(const Shelf& shelf, const Wishes& wishes, AxleName axle) {
+  const auto& chosen = wishes.chosen[static_cast<std::size_t>(axle)];
+  if (!chosen) return {};
+  return fit_of(shelf, wishes, *chosen);
 }
 
 std::string words(const Choice& choice, const Fit& fit, std::size_t index, Units units) {

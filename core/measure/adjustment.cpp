@@ -30,30 +30,6 @@ constexpr std::size_t most_suspects = 4;  // more: something else is wrong
 constexpr int other_starts = 6;
 constexpr double other_start_mm = 60.0;
 
-std::vector<PointResult> points_of(const Car& car, const Spread& spread) {
-  std::vector<PointResult> points;
-  for (const AxleName a : {AxleName::front, AxleName::rear}) {
-    const auto& axle = car.at(a);
-    if (!axle) continue;
-    for (const Side s : {Side::left, Side::right}) {
-      const auto first = points.size();
-      for (std::size_t p = 0; p < axle->layout.points.size(); ++p)
-        points.push_back({fmt::format("{}.{}.{}", word(a), word(s), axle->layout.points[p]),
-                          axle->at(s).numbers.points_mm[p],
-                          {}});
-      for (std::size_t i = 0; i < spread.numbers.size(); ++i) {
-        const auto& n = spread.numbers[i];
-        if (n.axle != a || (n.side != s && !n.both_sides) || n.of != CarNumber::Of::coordinate)
-          continue;
-        const int k = static_cast<int>(i);
-        points[first + static_cast<std::size_t>(n.point)].sigma_mm[n.axis] =
-            std::sqrt(std::max(0.0, spread.covariance(k, k)));
-      }
-    }
-  }
-  return points;
-}
-
 class Adjustment {
  public:
   Adjustment(const Car& car, const Survey& survey)
@@ -466,6 +442,30 @@ class Adjustment {
 };
 
 }  // namespace
+
+std::vector<PointResult> points_of(const Car& car, const Spread& spread) {
+  std::vector<PointResult> points;
+  for (const AxleName a : {AxleName::front, AxleName::rear}) {
+    const auto& axle = car.at(a);
+    if (!axle) continue;
+    for (const Side s : {Side::left, Side::right}) {
+      const auto first = points.size();
+      for (std::size_t p = 0; p < axle->layout.points.size(); ++p)
+        points.push_back({fmt::format("{}.{}.{}", word(a), word(s), axle->layout.points[p]),
+                          axle->at(s).numbers.points_mm[p],
+                          {}});
+      for (std::size_t i = 0; i < spread.numbers.size(); ++i) {
+        const auto& n = spread.numbers[i];
+        if (n.axle != a || (n.side != s && !n.both_sides) || n.of != CarNumber::Of::coordinate)
+          continue;
+        const int k = static_cast<int>(i);
+        points[first + static_cast<std::size_t>(n.point)].sigma_mm[n.axis] =
+            std::sqrt(std::max(0.0, spread.covariance(k, k)));
+      }
+    }
+  }
+  return points;
+}
 
 Answer<Adjusted> adjust(const Car& car, const Survey& survey) {
   if (survey.empty()) {

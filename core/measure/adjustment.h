@@ -53,6 +53,7 @@ struct GaugeResult {
   std::optional<double> hysteresis_rad, hysteresis_sigma_rad;
   bool set_aside = false;
   bool left_out = false;      // the whole run contradicts the rest
+  bool with_parts = false;    // taken with parts fitted: the step prove judges it
   bool signs_turned = false;  // it would agree with its signs turned round, or the dials exchanged
 };
 
@@ -66,6 +67,9 @@ struct PointResult {
   std::string name;              // "front.left.arm.lower.upright"
   Vec3<double> at_mm, sigma_mm;  // sigma zero: nothing is said of it, taken as exact
 };
+
+// Every joint of the car, left and right, with what its spread leaves uncertain.
+std::vector<PointResult> points_of(const Car& car, const Spread& spread);
 
 // Below it honest readings hardly fit so badly.
 inline constexpr double fits_chance = 0.01;

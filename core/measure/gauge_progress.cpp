@@ -45,6 +45,16 @@ std::optional<double> next_travel(const std::vector<GaugeRow>& rows, Units units
 
 }  // namespace
 
+std::vector<double> gauge_travels(double up_mm, double down_mm) {
+  const int up = static_cast<int>(std::lround(up_mm / gauge_step_mm));
+  const int down = static_cast<int>(std::lround(down_mm / gauge_step_mm));
+  std::vector<double> travels;
+  for (int i = 0; i <= up; ++i) travels.push_back(i * gauge_step_mm);
+  for (int i = up - 1; i >= -down; --i) travels.push_back(i * gauge_step_mm);
+  for (int i = 1 - down; i <= 0; ++i) travels.push_back(i * gauge_step_mm);
+  return travels;
+}
+
 GaugeProgress gauge_progress(const GaugeRun& run, Units units) {
   GaugeProgress g;
   const auto& rows = run.rows;

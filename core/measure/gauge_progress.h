@@ -23,8 +23,12 @@ struct GaugeProgress {
 
 inline constexpr double gauge_end_mm = 40.0;
 inline constexpr double gauge_step_mm = 10.0;
+inline constexpr double usual_base_mm = 300.0;  // between the dials
 // Back at zero the dials should show what they began with (common practice).
 inline constexpr double gauge_returns_mm = 0.05;
+
+// The travels of a whole run: up in steps, down through ride height, and back to it.
+std::vector<double> gauge_travels(double up_mm, double down_mm);
 
 // `rows` may be empty: then the run begins at zero. Toe by the difference of the dials over their
 // base, toe-in positive.

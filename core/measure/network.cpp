@@ -29,22 +29,6 @@ void add_one(Slopes& to, int unknown, double per) {
 
 bool is_geometric(ReadingKind k) { return k != ReadingKind::camber && k != ReadingKind::toe; }
 
-// Which direction each row of a gauge run was reached in: +1 up, -1 down.
-std::vector<double> directions(const GaugeRun& g) {
-  std::vector<double> d(g.rows.size(), 0.0);
-  for (std::size_t i = 1; i < d.size(); ++i) {
-    const double by = g.rows[i].travel_mm - g.rows[i - 1].travel_mm;
-    d[i] = by > 0.0 ? 1.0 : by < 0.0 ? -1.0 : d[i - 1];
-  }
-  if (d.size() > 1) d[0] = d[1];
-  return d;
-}
-bool goes_both_ways(const GaugeRun& g) {
-  const auto d = directions(g);
-  return std::any_of(d.begin(), d.end(), [](double x) { return x > 0.0; }) &&
-         std::any_of(d.begin(), d.end(), [](double x) { return x < 0.0; });
-}
-
 }  // namespace
 
 Network::Network(const Car& car, const Survey& survey) : car_(car), survey_(survey) {

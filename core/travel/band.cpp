@@ -208,15 +208,11 @@ std::array<Slopes, reading_count> reading_slopes(const Axle& axle, const Spread&
   std::vector<std::size_t> of;
   std::vector<double> sign;
   for (std::size_t i = 0; i < spread.numbers.size(); ++i) {
-    const auto& n = spread.numbers[i];
-    if (n.axle != axle.layout.axle || (n.side != side && !n.both_sides)) continue;
-    const bool coordinate = n.of == CarNumber::Of::coordinate;
-    wanted.push_back(n.of == CarNumber::Of::camber ? camber_number(axle.layout)
-                     : n.of == CarNumber::Of::toe  ? toe_number(axle.layout)
-                                                   : coordinate_number(n.point, n.axis));
+    const auto n = number_of_corner(axle.layout, side, spread.numbers[i]);
+    if (!n) continue;
+    wanted.push_back(n->number);
     of.push_back(i);
-    // Corner axes are the left side's; a number of the right side's own runs the other way in y.
-    sign.push_back(coordinate && n.axis == 1 && n.side == Side::right ? -1.0 : 1.0);
+    sign.push_back(n->sign);
   }
   const auto m = corner_mechanism(axle, side);
   const auto r = reach(m, solution_as_measured(m), {travel_mm, 0.0});

@@ -56,6 +56,15 @@ std::vector<std::array<double, reading_count>> sensitivity(const Layout& layout,
   return all;
 }
 
+std::optional<NumberOfCorner> number_of_corner(const Layout& layout, Side side,
+                                               const CarNumber& n) {
+  if (n.axle != layout.axle || (n.side != side && !n.both_sides)) return {};
+  if (n.of == CarNumber::Of::camber) return NumberOfCorner{camber_number(layout), 1.0};
+  if (n.of == CarNumber::Of::toe) return NumberOfCorner{toe_number(layout), 1.0};
+  return NumberOfCorner{coordinate_number(n.point, n.axis),
+                        n.axis == 1 && n.side == Side::right ? -1.0 : 1.0};
+}
+
 std::vector<int> holding_points(const Layout& layout) {
   std::vector<int> points{0};
   const auto add = [&](std::initializer_list<int> more) {

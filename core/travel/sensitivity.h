@@ -2,10 +2,12 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <span>
 #include <vector>
 
 #include "base/dual.h"
+#include "car/spread.h"
 #include "travel/readings.h"
 
 namespace trammel {
@@ -17,6 +19,15 @@ inline int camber_number(const Layout& l) { return 3 * static_cast<int>(l.points
 inline int toe_number(const Layout& l) { return camber_number(l) + 1; }
 inline int travel_number(const Layout& l) { return camber_number(l) + 2; }
 inline int rack_number(const Layout& l) { return camber_number(l) + 3; }
+
+// Which of a corner's numbers a number of the car is; none where it is another corner's. Corner
+// axes are the left side's: a number of the right side's own runs the other way in y.
+struct NumberOfCorner {
+  int number = 0;
+  double sign = 1.0;
+};
+std::optional<NumberOfCorner> number_of_corner(const Layout& layout, Side side,
+                                               const CarNumber& number);
 
 // A corner solved on Duals, the four slopes being those of four of its numbers.
 struct DualCorner {
