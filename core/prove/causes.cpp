@@ -1,0 +1,245 @@
+#include "prove/causes.h"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <set>
+
+#include "base/statistics.h"
+#include "travel/sensitivity.h"
+
+namespace trammel {
+namespace {
+
+constexpr double same_test = 1.0, same_signature = 0.9;  // as for readings that disagree
+// Farther than this a joint is not bent but missing, and a jack not misread but forgotten.
+constexpr double farthest_joint_mm = 15.0, farthest_zero_mm = 20.0;
+constexpr std::size_t most_sizes = 60;  // of one stack that are tried
+
+class Search {
+ public:
+  Search(const Ride& ride, const RunSetUp& as, const GaugeRun& run, const RunModel& model,
+         const RunSums& sums)
+      : ride_(ride), as_(as), run_(run), model_(model), sums_(sums), test_(joint_test(sums)) {}
+
+  Causes found() {
+    joints();
+    parts();
+    signs();
+    travel_zero();
+    hooks();
+    rows();
+    return grouped();
+  }
+
+ private:
+  struct Tried {
+    Cause cause;
+    std::vector<double> signature;
+  };
+
+  const Layout& layout() const { return ride_.car.at(as_.axle)->layout; }
+  double lever(std::size_t row) const {
+    const double t = std::tan(model_.toe_rad[model_.place(run_.rows[row].travel_mm)]);
+    return run_.base_mm * (1.0 + t * t);
+  }
+  bool holds(double chi_square) const {
+    return chi_square_above(chi_square, sums_.degrees) >= false_alarm;
+  }
+
+  // A cause of any size: what one unit of it does to the rows.
+  void of_any_size(Cause cause, std::vector<double> signature, double most) {
+    const double own = weighed(sums_.weight, signature, signature);
+    if (!(own > 0.0)) return;
+    const double with = weighed(sums_.weight, signature, sums_.off_mm);
+    cause.by = with / own;
+    cause.sigma = 1.0 / std::sqrt(own);
+    cause.better = with * with / own;
+    // With one more unknown a degree of freedom is gone.
+    cause.explains = sums_.degrees > 1 && chi_square_above(test_.chi_square - cause.better,
+                                                           sums_.degrees - 1) >= false_alarm;
+    if (std::fabs(cause.by) <= most) tried_.push_back({std::move(cause), std::move(signature)});
+  }
+
+  // One of a few: the rows are `off` then.
+  void as_it_is(Cause cause, const std::vector<double>& off) {
+    const double chi_square = weighed(sums_.weight, off, off);
+    cause.better = test_.chi_square - chi_square;
+    cause.explains = holds(chi_square);
+    std::vector<double> signature;
+    for (std::size_t i = 0; i < off.size(); ++i) signature.push_back(sums_.off_mm[i] - off[i]);
+    tried_.push_back({std::move(cause), std::move(signature)});
+  }
+
+  void joints() {
+    for (std::size_t k = 0; k < model_.inputs.size(); ++k) {
+      const auto& input = model_.inputs[k];
+      // The wheel's centre is where travel is counted, and bends nothing.
+      if (input.of != RunInput::Of::number || input.number >= camber_number(layout()) ||
+          input.number < 3)
+        continue;
+      Cause c;
+      c.kind = Cause::Kind::joint;
+      c.joint = layout().points[static_cast<std::size_t>(input.number / 3)];
+      c.axis = input.number % 3;
+      // Said in body axes, where the right side's y runs the other way.
+      const double sign = c.axis == 1 && as_.side == Side::right ? -1.0 : 1.0;
+      std::vector<double> signature;
+      for (std::size_t i = 0; i < run_.rows.size(); ++i)
+        signature.push_back(sign * lever(i) *
+                            model_.per_input(static_cast<int>(model_.place(run_.rows[i].travel_mm)),
+                                             static_cast<int>(k)));
+      of_any_size(std::move(c), std::move(signature), farthest_joint_mm);
+    }
+  }
+
+  void parts() {
+    std::vector<double> travels;
+    for (const auto& row : run_.rows) travels.push_back(row.travel_mm);
+    const auto try_fit = [&](const Fit& fit, Cause cause) {
+      RunSetUp other = as_;
+      other.fit = fit;
+      const auto curve = run_curve(ride_, other, travels);
+      if (!curve.value) return;
+      std::vector<double> off;
+      for (std::size_t i = 0; i < run_.rows.size(); ++i)
+        off.push_back(run_.rows[i].rear_mm - run_.rows[i].front_mm -
+                      run_.base_mm * std::tan(curve.value->toe_rad[i]));
+      as_it_is(std::move(cause), off);
+    };
+    const auto& choices = as_.shelf.choices;
+    std::size_t fitted = 0;
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+      Cause c;
+      c.kind = Cause::Kind::part_size;
+      c.option = choices[i].option->name;
+      c.fitted_mm = as_.fit.size_mm[i];
+      if (choices[i].made_to_measure()) {
+        if (length(as_.fit.by_mm[i]) == 0.0) continue;
+        ++fitted;
+        c.fitted_mm = length(as_.fit.by_mm[i]);
+        Fit fit = as_.fit;
+        fit.by_mm[i] = {};
+        try_fit(fit, c);
+        continue;
+      }
+      if (as_.fit.size_mm[i] != 0.0) ++fitted;
+      std::vector<double> sizes = choices[i].sizes_mm;
+      sizes.push_back(0.0);
+      // The nearest sizes are the ones that get mixed up.
+      std::sort(sizes.begin(), sizes.end(), [&](double a, double b) {
+        return std::fabs(a - c.fitted_mm) < std::fabs(b - c.fitted_mm);
+      });
+      sizes.erase(std::unique(sizes.begin(), sizes.end()), sizes.end());
+      if (sizes.size() > most_sizes) sizes.resize(most_sizes);
+      for (const double size : sizes) {
+        if (size == c.fitted_mm) continue;
+        Fit fit = as_.fit;
+        fit.size_mm[i] = c.size_mm = size;
+        try_fit(fit, c);
+      }
+    }
+    if (fitted < 2) return;
+    Cause none;
+    none.kind = Cause::Kind::no_parts;
+    Fit fit = as_.fit;
+    for (auto& size : fit.size_mm) size = 0.0;
+    for (auto& by : fit.by_mm) by = {};
+    try_fit(fit, none);
+  }
+
+  void signs() {
+    Cause c;
+    c.kind = Cause::Kind::signs;
+    std::vector<double> off;
+    for (std::size_t i = 0; i < run_.rows.size(); ++i)
+      off.push_back(sums_.off_mm[i] - 2.0 * (run_.rows[i].rear_mm - run_.rows[i].front_mm));
+    as_it_is(std::move(c), off);
+  }
+
+  void travel_zero() {
+    Cause c;
+    c.kind = Cause::Kind::travel_zero;
+    std::vector<double> signature;
+    for (std::size_t i = 0; i < run_.rows.size(); ++i)
+      signature.push_back(lever(i) * model_.slope[model_.place(run_.rows[i].travel_mm)]);
+    of_any_size(std::move(c), std::move(signature), farthest_zero_mm);
+  }
+
+  // From a travel towards an end toe leaves the curve in proportion to what is beyond.
+  void hooks() {
+    std::set<double> travels;
+    for (const auto& row : run_.rows) travels.insert(row.travel_mm);
+    for (const double way : {1.0, -1.0}) {
+      const double end = way > 0.0 ? *travels.rbegin() : *travels.begin();
+      if (!(way * end > 0.0)) continue;
+      for (const double from : travels) {
+        if (way * from < 0.4 * way * end || from == end) continue;
+        Cause c;
+        c.kind = Cause::Kind::hook;
+        c.from_mm = from;
+        std::vector<double> signature;
+        for (std::size_t i = 0; i < run_.rows.size(); ++i)
+          signature.push_back(lever(i) *
+                              std::max(0.0, (run_.rows[i].travel_mm - from) / (end - from)));
+        of_any_size(std::move(c), std::move(signature), 1e9);
+      }
+    }
+  }
+
+  void rows() {
+    for (std::size_t i = 0; i < run_.rows.size(); ++i) {
+      Cause c;
+      c.kind = Cause::Kind::row;
+      c.row = i;
+      c.from_mm = run_.rows[i].travel_mm;
+      std::vector<double> signature(run_.rows.size(), 0.0);
+      signature[i] = 1.0;
+      of_any_size(std::move(c), std::move(signature), 1e9);
+    }
+  }
+
+  Causes grouped() {
+    Causes causes;
+    std::stable_sort(tried_.begin(), tried_.end(), [](const Tried& a, const Tried& b) {
+      return a.cause.better > b.cause.better;
+    });
+    for (const auto& t : tried_) causes.any_explains = causes.any_explains || t.cause.explains;
+    const auto best = std::find_if(tried_.begin(), tried_.end(), [&](const Tried& t) {
+      return t.cause.explains || !causes.any_explains;
+    });
+    if (best == tried_.end() || best->cause.better <= 0.0) return causes;
+    const double test = std::sqrt(best->cause.better);
+    const double own = weighed(sums_.weight, best->signature, best->signature);
+    std::set<std::string> named;  // a joint or a part once, with what suits it best
+    for (auto t = best; t != tried_.end(); ++t) {
+      if (t->cause.better <= 0.0 || (causes.any_explains && !t->cause.explains)) continue;
+      const double alike = weighed(sums_.weight, t->signature, best->signature) /
+                           std::sqrt(own * weighed(sums_.weight, t->signature, t->signature));
+      const bool near = test - std::sqrt(t->cause.better) <= same_test;
+      if (t != best && !near && !(causes.any_explains && std::fabs(alike) > same_signature))
+        continue;
+      const auto name =
+          std::to_string(static_cast<int>(t->cause.kind)) + t->cause.joint + t->cause.option;
+      if (named.insert(name).second) causes.likely.push_back(t->cause);
+    }
+    return causes;
+  }
+
+  const Ride& ride_;
+  const RunSetUp& as_;
+  const GaugeRun& run_;
+  const RunModel& model_;
+  const RunSums& sums_;
+  JointTest test_;
+  std::vector<Tried> tried_;
+};
+
+}  // namespace
+
+Causes causes_of(const Ride& ride, const RunSetUp& as, const GaugeRun& run, const RunModel& model,
+                 const RunSums& sums) {
+  return Search(ride, as, run, model, sums).found();
+}
+
+}  // namespace trammel

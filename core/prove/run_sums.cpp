@@ -1,0 +1,195 @@
+#include "prove/run_sums.h"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+
+#include "base/check.h"
+#include "base/statistics.h"
+#include "travel/sensitivity.h"
+
+namespace trammel {
+namespace {
+
+using Dense = Eigen::MatrixXd;
+using Column = Eigen::VectorXd;
+
+Eigen::Map<const Dense> view(const Matrix& m) { return {m.data.data(), m.rows, m.columns}; }
+Eigen::Map<const Column> view(const std::vector<double>& v) {
+  return {v.data(), static_cast<Eigen::Index>(v.size())};
+}
+Matrix kept(const Dense& d) {
+  Matrix m(static_cast<int>(d.rows()), static_cast<int>(d.cols()));
+  Eigen::Map<Dense>(m.data.data(), d.rows(), d.cols()) = d;
+  return m;
+}
+std::vector<double> kept(const Column& c) { return {c.data(), c.data() + c.size()}; }
+
+// How well an input of the model is known before the run; zero: exactly, or by the spread.
+double sigma_of(const RunInput& input, const GaugeRun& run, double rack_sigma_mm) {
+  switch (input.of) {
+    case RunInput::Of::part:
+      return input.sigma_mm;
+    case RunInput::Of::toe_setting:
+      return run.toe_sigma_rad;
+    case RunInput::Of::camber_setting:
+      return usual_set_toe_sigma_rad;
+    case RunInput::Of::rack:
+      return rack_sigma_mm;
+    case RunInput::Of::number:
+      break;
+  }
+  return 0.0;
+}
+
+std::vector<RunUnknown> unknowns_of(const GaugeRun& run, const RunModel& model,
+                                    const Spread& spread, double rack_sigma_mm) {
+  std::vector<RunUnknown> all;
+  for (std::size_t i = 0; i < spread.numbers.size(); ++i)
+    all.push_back({RunUnknown::Of::car, i, 0.0});
+  for (std::size_t k = 0; k < model.inputs.size(); ++k)
+    if (const double sigma = sigma_of(model.inputs[k], run, rack_sigma_mm); sigma > 0.0)
+      all.push_back({RunUnknown::Of::input, k, sigma});
+  if (run.zero_sigma_mm > 0.0) all.push_back({RunUnknown::Of::travel_zero, 0, run.zero_sigma_mm});
+  if (run.drag_rad_per_mm > 0.0) all.push_back({RunUnknown::Of::drag, 0, run.drag_rad_per_mm});
+  return all;
+}
+
+Matrix covariance_of(const Spread& spread, const std::vector<RunUnknown>& unknowns) {
+  const int n = static_cast<int>(unknowns.size());
+  const int of_car = static_cast<int>(spread.numbers.size());
+  Matrix c(n, n);
+  for (int i = 0; i < of_car; ++i)
+    for (int j = 0; j < of_car; ++j) c(i, j) = spread.covariance(i, j);
+  for (int i = of_car; i < n; ++i) {
+    const double sigma = unknowns[static_cast<std::size_t>(i)].sigma;
+    c(i, i) = sigma * sigma;
+  }
+  return c;
+}
+
+// Columns square to the free ones and to each other.
+Dense without(const Matrix& free) {
+  const Eigen::ColPivHouseholderQR<Dense> qr(view(free));
+  const Dense q = qr.householderQ();
+  return q.rightCols(q.cols() - qr.rank());
+}
+
+}  // namespace
+
+Matrix toe_per_unknown(const RunModel& model, const Layout& layout, Side side, const Spread& spread,
+                       const std::vector<RunUnknown>& unknowns) {
+  const int places = static_cast<int>(model.travel_mm.size());
+  Matrix g(places, static_cast<int>(unknowns.size()));
+  for (std::size_t u = 0; u < unknowns.size(); ++u) {
+    std::size_t input = model.inputs.size();
+    double sign = 1.0;
+    if (unknowns[u].of == RunUnknown::Of::input) {
+      input = unknowns[u].index;
+    } else if (unknowns[u].of == RunUnknown::Of::car) {
+      const auto n = number_of_corner(layout, side, spread.numbers[unknowns[u].index]);
+      if (!n) continue;
+      sign = n->sign;
+      for (std::size_t k = 0; k < model.inputs.size(); ++k)
+        if (model.inputs[k].of == RunInput::Of::number && model.inputs[k].number == n->number)
+          input = k;
+    }
+    if (input == model.inputs.size()) continue;  // a spring's seat does not steer
+    for (int i = 0; i < places; ++i)
+      g(i, static_cast<int>(u)) = sign * model.per_input(i, static_cast<int>(input));
+  }
+  return g;
+}
+
+RunSums run_sums(const GaugeRun& run, const RunModel& model, const Layout& layout,
+                 const Spread& spread, double rack_sigma_mm) {
+  const std::size_t rows = run.rows.size();
+  const int n = static_cast<int>(rows);
+  RunSums s;
+  s.unknowns = unknowns_of(run, model, spread, rack_sigma_mm);
+  s.covariance = covariance_of(spread, s.unknowns);
+  s.noise_mm = std::sqrt(2.0) * run.sigma_mm;
+  s.direction = directions(run);
+  const auto toe_per = toe_per_unknown(model, layout, run.side, spread, s.unknowns);
+  s.per = Matrix(n, static_cast<int>(s.unknowns.size()));
+  const bool both_ways = goes_both_ways(run);
+  s.free = Matrix(n, both_ways ? 2 : 1);
+  for (std::size_t i = 0; i < rows; ++i) {
+    const auto& row = run.rows[i];
+    const int r = static_cast<int>(i);
+    const auto at = model.place(row.travel_mm);
+    const double tangent = std::tan(model.toe_rad[at]);
+    // mm between the dials per rad of toe.
+    const double lever = run.base_mm * (1.0 + tangent * tangent);
+    s.off_mm.push_back(row.rear_mm - row.front_mm - run.base_mm * tangent);
+    for (std::size_t u = 0; u < s.unknowns.size(); ++u) {
+      const auto of = s.unknowns[u].of;
+      s.per(r, static_cast<int>(u)) =
+          of == RunUnknown::Of::travel_zero ? lever * model.slope[at]
+          : of == RunUnknown::Of::drag      ? run.base_mm * row.travel_mm
+                                       : lever * toe_per(static_cast<int>(at), static_cast<int>(u));
+    }
+    s.free(r, 0) = 1.0;
+    if (both_ways) s.free(r, 1) = 0.5 * run.base_mm * s.direction[i];
+  }
+  const Dense h = view(s.per);
+  Dense v = h * view(s.covariance) * h.transpose();
+  v.diagonal().array() += s.noise_mm * s.noise_mm;
+  const Dense z = without(s.free);
+  const Dense weight = z * (z.transpose() * v * z).ldlt().solve(z.transpose());
+  s.weight = kept(Dense(0.5 * (weight + weight.transpose())));
+  s.degrees = static_cast<int>(z.cols());
+  // What is left of the rows is V W of them; that is what W's own covariance makes of it.
+  const Dense left = v * view(s.weight);
+  s.left_mm = kept(Column(left * view(s.off_mm)));
+  s.row_covariance = kept(Dense(left * v));
+  return s;
+}
+
+double weighed(const Matrix& weight, const std::vector<double>& a, const std::vector<double>& b) {
+  return view(a).dot(view(weight) * view(b));
+}
+
+JointTest joint_test(const RunSums& s) {
+  JointTest t;
+  t.chi_square = weighed(s.weight, s.off_mm, s.off_mm);
+  t.degrees = s.degrees;
+  if (s.degrees > 0) t.chance = chi_square_above(t.chi_square, s.degrees);
+  return t;
+}
+
+double critical_chi_square(int degrees) {
+  double low = 0.0, high = 10.0;
+  while (chi_square_above(high, degrees) > false_alarm) high *= 2.0;
+  while (high - low > 1e-9 * high) {
+    const double middle = 0.5 * (low + high);
+    (chi_square_above(middle, degrees) > false_alarm ? low : high) = middle;
+  }
+  return high;
+}
+
+std::optional<UpDown> up_against_down(const RunSums& s) {
+  if (s.free.columns < 2) return {};
+  const Dense h = view(s.per);
+  Dense v = h * view(s.covariance) * h.transpose();
+  v.diagonal().array() += s.noise_mm * s.noise_mm;
+  const Dense a = view(s.free);
+  const Dense inverse_a = v.ldlt().solve(a);
+  const Dense covariance = (a.transpose() * inverse_a).inverse();
+  const Column found = covariance * (inverse_a.transpose() * view(s.off_mm));
+  return UpDown{found(1), std::sqrt(covariance(1, 1))};
+}
+
+Updated updated(const RunSums& s) {
+  const Dense h = view(s.per), p = view(s.covariance);
+  const Dense gain = p * h.transpose() * view(s.weight);
+  Updated u;
+  u.by = kept(Column(gain * view(s.off_mm)));
+  const Dense rest = Dense::Identity(p.rows(), p.cols()) - gain * h;
+  Dense left = rest * p * rest.transpose();
+  left += s.noise_mm * s.noise_mm * gain * gain.transpose();
+  u.covariance = kept(Dense(0.5 * (left + left.transpose())));
+  return u;
+}
+
+}  // namespace trammel

@@ -1,0 +1,75 @@
+// Runs with parts fitted, made by the model itself.
+#pragma once
+
+#include <cmath>
+
+#include "cars.h"
+#include "measure/gauge_progress.h"
+#include "prove/judge.h"
+
+namespace trammel::testing {
+
+// A run of the usual steps, its rows still to be read.
+inline GaugeRun blank_run(AxleName axle, Side side, double end_mm = gauge_end_mm) {
+  GaugeRun g;
+  g.name = "after";
+  g.axle = axle;
+  g.side = side;
+  g.base_mm = usual_base_mm;
+  g.sigma_mm = usual_dial_sigma_mm;
+  g.drag_rad_per_mm = usual_drag_rad_per_mm;
+  g.with.emplace();
+  for (const double travel : gauge_travels(end_mm, end_mm))
+    g.rows.push_back({travel, 0.0, 0.0, {}});
+  return g;
+}
+
+inline std::vector<double> travels_of(const GaugeRun& run) {
+  std::vector<double> travels;
+  for (const auto& row : run.rows) travels.push_back(row.travel_mm);
+  return travels;
+}
+
+// Dials that read exactly what a car with `fitted` does; their zero at ride height.
+inline void read_exactly(GaugeRun& run, const Car& truth, const Wishes& wishes,
+                         const std::vector<Chosen>& fitted, const Survey& survey = {}) {
+  const auto stands = ride(truth, nullptr);
+  ASSERT_TRUE(stands.value) << stands.why;
+  const auto as = run_set_up(*stands.value, wishes, survey, run, fitted);
+  const auto curve = run_curve(*stands.value, as, travels_of(run));
+  ASSERT_TRUE(curve.value) << curve.why;
+  for (std::size_t i = 0; i < run.rows.size(); ++i)
+    run.rows[i].rear_mm =
+        run.base_mm * (std::tan(curve.value->toe_rad[i]) - std::tan(curve.value->toe_rad[0]));
+}
+
+// A car file with what it says of itself, as every step begins.
+struct FromFile {
+  explicit FromFile(const std::string& text)
+      : document(*parse(text).value),
+        car(car_of(text)),
+        wishes(read_wishes(document, car)),
+        survey(read_survey(document, car)),
+        adjusted(std::move(*adjust(car, survey).value)) {}
+  Document document;
+  Car car;
+  Wishes wishes;
+  Survey survey;
+  Adjusted adjusted;
+
+  std::vector<Chosen> chosen(std::initializer_list<std::pair<const char*, double>> sizes) const {
+    std::vector<Chosen> all;
+    for (const auto& [name, size] : sizes)
+      for (std::size_t k = 0; k < wishes.options.size(); ++k)
+        if (wishes.options[k].name == name) {
+          Chosen c;
+          c.option = k;
+          c.size_mm = size;
+          all.push_back(c);
+        }
+    EXPECT_EQ(all.size(), sizes.size());
+    return all;
+  }
+};
+
+}  // namespace trammel::testing
