@@ -98,7 +98,7 @@ void whole_sheet(benchmark::State& state) {
   const auto tables = read_tables(a.document, a.car);
   for (auto _ : state)
     benchmark::DoNotOptimize(
-        build_sheet(*adjust(a.car, {}).value, tables, Units::metric).value->size());
+        build_sheet(*adjust(a.car, {}).value, {}, tables, Units::metric).value->size());
 }
 BENCHMARK(whole_sheet)->Unit(benchmark::kMillisecond);
 

@@ -126,7 +126,7 @@ std::optional<const RideState*> typed_state(const std::string& text, const Car& 
 }
 
 int travel_overview(const TravelWords& words, const Known& known) {
-  const auto wishes = read_wishes(known.document, known.car());
+  const auto& wishes = known.wishes;
   std::array<std::array<double, 2>, 2> windows{};
   for (std::size_t i = 0; i < 2; ++i)
     windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);
@@ -209,7 +209,7 @@ int run_measure(const MeasureWords& words) {
                     : words.narrow == "roll_centre" ? NarrowWhat::roll_centre
                                                     : NarrowWhat::chance;
   // Advice needs the candidates; a file without options is advised on the car as it sits.
-  const auto wishes = read_wishes(known->document, car);
+  const auto& wishes = known->wishes;
   std::vector<Advices> advices;
   if (const auto stands = ride(car, nullptr); stands.value) {
     const ProgressLine progress;
@@ -310,7 +310,7 @@ int run_correct(const CorrectWords& words) {
   std::string why;
   const auto state = typed_state(words.state, car, words.common.file, why);
   if (!state) return misused(why);
-  const auto wishes = read_wishes(known->document, car);
+  const auto& wishes = known->wishes;
   const auto stands = ride(car, *state);
   const auto no = [&](const std::string& reason) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, reason);
@@ -355,7 +355,7 @@ int run_sheet(const SheetWords& words) {
   const std::string out = words.out.empty() ? file.stem().string() + "-sheet.html" : words.out;
   if (!may_write_sheet(out)) return bad_input;
   const ProgressLine progress;
-  const auto sections = build_sheet(known->adjusted, read_tables(known->document, car),
+  const auto sections = build_sheet(known->adjusted, known->runs, read_tables(known->document, car),
                                     words.common.units, progress.teller("sheet"));
   if (!sections.value) {
     std::cerr << fmt::format("{}: {}\n", words.common.file, sections.why);

@@ -56,6 +56,7 @@ struct AlignWords {
   std::string state;  // as typed; empty where not given
 };
 int run_align(const AlignWords& words);
+int run_prove(const CommonWords& words);
 struct SheetWords {
   CommonWords common;
   std::string out;  // a file, or - for standard output; empty: beside the working folder

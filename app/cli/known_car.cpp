@@ -48,13 +48,17 @@ std::optional<Known> load_and_adjust(const std::string& file, int& status) {
   status = bad_input;
   auto loaded = load(file);
   if (!loaded) return {};
-  auto adjusted = adjust(loaded->car, read_survey(loaded->document, loaded->car));
+  auto survey = read_survey(loaded->document, loaded->car);
+  auto wishes = read_wishes(loaded->document, loaded->car);
+  auto adjusted = adjust(loaded->car, survey);
   if (!adjusted.value) {
     std::cerr << fmt::format("{}: {}\n", file, adjusted.why);
     status = no_answer;
     return {};
   }
-  return Known{std::move(loaded->document), std::move(*adjusted.value)};
+  auto judged = judge_runs(std::move(*adjusted.value), survey, wishes);
+  return Known{std::move(loaded->document), std::move(survey), std::move(wishes),
+               std::move(judged.adjusted), std::move(judged.runs)};
 }
 
 // A section with what stands against the survey said before everything else.
@@ -78,7 +82,6 @@ std::unique_ptr<CorrectedCar> corrected_car(const std::string& file, const std::
       return {};
     }
   }
-  c->wishes = read_wishes(c->known.document, car);
   auto stands = ride(car, state);
   if (!stands.value) {
     std::cerr << fmt::format("{}: {}\n", file, stands.why);
@@ -88,7 +91,7 @@ std::unique_ptr<CorrectedCar> corrected_car(const std::string& file, const std::
   c->stands = std::move(*stands.value);
   const ProgressLine progress;
   c->correction =
-      correct(c->stands, c->known.adjusted.spread, c->wishes, progress.teller("both axles"));
+      correct(c->stands, c->known.adjusted.spread, c->known.wishes, progress.teller("both axles"));
   return c;
 }
 

@@ -10,6 +10,7 @@
 #include "base/section.h"
 #include "correct/correct.h"
 #include "measure/adjustment.h"
+#include "prove/judge.h"
 
 namespace trammel {
 
@@ -28,10 +29,14 @@ struct Loaded {
 // Reads and checks a car file; complains and gives nothing where it is at fault.
 std::optional<Loaded> load(const std::string& file);
 
-// The car with its joints where the readings of its file put them.
+// The car with its joints where the readings of its file put them, sharpened by the gauge runs with
+// parts fitted.
 struct Known {
   Document document;
+  Survey survey;
+  Wishes wishes;
   Adjusted adjusted;
+  std::vector<RunProof> runs;  // those with parts fitted, judged
   const Car& car() const { return adjusted.car; }
 };
 // As load; `status` says how to end where nothing comes back.
@@ -44,7 +49,6 @@ std::string told(Section section, const Known& known, Units units);
 // itself: it stays where it is made.
 struct CorrectedCar {
   Known known;
-  Wishes wishes;
   Ride stands;
   Correction correction;
 };

@@ -20,6 +20,7 @@ constexpr const char* purpose =
     "  trammel make cars/pip.toml       what to cut, drill, turn and bolt\n"
     "  trammel settle cars/pip.toml     how it will sit, ride and roll\n"
     "  trammel align cars/pip.toml      what to turn, by string and level\n"
+    "  trammel prove cars/pip-survey.toml   whether it now does what was predicted\n"
     "  trammel sheet cars/pip.toml      all of it as one document to print\n"
     "  trammel page cars/pip.toml       all of it in the browser, on this machine alone\n"
     "\n"
@@ -77,13 +78,24 @@ constexpr const char* settle_help =
     "  trammel settle cars/pip.toml --json\n";
 
 constexpr const char* align_help =
-    "Every day's readings on the floor ([[alignment]] rows: strings, toe plates, level, turn plates) "
+    "Every day's readings on the floor ([[alignment]] rows: strings, toe plates, level, turn "
+    "plates) "
     "as\n"
     "angles with their uncertainty, and for the last day what to turn, in its order\n"
     "(docs/aligning.md tells how each is read).\n"
     "\n"
     "  trammel align cars/pip.toml\n"
     "  trammel align cars/pip.toml --json\n";
+
+constexpr const char* prove_help =
+    "Gauge rows taken with the parts fitted ([[reading]] with gauge = ... and with = ...) against "
+    "what\n"
+    "was predicted: one test of the whole run, what is likeliest wrong where it fails, and the "
+    "next\n"
+    "shim. Without such rows: how to take them, and what they should read.\n"
+    "\n"
+    "  trammel prove cars/pip-survey.toml\n"
+    "  trammel prove cars/pip-survey.toml --json\n";
 
 constexpr const char* page_help =
     "Shows the page until Ctrl-C ends it: on this machine alone, and nothing leaves the machine,\n"
@@ -219,6 +231,12 @@ int run(int argc, char** argv) {
   add_common(*align, align_words.common);
   align->add_option("--state", align_words.state, "a ride state of the file")->option_text("NAME");
 
+  trammel::CommonWords prove_words;
+  auto* prove =
+      app.add_subcommand("prove", "Whether the car, with its parts, does what was predicted");
+  prove->footer(prove_help);
+  add_common(*prove, prove_words);
+
   trammel::SheetWords sheet_words;
   auto* sheet = app.add_subcommand("sheet", "The build sheet: one printable document of all of it");
   sheet->footer(
@@ -282,6 +300,7 @@ int run(int argc, char** argv) {
   if (make->parsed()) return trammel::run_make(make_words);
   if (settle->parsed()) return trammel::run_settle(settle_words);
   if (align->parsed()) return trammel::run_align(align_words);
+  if (prove->parsed()) return trammel::run_prove(prove_words);
   if (page->parsed()) return trammel::run_page(page_words);
   if (start->parsed()) return trammel::run_start(start_words);
   return trammel::run_set(set_file, set_path, set_value);

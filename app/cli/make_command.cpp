@@ -77,8 +77,8 @@ int run_make(const MakeWords& words) {
   if (!fitted) return status;
   const auto& known = fitted->known;
   const Car& car = known.car();
-  const auto workshop = read_workshop(known.document, car, fitted->wishes);
-  const auto making = make(fitted->stands, fitted->correction, fitted->wishes, workshop);
+  const auto workshop = read_workshop(known.document, car, fitted->known.wishes);
+  const auto making = make(fitted->stands, fitted->correction, fitted->known.wishes, workshop);
   if (words.common.json) {
     std::cout << to_json(making).dump(2) << "\n";
   } else {

@@ -12,7 +12,7 @@ int run_settle(const SettleWords& words) {
   int status = 0;
   const auto fitted = corrected_car(words.common.file, words.state, status);
   if (!fitted) return status;
-  const auto settling = settle(fitted->stands, fitted->correction, fitted->wishes);
+  const auto settling = settle(fitted->stands, fitted->correction, fitted->known.wishes);
   if (words.common.json) {
     std::cout << to_json(settling).dump(2) << "\n";
     return 0;

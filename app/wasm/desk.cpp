@@ -184,6 +184,9 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
     out.sections.push_back(paged(parts_section(*k->adjusted, correction, k->jobs, units)));
   }
   out.sections.push_back(paged(align_section(k->aligning(), *k->adjusted, units)));
+  if (any_set(correction) || !k->runs.empty())
+    out.sections.push_back(paged(
+        prove_section(*k->stands, *k->adjusted, k->runs, k->survey, correction, k->wishes, units)));
   out.sections.push_back(paged(work_section(*k->adjusted, correction, k->jobs, units)));
   return out;
 }

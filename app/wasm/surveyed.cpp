@@ -8,12 +8,17 @@ namespace trammel {
 namespace {
 
 std::string key_of(const Document& document) {
+  // What was chosen counts where a gauge run was taken with it.
+  bool by_chosen = false;
+  for (const auto& leaf : leaves(document))
+    by_chosen = by_chosen || (leaf.path.ends_with(".with") && leaf.written == "\"chosen\"");
   std::string key;
   for (const auto& leaf : leaves(document)) {
     bool aside = leaf.path == "name";
-    for (const char* list :
-         {"job[", "make[", "fastener[", "rod_end[", "load[", "alignment[", "front.chosen", "rear.chosen"})
-      aside = aside || leaf.path.starts_with(list);
+    for (const char* list : {"job[", "make[", "fastener[", "rod_end[", "load[", "alignment[",
+                             "front.chosen", "rear.chosen"})
+      aside = aside || (leaf.path.starts_with(list) &&
+                        !(by_chosen && std::string_view(list).ends_with(".chosen")));
     if (!aside) key += leaf.path + "=" + leaf.written + "\n";
   }
   return key;
@@ -41,8 +46,14 @@ Surveyed* survey_of(std::unique_ptr<Surveyed>& surveyed, const std::string& text
     s->survey = read_survey(*document.value, *car.value);
     s->round = round_of(*car.value);
     auto adjusted = adjust(*car.value, s->survey);
-    if (adjusted.value) s->adjusted = std::move(*adjusted.value);
-    else s->why = adjusted.why;
+    if (adjusted.value) {
+      auto judged = judge_runs(std::move(*adjusted.value), s->survey,
+                               read_wishes(*document.value, *car.value));
+      s->adjusted = std::move(judged.adjusted);
+      s->runs = std::move(judged.runs);
+    } else {
+      s->why = adjusted.why;
+    }
     surveyed = std::move(s);
   } else if (surveyed->adjusted) {
     surveyed->adjusted->car.name = car.value->name;

@@ -10,6 +10,7 @@
 #include "car/survey.h"
 #include "measure/adjustment.h"
 #include "measure/round.h"
+#include "prove/judge.h"
 #include "wire/page_messages.h"
 
 namespace trammel {
@@ -20,8 +21,9 @@ struct Surveyed {
   Car car;  // as the file has it
   Survey survey;
   std::vector<Station> round;
-  std::optional<Adjusted> adjusted;
-  std::string why;  // why the joints could not be adjusted
+  std::optional<Adjusted> adjusted;  // sharpened by the runs with parts fitted
+  std::vector<RunProof> runs;        // those, judged
+  std::string why;                   // why the joints could not be adjusted
 };
 
 // Brings `surveyed` to be about `text`. What was worked out is kept where only what does not touch

@@ -65,7 +65,8 @@ Json to_json(const Adjusted& a) {
              {"rows_left_out", g.suspect_rows},
              {"left_out", g.left_out},
              {"signs_turned", g.signs_turned},
-             {"set_aside", g.set_aside}};
+             {"set_aside", g.set_aside},
+             {"with_parts", g.with_parts}};
     if (g.hysteresis_rad) {
       run["hysteresis_deg"] = degrees(*g.hysteresis_rad);
       run["hysteresis_sigma_deg"] = degrees(*g.hysteresis_sigma_rad);

@@ -108,6 +108,10 @@ Section tell(const Car& car, const Wishes& wishes, const Survey& survey, Units u
                               "the joints.",
                               survey.readings.size(), survey.readings.size() == 1 ? "" : "s",
                               survey.gauges.size(), survey.gauges.size() == 1 ? "" : "s")});
+  if (!survey.after.empty())
+    s.blocks.emplace_back(Paragraph{fmt::format(
+        "With parts fitted: {} gauge run{}. The step prove judges {}.", survey.after.size(),
+        survey.after.size() == 1 ? "" : "s", survey.after.size() == 1 ? "it" : "them")});
   return s;
 }
 

@@ -55,6 +55,8 @@ Bands bands_with_set(const Ride& ride, const Spread& spread, const Ranking& rank
 
 // "25 mm ball-joint spacer and 30 mm rod-end stack", what a candidate fits.
 std::string fit_words(const Shelf& shelf, const Fit& fit, Units units);
+// "9 chances in 10", as finely as the samples tell.
+std::string chance_words(double chance);
 // "25 mm ball-joint spacer and ...: 9 chances in 10 to meet every target." with its full stop.
 std::string set_words(const Ranking& ranking, const Candidate& set, Units units);
 // What "rod parallel to the arm" would give and why it differs; empty where no such rule applies.

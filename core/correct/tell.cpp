@@ -17,15 +17,6 @@ constexpr double good_chance = 0.9;  // below it, measure before metal is cut
 // What a rear roll centre above the front one usually is (common practice).
 constexpr double rear_above_front_mm[2] = {10.0, 40.0};
 
-// "9 chances in 10", as finely as the samples tell.
-std::string chance_words(double chance) {
-  if (chance > 0.995) return "more than 99 chances in 100";
-  if (chance > 0.945) return fmt::format("{:.0f} chances in 100", 100.0 * chance);
-  if (chance < 0.05) return "less than 1 chance in 20";
-  const auto tenths = std::clamp(std::lround(10.0 * chance), 1L, 9L);
-  return fmt::format("{} chance{} in 10", tenths, tenths == 1 ? "" : "s");
-}
-
 std::string answer_for(const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
   const auto* best = r.best();
@@ -256,6 +247,14 @@ std::string roll_axis_words(const Ride& ride, const Correction& correction, cons
 }
 
 }  // namespace
+
+std::string chance_words(double chance) {
+  if (chance > 0.995) return "more than 99 chances in 100";
+  if (chance > 0.945) return fmt::format("{:.0f} chances in 100", 100.0 * chance);
+  if (chance < 0.05) return "less than 1 chance in 20";
+  const auto tenths = std::clamp(std::lround(10.0 * chance), 1L, 9L);
+  return fmt::format("{} chance{} in 10", tenths, tenths == 1 ? "" : "s");
+}
 
 std::string rule_words(const AxleCorrection& c, Units units) {
   if (!c.rule) return {};

@@ -327,8 +327,8 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
         some(a.as_given, 12), a.as_given.front().substr(0, a.as_given.front().find('.')))});
   for (const auto& g : a.gauges) {
     if (g.set_aside) continue;
-    std::string text = fmt::format("Gauge run '{}', {} {} wheel, {} rows: ", g.name, word(g.axle),
-                                   word(g.side), g.rows);
+    std::string text = fmt::format("Gauge run '{}', {} {} wheel{}, {} rows: ", g.name, word(g.axle),
+                                   word(g.side), g.with_parts ? " with parts fitted" : "", g.rows);
     if (g.hysteresis_rad)
       text += fmt::format("going up against coming down differ by {}.",
                           InUnits(units).with_sigma(std::fabs(*g.hysteresis_rad),

@@ -231,11 +231,31 @@ class Search {
   const GaugeRun& run_;
   const RunModel& model_;
   const RunSums& sums_;
-  JointTest test_;
+  RunTest test_;
   std::vector<Tried> tried_;
 };
 
 }  // namespace
+
+std::string_view word(Cause::Kind kind) {
+  switch (kind) {
+    case Cause::Kind::joint:
+      return "joint";
+    case Cause::Kind::part_size:
+      return "part size";
+    case Cause::Kind::no_parts:
+      return "no parts";
+    case Cause::Kind::signs:
+      return "signs";
+    case Cause::Kind::travel_zero:
+      return "travel zero";
+    case Cause::Kind::hook:
+      return "hook";
+    case Cause::Kind::row:
+      break;
+  }
+  return "row";
+}
 
 Causes causes_of(const Ride& ride, const RunSetUp& as, const GaugeRun& run, const RunModel& model,
                  const RunSums& sums) {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "prove/run_sums.h"
@@ -32,6 +33,8 @@ struct Cause {
   double better = 0.0;    // by how much chi-square falls with it
   bool explains = false;  // the run holds with it
 };
+
+std::string_view word(Cause::Kind kind);  // "travel zero"
 
 struct Causes {
   // Best first: those that the run cannot tell from the best one (test values within 1, or

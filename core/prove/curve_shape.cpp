@@ -52,6 +52,24 @@ Solved solved(const GaugeRun& run, int degree) {
 
 }  // namespace
 
+std::string_view word(CurveShape shape) {
+  switch (shape) {
+    case CurveShape::flat:
+      return "flat";
+    case CurveShape::straight_out:
+      return "straight, toe-out in bump";
+    case CurveShape::straight_in:
+      return "straight, toe-in in bump";
+    case CurveShape::arch:
+      return "toe-out at both ends";
+    case CurveShape::trough:
+      return "toe-in at both ends";
+    case CurveShape::s:
+      break;
+  }
+  return "bends both ways";
+}
+
 CurveFit curve_fit(const GaugeRun& run) {
   std::set<double> travels;
   for (const auto& row : run.rows) travels.insert(row.travel_mm);

@@ -2,7 +2,8 @@
 // readings show.
 #pragma once
 
-#include <optional>
+#include <array>
+#include <string_view>
 
 #include "car/survey.h"
 
@@ -16,6 +17,8 @@ enum class CurveShape {
   trough,  // both ends toe in
   s,       // bends one way and then the other
 };
+
+std::string_view word(CurveShape shape);  // "straight, toe-out in bump"
 
 // Toe over travel t from ride height: slope t + bend t² + twist t³, and the dials' zero beside. A
 // term that is not three times its uncertainty is left out.

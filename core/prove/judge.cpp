@@ -119,7 +119,7 @@ class Run {
       r.predicted_rad = model.toe_rad[model.place(r.travel_mm)] - model.toe_rad[zero];
       const double off = sums.left_mm[i] / lever;
       r.read_rad = r.predicted_rad + off;
-      r.sigma_rad = sigma_at(sums.row_covariance, i) / lever;
+      r.sigma_rad = sigma_at(sums.left_covariance, i) / lever;
       r.off_sigmas = r.sigma_rad > 0.0 ? off / r.sigma_rad : 0.0;
       p_.rows.push_back(r);
     }
@@ -313,6 +313,18 @@ void take_in(Adjusted& adjusted, const RunProof& p, Run& run) {
 
 }  // namespace
 
+std::string_view word(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::passed:
+      return "passed";
+    case Verdict::not_yet:
+      return "not yet";
+    case Verdict::wrong:
+      break;
+  }
+  return "wrong";
+}
+
 RunSetUp run_set_up(const Ride& ride, const Wishes& wishes, const Survey& survey,
                     const GaugeRun& run, const std::vector<Chosen>& chosen) {
   const auto& target = wishes.target[static_cast<std::size_t>(run.axle)];
@@ -331,8 +343,8 @@ RunSetUp run_set_up(const Ride& ride, const Wishes& wishes, const Survey& survey
   return as;
 }
 
-Judged judge_runs(Adjusted surveyed, const Survey& survey, const Wishes& wishes) {
-  Judged judged;
+RunsJudged judge_runs(Adjusted surveyed, const Survey& survey, const Wishes& wishes) {
+  RunsJudged judged;
   judged.adjusted = std::move(surveyed);
   for (const auto& run : survey.after) {
     if (run.set_aside) continue;
@@ -370,7 +382,7 @@ ExpectedRun expected_run(const Ride& ride, const Spread& spread, const Survey& s
     const auto same = [&](const ToeAt& t) { return t.travel_mm == run.rows[i].travel_mm; };
     if (std::any_of(e.predicted.begin(), e.predicted.end(), same)) continue;
     e.predicted.push_back({run.rows[i].travel_mm, model.toe_rad[at] - model.toe_rad[zero],
-                           sigma_at(sums.row_covariance, i) / run.base_mm});
+                           sigma_at(sums.left_covariance, i) / run.base_mm});
   }
   std::sort(e.predicted.begin(), e.predicted.end(),
             [](const ToeAt& a, const ToeAt& b) { return a.travel_mm < b.travel_mm; });

@@ -19,6 +19,8 @@ enum class Verdict {
   wrong,    // the run does not hold, or something is loose
 };
 
+std::string_view word(Verdict verdict);  // "not yet"
+
 // A passed run's toe change stays within what is wanted with this chance at least.
 inline constexpr double sure_enough = 0.9;
 // Between going up and coming down: more, and three times its uncertainty, is play (common
@@ -57,7 +59,7 @@ struct RunProof {
   std::string why;  // it cannot be judged: what the model says; all below is empty then
   std::vector<RunRow> rows;
   std::vector<ToeAt> predicted;  // at the travels of the run
-  JointTest test;
+  RunTest test;
   bool holds() const { return test.chance >= false_alarm; }
   std::optional<UpDown> play;
   bool loose = false;
@@ -68,7 +70,7 @@ struct RunProof {
   Verdict verdict = Verdict::wrong;
 };
 
-struct Judged {
+struct RunsJudged {
   std::vector<RunProof> runs;
   Adjusted adjusted;  // the surveyed car, sharpened by the runs that hold
 };
@@ -76,7 +78,7 @@ struct Judged {
 // `surveyed`: the car as adjusted without these runs. Each run is judged against what the survey
 // and the runs before it that held have left; a run that does not hold is left out and said among
 // the remarks. Runs that are set aside are passed over.
-Judged judge_runs(Adjusted surveyed, const Survey& survey, const Wishes& wishes);
+RunsJudged judge_runs(Adjusted surveyed, const Survey& survey, const Wishes& wishes);
 
 // How a run on an axle with `chosen` fitted is put up; `ride` is the car as measured.
 RunSetUp run_set_up(const Ride& ride, const Wishes& wishes, const Survey& survey,

@@ -14,6 +14,8 @@ namespace {
 using Dense = Eigen::MatrixXd;
 using Column = Eigen::VectorXd;
 
+constexpr double same_place_mm = 0.5;
+
 Eigen::Map<const Dense> view(const Matrix& m) { return {m.data.data(), m.rows, m.columns}; }
 Eigen::Map<const Column> view(const std::vector<double>& v) {
   return {v.data(), static_cast<Eigen::Index>(v.size())};
@@ -75,6 +77,44 @@ Dense without(const Matrix& free) {
   return q.rightCols(q.cols() - qr.rank());
 }
 
+// Of all rows, the free ones apart.
+Dense row_covariance(const RunSums& s) {
+  const Dense h = view(s.per);
+  Dense v = h * view(s.covariance) * h.transpose();
+  v.diagonal().array() += s.noise_mm * s.noise_mm;
+  return v;
+}
+
+// The free ones by generalised least squares: what each is of the rows, and their covariance.
+struct Free {
+  Dense of_rows, covariance;
+};
+Free best_of_free(const RunSums& s, const Dense& v) {
+  const Dense a = view(s.free);
+  const Dense weighed_a = v.ldlt().solve(a);
+  const Dense covariance = (a.transpose() * weighed_a).inverse();
+  return {covariance * weighed_a.transpose(), covariance};
+}
+
+// The same as a run is looked at: the zero is what the rows nearest to ride height read.
+Dense taken_out(const GaugeRun& run, const RunSums& s, const Dense& v) {
+  const auto n = static_cast<Eigen::Index>(run.rows.size());
+  double nearest = 1e9;
+  for (const auto& row : run.rows) nearest = std::min(nearest, std::fabs(row.travel_mm));
+  Eigen::RowVectorXd mean = Eigen::RowVectorXd::Zero(n);
+  for (Eigen::Index i = 0; i < n; ++i)
+    if (std::fabs(run.rows[static_cast<std::size_t>(i)].travel_mm) < nearest + same_place_mm)
+      mean(i) = 1.0;
+  mean /= mean.sum();
+  Dense out(s.free.columns, n);
+  out.row(0) = mean;
+  if (s.free.columns > 1) {
+    out.row(1) = best_of_free(s, v).of_rows.row(1);
+    out.row(0) -= mean.dot(view(s.free).col(1)) * out.row(1);
+  }
+  return out;
+}
+
 }  // namespace
 
 Matrix toe_per_unknown(const RunModel& model, const Layout& layout, Side side, const Spread& spread,
@@ -132,17 +172,14 @@ RunSums run_sums(const GaugeRun& run, const RunModel& model, const Layout& layou
     s.free(r, 0) = 1.0;
     if (both_ways) s.free(r, 1) = 0.5 * run.base_mm * s.direction[i];
   }
-  const Dense h = view(s.per);
-  Dense v = h * view(s.covariance) * h.transpose();
-  v.diagonal().array() += s.noise_mm * s.noise_mm;
+  const Dense v = row_covariance(s);
   const Dense z = without(s.free);
   const Dense weight = z * (z.transpose() * v * z).ldlt().solve(z.transpose());
   s.weight = kept(Dense(0.5 * (weight + weight.transpose())));
   s.degrees = static_cast<int>(z.cols());
-  // What is left of the rows is V W of them; that is what W's own covariance makes of it.
-  const Dense left = v * view(s.weight);
-  s.left_mm = kept(Column(left * view(s.off_mm)));
-  s.row_covariance = kept(Dense(left * v));
+  const Dense kept_of = Dense::Identity(n, n) - view(s.free) * taken_out(run, s, v);
+  s.left_mm = kept(Column(kept_of * view(s.off_mm)));
+  s.left_covariance = kept(Dense(kept_of * v * kept_of.transpose()));
   return s;
 }
 
@@ -150,8 +187,8 @@ double weighed(const Matrix& weight, const std::vector<double>& a, const std::ve
   return view(a).dot(view(weight) * view(b));
 }
 
-JointTest joint_test(const RunSums& s) {
-  JointTest t;
+RunTest joint_test(const RunSums& s) {
+  RunTest t;
   t.chi_square = weighed(s.weight, s.off_mm, s.off_mm);
   t.degrees = s.degrees;
   if (s.degrees > 0) t.chance = chi_square_above(t.chi_square, s.degrees);
@@ -170,14 +207,9 @@ double critical_chi_square(int degrees) {
 
 std::optional<UpDown> up_against_down(const RunSums& s) {
   if (s.free.columns < 2) return {};
-  const Dense h = view(s.per);
-  Dense v = h * view(s.covariance) * h.transpose();
-  v.diagonal().array() += s.noise_mm * s.noise_mm;
-  const Dense a = view(s.free);
-  const Dense inverse_a = v.ldlt().solve(a);
-  const Dense covariance = (a.transpose() * inverse_a).inverse();
-  const Column found = covariance * (inverse_a.transpose() * view(s.off_mm));
-  return UpDown{found(1), std::sqrt(covariance(1, 1))};
+  const auto best = best_of_free(s, row_covariance(s));
+  const Column found = best.of_rows * view(s.off_mm);
+  return UpDown{found(1), std::sqrt(best.covariance(1, 1))};
 }
 
 Updated updated(const RunSums& s) {

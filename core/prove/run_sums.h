@@ -32,9 +32,11 @@ struct RunSums {
   std::vector<double> direction;     // +1 up, -1 down
   Matrix free;                       // row x free: the dials' zero; up against down, rad of toe
   Matrix weight;                     // row x row: inverse of the covariance, free ones left out
-  Matrix row_covariance;             // of what is left of the rows once these are taken out
-  std::vector<double> left_mm;       // that: off_mm without the dials' zero and up against down
-  int degrees = 0;                   // of freedom
+  // Row by row, for the eye: off_mm less up against down and less what the rows at ride height are
+  // off, and its covariance. The judgement is by `weight`, which leans on no single row.
+  std::vector<double> left_mm;
+  Matrix left_covariance;
+  int degrees = 0;  // of freedom
 };
 
 // `rack_sigma_mm`: of the rack's place as measured. The model has every travel of the run.
@@ -50,14 +52,14 @@ double weighed(const Matrix& weight, const std::vector<double>& a, const std::ve
 
 // The joint test: how far the whole run is from what is predicted; chi-square of `degrees` where
 // the model holds.
-struct JointTest {
+struct RunTest {
   double chi_square = 0.0;
   int degrees = 0;
   double chance = 1.0;  // that a run of a car as predicted fits no better
 };
 // False alarms of an honest run.
 inline constexpr double false_alarm = 0.01;
-JointTest joint_test(const RunSums& sums);
+RunTest joint_test(const RunSums& sums);
 // The chi-square that is passed by all but `false_alarm` of honest runs.
 double critical_chi_square(int degrees);
 

@@ -11,6 +11,7 @@
 #include "correct/hole_drawing.h"
 #include "make/tell.h"
 #include "measure/tell.h"
+#include "prove/proving.h"
 #include "settle/settling.h"
 #include "sheet/work.h"
 #include "travel/tell.h"
@@ -139,6 +140,13 @@ Section parts_section(const Adjusted& adjusted, const Correction& correction, co
   s.answer = fmt::format("{} kinds of part, {} of them here.", list.parts.size(), here);
   s.blocks.emplace_back(std::move(list));
   return guess_first(std::move(s), adjusted, units);
+}
+
+Section prove_section(const Stands& standing, const Adjusted& adjusted,
+                      const std::vector<RunProof>& runs, const Survey& survey,
+                      const Correction& correction, const Wishes& wishes, Units units) {
+  const auto proving = prove(runs, standing.sits, adjusted, survey, wishes, correction);
+  return guess_first(doubt_first(tell(proving, adjusted.car, units), adjusted), adjusted, units);
 }
 
 Section work_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,

@@ -11,6 +11,7 @@
 #include "correct/correct.h"
 #include "make/making.h"
 #include "measure/adjustment.h"
+#include "prove/judge.h"
 #include "sheet/curves.h"
 
 namespace trammel {
@@ -37,6 +38,10 @@ bool any_set(const Correction& correction);
 Section rods_section(const Adjusted& adjusted, const Correction& correction, Units units);
 Section parts_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,
                       Units units);
+// `runs`: those with parts fitted, judged on the way to `adjusted`.
+Section prove_section(const Stands& standing, const Adjusted& adjusted,
+                      const std::vector<RunProof>& runs, const Survey& survey,
+                      const Correction& correction, const Wishes& wishes, Units units);
 Section work_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,
                      Units units);
 

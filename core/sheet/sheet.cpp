@@ -4,7 +4,8 @@
 
 namespace trammel {
 
-Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const CarTables& tables,
+Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted,
+                                         const std::vector<RunProof>& runs, const CarTables& tables,
                                          Units units, const Progress& progress) {
   const auto& [survey, wishes, workshop, alignment, jobs] = tables;
   const Car& car = adjusted.car;
@@ -37,6 +38,9 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted, const CarTabl
   }
   sheet.push_back(align_section(align(stands.value->sits, correction, wishes, alignment, survey),
                                 adjusted, units));
+  if (any_set(correction) || !runs.empty())
+    sheet.push_back(
+        prove_section(*stands.value, adjusted, runs, survey, correction, wishes, units));
   sheet.push_back(work_section(adjusted, correction, jobs, units));
   return {std::move(sheet), {}};
 }

@@ -24,7 +24,7 @@ std::string pip_known_to(const std::string& mm) {
   return text.replace(at, 9, "sigma = " + mm);
 }
 
-Judged judged(const FromFile& f, GaugeRun run) {
+RunsJudged judged(const FromFile& f, GaugeRun run) {
   Survey survey = f.survey;
   survey.after = {std::move(run)};
   return judge_runs(f.adjusted, survey, f.wishes);

@@ -22,7 +22,7 @@ struct Sheet {
     const auto car = *read_car(document).value;
     tables = read_tables(document, car);
     tables.survey = {};
-    auto built = build_sheet(*adjust(car, {}).value, tables, Units::metric);
+    auto built = build_sheet(*adjust(car, {}).value, {}, tables, Units::metric);
     EXPECT_TRUE(built.value) << built.why;
     sections = std::move(*built.value);
   }
@@ -89,6 +89,7 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
                              "How long do the rods become, and what do I turn?",
                              "What do I need?",
                              "What do I turn, and by how much?",
+                             "Does the car now do what was predicted?",
                              "In which order, and where do I stop?"};
   ASSERT_EQ(sheet.sections.size(), std::size(questions));
   for (std::size_t i = 0; i < std::size(questions); ++i)

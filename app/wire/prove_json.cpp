@@ -1,0 +1,144 @@
+#include "wire/prove_json.h"
+
+#include "travel/readings.h"
+
+namespace trammel {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+double deg(double rad) { return in_key_unit(rad, Measure::angle); }
+double deg_per_mm(double slope) { return in_key_unit(slope, Measure::angle_per_length); }
+
+Json with_json(const std::vector<Chosen>& with, const Wishes& wishes) {
+  Json j = Json::object();
+  for (const auto& c : with) {
+    const auto& option = wishes.options[c.option];
+    if (std::holds_alternative<MadeToMeasure>(option.choice))
+      j[option.name] = {c.by_mm.x, c.by_mm.y, c.by_mm.z};
+    else j[option.name] = c.size_mm;
+  }
+  return j;
+}
+
+Json cause_json(const Cause& c) {
+  Json j{{"what", word(c.kind)}};
+  switch (c.kind) {
+    case Cause::Kind::joint:
+      j["joint"] = c.joint;
+      j["axis"] = std::string(1, "xyz"[c.axis]);
+      j["by_mm"] = c.by;
+      j["sigma_mm"] = c.sigma;
+      break;
+    case Cause::Kind::part_size:
+      j["option"] = c.option;
+      j["size_mm"] = c.size_mm;
+      j["fitted_mm"] = c.fitted_mm;
+      break;
+    case Cause::Kind::travel_zero:
+      j["by_mm"] = c.by;
+      j["sigma_mm"] = c.sigma;
+      break;
+    case Cause::Kind::hook:
+      j["from_mm"] = c.from_mm;
+      j["at_end_deg"] = deg(c.by);
+      break;
+    case Cause::Kind::row:
+      j["row"] = c.row + 1;
+      j["travel_mm"] = c.from_mm;
+      j["by_mm"] = c.by;
+      j["sigma_mm"] = c.sigma;
+      break;
+    case Cause::Kind::no_parts:
+    case Cause::Kind::signs:
+      break;
+  }
+  j["chi_square_less"] = c.better;
+  j["explains"] = c.explains;
+  return j;
+}
+
+Json window_json(const WindowKnown& w) {
+  return {{"toe_change_max_deg", deg(w.change_max_rad)},
+          {"toe_change_low_deg", deg(w.low_rad)},
+          {"toe_change_high_deg", deg(w.high_rad)},
+          {"wanted_deg", deg(w.wanted_rad)},
+          {"chance", w.chance},
+          {"bump_steer_deg_per_mm", deg_per_mm(w.slope)},
+          {"bump_steer_sigma_deg_per_mm", deg_per_mm(w.slope_sigma)}};
+}
+
+Json next_json(const NextShim& n) {
+  return {{"option", n.option},
+          {"fitted_mm", n.fitted_mm},
+          {"size_mm", n.size_mm},
+          {"toe_change_fitted_deg", deg(n.fitted_rad)},
+          {"toe_change_deg", deg(n.size_rad)},
+          {"plain_rule_mm", n.by_mm}};
+}
+
+Json run_json(const RunProof& r, const Wishes& wishes) {
+  Json j{{"name", r.name},
+         {"axle", word(r.axle)},
+         {"side", word(r.side)},
+         {"with", with_json(r.with, wishes)}};
+  if (!r.why.empty()) {
+    j["why_not_judged"] = r.why;
+    return j;
+  }
+  j["verdict"] = word(r.verdict);
+  j["holds"] = r.holds();
+  j["chi_square"] = r.test.chi_square;
+  j["degrees_of_freedom"] = r.test.degrees;
+  j["chance"] = r.test.chance;
+  j["only_dials"] = r.only_dials;
+  if (r.play) {
+    j["up_against_down_deg"] = deg(r.play->rad);
+    j["up_against_down_sigma_deg"] = deg(r.play->sigma_rad);
+    j["loose"] = r.loose;
+  }
+  j["shape"] = word(r.shape.shape);
+  for (const auto& row : r.rows)
+    j["rows"].push_back({{"travel_mm", row.travel_mm},
+                         {"toe_change_read_deg", deg(row.read_rad)},
+                         {"toe_change_predicted_deg", deg(row.predicted_rad)},
+                         {"sigma_deg", deg(row.sigma_rad)},
+                         {"off_sigmas", row.off_sigmas}});
+  for (const auto& c : r.causes.likely) j["causes"].push_back(cause_json(c));
+  if (r.window) j["window"] = window_json(*r.window);
+  return j;
+}
+
+Json expected_json(const ExpectedRun& e) {
+  Json j{{"side", word(e.side)}};
+  if (!e.why.empty()) {
+    j["why"] = e.why;
+    return j;
+  }
+  for (const auto& at : e.predicted)
+    j["rows"].push_back({{"travel_mm", at.travel_mm},
+                         {"toe_change_deg", deg(at.rad)},
+                         {"sigma_deg", deg(at.sigma_rad)}});
+  j["fails_from_deg_per_mm"] = deg_per_mm(e.fails_slope);
+  return j;
+}
+
+}  // namespace
+
+Json to_json(const Proving& p, const Wishes& wishes) {
+  Json j;
+  j["runs"] = Json::array();
+  for (const auto& r : p.runs) j["runs"].push_back(run_json(r, wishes));
+  for (const auto& a : p.axle) {
+    if (!a) continue;
+    Json of;
+    of["verdict"] = a->verdict ? std::string(word(*a->verdict)) : "not run";
+    for (const auto& c : a->corners)
+      if (c.next) of["next"][word(c.side)] = next_json(*c.next);
+    for (const auto& e : a->expected) of["expected"].push_back(expected_json(e));
+    j["axles"][word(a->axle)] = std::move(of);
+  }
+  return j;
+}
+
+}  // namespace trammel

@@ -1,0 +1,92 @@
+#include "prove/proving.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace trammel {
+namespace {
+
+constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
+constexpr double clearly_better = 0.1;  // of a chance, or of the tolerance used
+
+// Parts change from run to run: the last one of a corner is what stands on the car.
+std::optional<std::size_t> last_run(const std::vector<RunProof>& runs, AxleName axle, Side side) {
+  std::optional<std::size_t> last;
+  for (std::size_t i = 0; i < runs.size(); ++i)
+    if (runs[i].axle == axle && runs[i].side == side) last = i;
+  return last;
+}
+
+GaugeRun run_on(AxleName axle, Side side) {
+  GaugeRun run;
+  run.axle = axle;
+  run.side = side;
+  return run;
+}
+
+// The worst of an axle's corners.
+Verdict worse(Verdict a, Verdict b) { return static_cast<int>(a) > static_cast<int>(b) ? a : b; }
+
+bool slopes_opposite(const std::vector<RunProof>& runs, const AxleProved& a) {
+  if (a.corners.size() < 2) return false;
+  const auto& l = runs[a.corners[0].run].shape;
+  const auto& r = runs[a.corners[1].run].shape;
+  const auto shows = [](const CurveFit& f) { return std::fabs(f.slope) > 3.0 * f.slope_sigma; };
+  return shows(l) && shows(r) && l.slope * r.slope < 0.0;
+}
+
+// What is fitted against the best of the ranking, as the car is known now.
+void rank_again(AxleProved& a, const AxleCorrection& c, const Ride& ride, const Spread& spread,
+                const Wishes& wishes) {
+  const auto& r = c.ranking;
+  a.as_fitted = tried(ride, spread, wishes, r, a.corners.front().as.fit);
+  const auto* best = r.best();
+  if (!best || !a.as_fitted->figures) return;
+  const bool better = best->chance && a.as_fitted->chance
+                          ? *best->chance > *a.as_fitted->chance + clearly_better
+                          : best->share < (1.0 - clearly_better) * a.as_fitted->share;
+  if (better) a.best_now = *best;
+}
+
+}  // namespace
+
+Proving prove(const std::vector<RunProof>& runs, const Ride& ride, const Adjusted& adjusted,
+              const Survey& survey, const Wishes& wishes, const Correction& correction) {
+  Proving p;
+  p.runs = runs;
+  for (const AxleName name : {AxleName::front, AxleName::rear}) {
+    if (!ride.car.at(name)) continue;
+    const auto i = static_cast<std::size_t>(name);
+    const auto& c = correction.at(name);
+    AxleProved a;
+    a.axle = name;
+    for (const Side side : both_sides) {
+      const auto run = last_run(runs, name, side);
+      if (!run) continue;
+      CornerProved corner;
+      corner.side = side;
+      corner.run = *run;
+      corner.as = run_set_up(ride, wishes, survey, run_on(name, side), runs[*run].with);
+      if (runs[*run].why.empty())
+        corner.next = next_shim(ride, corner.as, runs[*run], wanted_of(wishes.target[i]));
+      const auto verdict = runs[*run].verdict;
+      a.verdict = a.verdict ? worse(*a.verdict, verdict) : verdict;
+      a.corners.push_back(std::move(corner));
+    }
+    a.slopes_opposite = slopes_opposite(runs, a);
+    if (!a.corners.empty() && c) rank_again(a, *c, ride, adjusted.spread, wishes);
+    if (a.corners.empty() && c && c->to_fit()) {
+      for (const Side side : both_sides) {
+        if (side == Side::right && ride.car.at(name)->right_is_mirrored) continue;
+        auto as = run_set_up(ride, wishes, survey, run_on(name, side), {});
+        as.fit = c->to_fit()->fit;
+        a.expected.push_back(expected_run(ride, adjusted.spread, survey, as));
+        if (!a.to_fit) a.to_fit = std::move(as);
+      }
+    }
+    if (!a.corners.empty() || a.to_fit) p.axle[i] = std::move(a);
+  }
+  return p;
+}
+
+}  // namespace trammel
