@@ -20,7 +20,7 @@ class Search {
  public:
   Search(const Ride& ride, const RunSetUp& as, const GaugeRun& run, const RunModel& model,
          const RunSums& sums)
-      : ride_(ride), as_(as), run_(run), model_(model), sums_(sums), test_(joint_test(sums)) {}
+      : ride_(ride), as_(as), run_(run), model_(model), sums_(sums), test_(run_test(sums)) {}
 
   Causes found() {
     joints();

@@ -79,7 +79,7 @@ class Run {
     if (!model.value) return no(model.why);
     const auto sums = sums_of(*model.value, known_.spread);
     p_.only_dials = known_.spread.empty();
-    p_.test = joint_test(sums);
+    p_.test = run_test(sums);
     p_.play = up_against_down(sums);
     p_.loose = p_.play && std::fabs(p_.play->rad) > std::max(loose_rad, 3.0 * p_.play->sigma_rad);
     p_.shape = curve_fit(run_);

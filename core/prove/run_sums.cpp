@@ -187,7 +187,7 @@ double weighed(const Matrix& weight, const std::vector<double>& a, const std::ve
   return view(a).dot(view(weight) * view(b));
 }
 
-RunTest joint_test(const RunSums& s) {
+RunTest run_test(const RunSums& s) {
   RunTest t;
   t.chi_square = weighed(s.weight, s.off_mm, s.off_mm);
   t.degrees = s.degrees;

@@ -59,7 +59,7 @@ struct RunTest {
 };
 // False alarms of an honest run.
 inline constexpr double false_alarm = 0.01;
-RunTest joint_test(const RunSums& sums);
+RunTest run_test(const RunSums& sums);
 // The chi-square that is passed by all but `false_alarm` of honest runs.
 double critical_chi_square(int degrees);
 

@@ -21,6 +21,7 @@ inline GaugeRun blank_run(AxleName axle, Side side, double end_mm = gauge_end_mm
   g.with.emplace();
   for (const double travel : gauge_travels(end_mm, end_mm))
     g.rows.push_back({travel, 0.0, 0.0, {}});
+  g.row_lines.assign(g.rows.size(), 0);
   return g;
 }
 
