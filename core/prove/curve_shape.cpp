@@ -93,21 +93,24 @@ CurveFit curve_fit(const GaugeRun& run) {
     f.twist_sigma = sigma(2);
   }
   f.travel_mm = {*travels.begin(), *travels.rbegin()};
-  for (std::size_t e = 0; e < 2; ++e) {
-    const double t = f.travel_mm[e];
-    f.end_rad[e] = f.at(t);
+  const auto sigma_at = [&](double t) {
     Column g = Column::Zero(s.x.size());
     double power = 1.0;
     for (int k = 0; k < degree; ++k) g(k) = power *= t;
-    f.end_sigma_rad[e] = std::sqrt(std::max(0.0, g.dot(s.covariance * g)));
-  }
-  const auto seen = [&](std::size_t e) {
-    return std::fabs(f.end_rad[e]) > std::max(least_rad, shows * f.end_sigma_rad[e]);
+    return std::sqrt(std::max(0.0, g.dot(s.covariance * g)));
   };
+  for (std::size_t e = 0; e < 2; ++e) {
+    f.end_rad[e] = f.at(f.travel_mm[e]);
+    f.end_sigma_rad[e] = sigma_at(f.travel_mm[e]);
+  }
+  // A curve that bends back may end where it began.
+  const bool seen = std::any_of(travels.begin(), travels.end(), [&](double t) {
+    return std::fabs(f.at(t)) > std::max(least_rad, shows * sigma_at(t));
+  });
   const double reach = std::max(std::fabs(f.travel_mm[0]), std::fabs(f.travel_mm[1]));
   const double by_slope = std::fabs(f.slope) * reach, by_bend = std::fabs(f.bend) * reach * reach,
                by_twist = std::fabs(f.twist) * reach * reach * reach;
-  if (!seen(0) && !seen(1)) return f;
+  if (!seen) return f;
   if (f.slope * f.twist < 0.0 && by_twist > twists * by_slope && by_twist > twists * by_bend)
     f.shape = CurveShape::s;
   else if (by_bend > by_slope) f.shape = f.bend < 0.0 ? CurveShape::arch : CurveShape::trough;

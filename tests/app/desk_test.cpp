@@ -80,7 +80,7 @@ TEST(Desk, ADemoCarAnswersEverything) {
   EXPECT_GT(shares.size(), 20U);
   EXPECT_TRUE(std::is_sorted(shares.begin(), shares.end()));
   EXPECT_LE(shares.back(), 1.0);
-  for (const char* name : {"Measure next", "Correct", "Rods", "Parts", "Work"})
+  for (const char* name : {"Measure next", "Correct", "Rods", "Parts", "Prove", "Work"})
     EXPECT_TRUE(named(r.sections, name)) << name;
   ASSERT_TRUE(r.axles[1].map);
   EXPECT_EQ(r.axles[1].map->option, "toe-link bracket");
@@ -224,6 +224,31 @@ TEST(Desk, ABrokenFileGivesItsFaultsWithTheirLines) {
   EXPECT_EQ(two.faults[0].text, "centre = [0, 700]");
   EXPECT_FALSE(two.values.empty());  // they can be put right in place
   EXPECT_FALSE(desk.reply(Rank{"", false}).why.empty());
+}
+
+// A run with the parts fitted is judged on the page too, and what was chosen counts where the run
+// was taken with it.
+TEST(Desk, ARunWithPartsIsProvedAndMakesTheCarSharper) {
+  Desk desk;
+  auto text = demo_text("pip-survey.toml");
+  const auto proved = [&]() -> std::string {
+    const auto ranked = desk.reply(Rank{text, false});
+    const auto* s = named(ranked.sections, "Prove");
+    return s ? s->answer : "";
+  };
+  EXPECT_NE(proved().find("Front: passed."), std::string::npos) << proved();
+  const std::string with = "{ \"ball-joint spacer\" = 30, \"rod-end stack\" = 32.5 }";
+  text.replace(text.find(with), with.size(), "\"chosen\"");
+  const auto choose = [&](const char* stack) {
+    return text + "\n[front.chosen]\n\"ball-joint spacer\" = 30\n\"rod-end stack\" = " + stack +
+           "\n";
+  };
+  const auto plain = text;
+  text = choose("32.5");
+  EXPECT_NE(proved().find("Front: passed."), std::string::npos) << proved();
+  text = plain;
+  text = choose("17.5");
+  EXPECT_NE(proved().find("Front: no."), std::string::npos) << proved();
 }
 
 }  // namespace

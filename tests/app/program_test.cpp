@@ -344,5 +344,44 @@ TEST_F(Program, SetWritesNothingThatWouldBeAtFault) {
   }
 }
 
+TEST_F(Program, ProvesTheDemoHatch) {
+  const auto r = run("prove " + car("pip-survey.toml"));
+  EXPECT_EQ(r.status, 0) << r.err;
+  EXPECT_NE(r.out.find("Front: passed."), std::string::npos) << r.out;
+  std::istringstream lines(r.out);
+  for (std::string line; std::getline(lines, line);) EXPECT_LE(columns(line), 100U) << line;
+  const auto j = nlohmann::json::parse(run("prove " + car("pip-survey.toml") + " --json").out);
+  ASSERT_EQ(j["runs"].size(), 1U);
+  const auto& proved = j["runs"][0];
+  EXPECT_EQ(proved["verdict"], "passed");
+  EXPECT_EQ(proved["with"]["ball-joint spacer"], 30.0);
+  EXPECT_EQ(proved["rows"].size(), 17U);
+  EXPECT_EQ(proved["degrees_of_freedom"], 15);
+  EXPECT_EQ(j["axles"]["rear"]["verdict"], "not run");
+  // What the run says reaches every other step.
+  const auto measured =
+      nlohmann::json::parse(run("measure " + car("pip-survey.toml") + " --json").out);
+  EXPECT_EQ(measured["gauges"].size(), 3U);
+  EXPECT_EQ(measured["gauges"][2]["with_parts"], true);
+}
+
+// A wrong shim in the file: the run fails, the question is answered all the same, and the steps
+// before it do without the run and say so.
+TEST_F(Program, ARunThatFailsIsLeftOutAndSaid) {
+  auto text = slurp(car("pip-survey.toml"));
+  const std::string stack = "\"rod-end stack\" = 32.5";
+  const auto at = text.find(stack);
+  ASSERT_NE(at, std::string::npos);
+  write("slip.toml", text.replace(at, stack.size(), "\"rod-end stack\" = 17.5"));
+  const auto r = run("prove slip.toml");
+  EXPECT_EQ(r.status, 0) << r.err;
+  EXPECT_NE(r.out.find("Front: no."), std::string::npos) << r.out;
+  const auto j = nlohmann::json::parse(run("prove slip.toml --json").out);
+  EXPECT_EQ(j["runs"][0]["verdict"], "wrong");
+  EXPECT_FALSE(j["runs"][0]["causes"].empty());
+  const auto measured = run("measure slip.toml");
+  EXPECT_NE(measured.out.find("does not fit what was predicted"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace trammel::testing
