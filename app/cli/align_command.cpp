@@ -12,16 +12,16 @@ int run_align(const AlignWords& words) {
   int status = 0;
   const auto fitted = corrected_car(words.common.file, words.state, status);
   if (!fitted) return status;
-  const auto& document = fitted->known.document;
-  const auto& car = fitted->known.car();
-  const auto aligning = align(fitted->stands, fitted->correction, fitted->wishes,
-                              read_alignment(document, car), read_survey(document, car));
+  const auto& known = fitted->known;
+  const auto& car = known.car();
+  const auto aligning = align(fitted->stands, fitted->correction, known.wishes,
+                              read_alignment(known.document, car), known.survey);
   if (words.common.json) {
     std::cout << to_json(aligning).dump(2) << "\n";
     return 0;
   }
   if (!car.name.empty()) std::cout << car.name << "\n\n";
-  std::cout << told(tell(aligning, car, words.common.units), fitted->known, words.common.units);
+  std::cout << told(tell(aligning, car, words.common.units), known, words.common.units);
   return 0;
 }
 

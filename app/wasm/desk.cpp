@@ -7,6 +7,7 @@
 
 #include "base/in_units.h"
 #include "correct/hole_drawing.h"
+#include "sheet/record.h"
 #include "sheet/sections.h"
 #include "wasm/known.h"
 #include "wasm/paged.h"
@@ -183,11 +184,14 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
     out.sections.push_back(paged(rods_section(*k->adjusted, correction, units)));
     out.sections.push_back(paged(parts_section(*k->adjusted, correction, k->jobs, units)));
   }
-  out.sections.push_back(paged(align_section(k->aligning(), *k->adjusted, units)));
+  const auto aligning = k->aligning();
+  const auto proving = prove(k->runs, sits, *k->adjusted, k->survey, k->wishes, correction);
+  out.sections.push_back(paged(align_section(aligning, *k->adjusted, units)));
   if (any_set(correction) || !k->runs.empty())
-    out.sections.push_back(paged(
-        prove_section(*k->stands, *k->adjusted, k->runs, k->survey, correction, k->wishes, units)));
+    out.sections.push_back(paged(prove_section(proving, *k->adjusted, units)));
   out.sections.push_back(paged(work_section(*k->adjusted, correction, k->jobs, units)));
+  out.sections.push_back(
+      paged(record_section(k->adjusted->car, correction, aligning, proving, k->jobs, units)));
   return out;
 }
 

@@ -142,10 +142,7 @@ Section parts_section(const Adjusted& adjusted, const Correction& correction, co
   return guess_first(std::move(s), adjusted, units);
 }
 
-Section prove_section(const Stands& standing, const Adjusted& adjusted,
-                      const std::vector<RunProof>& runs, const Survey& survey,
-                      const Correction& correction, const Wishes& wishes, Units units) {
-  const auto proving = prove(runs, standing.sits, adjusted, survey, wishes, correction);
+Section prove_section(const Proving& proving, const Adjusted& adjusted, Units units) {
   return guess_first(doubt_first(tell(proving, adjusted.car, units), adjusted), adjusted, units);
 }
 

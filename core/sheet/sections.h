@@ -11,7 +11,7 @@
 #include "correct/correct.h"
 #include "make/making.h"
 #include "measure/adjustment.h"
-#include "prove/judge.h"
+#include "prove/proving.h"
 #include "sheet/curves.h"
 
 namespace trammel {
@@ -39,9 +39,7 @@ Section rods_section(const Adjusted& adjusted, const Correction& correction, Uni
 Section parts_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,
                       Units units);
 // `runs`: those with parts fitted, judged on the way to `adjusted`.
-Section prove_section(const Stands& standing, const Adjusted& adjusted,
-                      const std::vector<RunProof>& runs, const Survey& survey,
-                      const Correction& correction, const Wishes& wishes, Units units);
+Section prove_section(const Proving& proving, const Adjusted& adjusted, Units units);
 Section work_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,
                      Units units);
 

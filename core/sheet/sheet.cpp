@@ -1,5 +1,6 @@
 #include "sheet/sheet.h"
 
+#include "sheet/record.h"
 #include "sheet/sections.h"
 
 namespace trammel {
@@ -36,12 +37,14 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted,
     sheet.push_back(rods_section(adjusted, correction, units));
     sheet.push_back(parts_section(adjusted, correction, jobs, units));
   }
-  sheet.push_back(align_section(align(stands.value->sits, correction, wishes, alignment, survey),
-                                adjusted, units));
+  const auto& sits = stands.value->sits;
+  const auto aligning = align(sits, correction, wishes, alignment, survey);
+  const auto proving = prove(runs, sits, adjusted, survey, wishes, correction);
+  sheet.push_back(align_section(aligning, adjusted, units));
   if (any_set(correction) || !runs.empty())
-    sheet.push_back(
-        prove_section(*stands.value, adjusted, runs, survey, correction, wishes, units));
+    sheet.push_back(prove_section(proving, adjusted, units));
   sheet.push_back(work_section(adjusted, correction, jobs, units));
+  sheet.push_back(record_section(car, correction, aligning, proving, jobs, units));
   return {std::move(sheet), {}};
 }
 

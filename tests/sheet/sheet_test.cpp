@@ -90,7 +90,8 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
                              "What do I need?",
                              "What do I turn, and by how much?",
                              "Does the car now do what was predicted?",
-                             "In which order, and where do I stop?"};
+                             "In which order, and where do I stop?",
+                             "What was done to this car, and who answers for it?"};
   ASSERT_EQ(sheet.sections.size(), std::size(questions));
   for (std::size_t i = 0; i < std::size(questions); ++i)
     EXPECT_EQ(sheet.sections[i].question, questions[i]);
@@ -140,7 +141,7 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
 
 TEST(Sheet, ACarThatHasNothingToFitStillHasASheet) {
   const Sheet sheet(demo_text("pip-as-built.toml"));
-  EXPECT_EQ(sheet.sections.size(), 9U);
+  EXPECT_EQ(sheet.sections.size(), 10U);
   EXPECT_NE(sheet.sections[4].answer.find("no option moves a joint"), std::string::npos);
 }
 

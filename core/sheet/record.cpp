@@ -1,0 +1,223 @@
+#include "sheet/record.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/in_units.h"
+#include "car/table_reader.h"
+
+namespace trammel {
+namespace {
+
+constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
+constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
+
+class Record {
+ public:
+  Record(const Car& car, const Correction& correction, const Aligning& aligning,
+         const Proving& proving, const Jobs& jobs, Units units)
+      : car_(car), c_(correction), a_(aligning), p_(proving), jobs_(jobs), t_(units) {}
+
+  Section told() {
+    Section s;
+    s.name = "Record";
+    s.question = "What was done to this car, and who answers for it?";
+    s.answer = answer();
+    blocks_ = &s.blocks;
+    blocks_->emplace_back(
+        Caution{"this is a record, not an approval: local law, the maker's manual and a licensed "
+                "inspection "
+                "come first. The car is not driven hard before both names stand below."});
+    fitted();
+    before_and_after();
+    torques();
+    day();
+    signatures();
+    return s;
+  }
+
+ private:
+  const AxleProved* proved(AxleName a) const {
+    const auto& axle = p_.axle[static_cast<std::size_t>(a)];
+    return axle ? &*axle : nullptr;
+  }
+
+  std::string answer() const {
+    std::vector<std::string> parts;
+    for (const AxleName a : both_axles)
+      if (const auto& c = c_.at(a); c && c->to_fit())
+        parts.push_back(fmt::format("{}: {}", word(a),
+                                    fit_words(c->ranking.shelf, c->to_fit()->fit, t_.units())));
+    std::string text = parts.empty() ? "No parts are chosen. " : capital(listed(parts)) + ". ";
+    text += !a_.now() ? "Not aligned yet"
+            : a_.met  ? fmt::format("Aligned: all that was read on '{}' is where it is wanted",
+                                    a_.now()->when)
+                      : fmt::format("Alignment as read on '{}' is not where it is wanted",
+                                    a_.now()->when);
+    std::vector<std::string> verdicts;
+    for (const AxleName a : both_axles)
+      if (const auto* p = proved(a))
+        verdicts.push_back(fmt::format(
+            "{} {}", word(a),
+            p->verdict ? std::string(word(*p->verdict)) : std::string("not proved yet")));
+    if (!verdicts.empty()) text += "; by the gauge: " + listed(verdicts);
+    return text + ".";
+  }
+
+  void fitted() {
+    Grid g;
+    g.title = "What is fitted";
+    g.heads = {"axle", "part", "size, both sides", "state"};
+    g.units = {"", "", "", ""};
+    for (const AxleName a : both_axles) {
+      const auto& c = c_.at(a);
+      if (!c || !c->to_fit()) continue;
+      const auto& fit = c->to_fit()->fit;
+      const auto& choices = c->ranking.shelf.choices;
+      for (std::size_t i = 0; i < choices.size(); ++i) {
+        const auto& name = choices[i].option->name;
+        std::string state;
+        for (const auto& j : jobs_.rows)
+          if (j.part == name) state = j.state;
+        g.rows.push_back({word(a), name, words(choices[i], fit, i, t_.units()), state});
+      }
+    }
+    g.to_fill = true;
+    if (!g.rows.empty()) blocks_->emplace_back(std::move(g));
+  }
+
+  std::string angle(double rad) const {
+    return shown_signed(rad, Measure::angle, t_.units()) + "°";
+  }
+  std::string read(const std::optional<Estimate>& e) const {
+    return e ? fmt::format("{} ± {}°", shown_signed(e->value, Measure::angle, t_.units()),
+                           shown(e->sigma, Measure::angle, t_.units()))
+             : "";
+  }
+
+  void before_and_after() {
+    Grid g;
+    const auto* found = a_.before() ? a_.before() : a_.now();
+    const auto* last = a_.before() ? a_.now() : nullptr;
+    g.title = "Before and after";
+    g.heads = {"", found ? "before: " + found->when : "before", "predicted with the parts",
+               last ? "as read: " + last->when : "as read"};
+    g.units = {"", "", "", ""};
+    for (const AxleName a : both_axles) {
+      if (!car_.at(a)) continue;
+      const auto& c = c_.at(a);
+      const auto* set = c ? c->to_fit() : nullptr;
+      const auto* p = proved(a);
+      if (c) {
+        const auto& was = c->ranking.before;
+        std::string toe_read, slope_read;
+        if (p)
+          for (const auto& corner : p->corners)
+            if (const auto& w = p_.runs[corner.run].window) {
+              toe_read += fmt::format("{}{} {}", toe_read.empty() ? "" : "; ", word(corner.side),
+                                      t_.deg(w->change_max_rad));
+              slope_read += fmt::format("{}{} {}", slope_read.empty() ? "" : "; ",
+                                        word(corner.side), t_.slope(w->slope));
+            }
+        g.rows.push_back(
+            {fmt::format("{}: largest toe change over the travel that matters", word(a)),
+             t_.deg(was.toe_change_max_rad), set ? t_.deg(set->figures->toe_change_max_rad) : "",
+             toe_read});
+        g.rows.push_back({fmt::format("{}: toe per bump at ride height", word(a)),
+                          t_.slope(was.bump_steer), set ? t_.slope(set->figures->bump_steer) : "",
+                          slope_read});
+        g.rows.push_back({fmt::format("{}: roll centre above the ground", word(a)),
+                          t_.mm(was.roll_centre_height_mm),
+                          set ? t_.mm(set->figures->roll_centre_height_mm) : "", "not measured"});
+      }
+      for (const Side s : both_sides) {
+        const auto where = fmt::format("{} {}", word(a), word(s));
+        const auto put = [&](const char* what, const std::optional<Estimate>& before,
+                             std::optional<double> predicted,
+                             const std::optional<Estimate>& after) {
+          g.rows.push_back({fmt::format("{}: {}", where, what), read(before),
+                            predicted ? angle(*predicted) : "", read(after)});
+        };
+        const WheelFound none;
+        const auto& b = found ? found->at(a).at(s) : none;
+        const auto& n = last ? last->at(a).at(s) : none;
+        put("toe", b.toe_rad, set ? std::optional(set->figures->toe_rad) : std::nullopt, n.toe_rad);
+        put("camber", b.camber_rad, set ? std::optional(set->figures->camber_rad) : std::nullopt,
+            n.camber_rad);
+        if (car_.at(a)->layout.steered())
+          put("caster", b.caster_rad, set ? set->figures->caster_rad : std::nullopt, n.caster_rad);
+        g.rows.push_back({fmt::format("{}: hub to arch", where), b.arch_mm ? t_.mm(*b.arch_mm) : "",
+                          "", n.arch_mm ? t_.mm(*n.arch_mm) : ""});
+      }
+      g.rows.push_back({fmt::format("{}: total toe", word(a)),
+                        found ? read(found->at(a).total_toe_rad) : "", "",
+                        last ? read(last->at(a).total_toe_rad) : ""});
+    }
+    g.rows.push_back({"thrust angle, to the right above zero", found ? read(found->thrust_rad) : "",
+                      "", last ? read(last->thrust_rad) : ""});
+    g.to_fill = true;
+    blocks_->emplace_back(std::move(g));
+  }
+
+  void torques() {
+    Grid g;
+    g.title = "Torque, from the maker's manual";
+    g.heads = {"", "torque", "mark", "done by", "gone over by"};
+    g.units = {"", "", "", "", ""};
+    for (const auto& j : jobs_.rows)
+      if (!j.torque.empty())
+        g.rows.push_back(
+            {j.step.empty() ? j.part : j.step, j.torque, j.mark, j.done_by, j.checked_by});
+    for (int i = 0; i < 3; ++i) g.rows.push_back({"", "", "", "", ""});
+    g.to_fill = true;
+    blocks_->emplace_back(std::move(g));
+  }
+
+  void day() {
+    Grid g;
+    g.title = "The day";
+    g.heads = {"", "", "", ""};
+    g.units = {"", "", "", ""};
+    g.rows = {{"date", "", "odometer", ""},
+              {"fuel", "", "ballast in the seat", ""},
+              {"pressure, front left", "", "pressure, front right", ""},
+              {"pressure, rear left", "", "pressure, rear right", ""},
+              {"perch, front left", "", "perch, front right", ""},
+              {"perch, rear left", "", "perch, rear right", ""},
+              {"turns of the wheel, lock to lock", "", "temperature", ""}};
+    g.to_fill = true;
+    blocks_->emplace_back(std::move(g));
+  }
+
+  void signatures() {
+    Grid g;
+    g.title = "Signed";
+    g.heads = {"", "name", "date", "signature"};
+    g.units = {"", "", "", ""};
+    g.rows = {
+        {"did the work as this sheet says", "", "", ""},
+        {"went over it: every lock nut, split pin and wheel bolt; nothing touches at full bump, "
+         "droop and lock",
+         "", "", ""}};
+    g.to_fill = true;
+    blocks_->emplace_back(std::move(g));
+  }
+
+  const Car& car_;
+  const Correction& c_;
+  const Aligning& a_;
+  const Proving& p_;
+  const Jobs& jobs_;
+  InUnits t_;
+  std::vector<Block>* blocks_ = nullptr;
+};
+
+}  // namespace
+
+Section record_section(const Car& car, const Correction& correction, const Aligning& aligning,
+                       const Proving& proving, const Jobs& jobs, Units units) {
+  return Record(car, correction, aligning, proving, jobs, units).told();
+}
+
+}  // namespace trammel

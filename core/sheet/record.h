@@ -1,0 +1,17 @@
+// The record: what was done to the car, before and after, for somebody else to read and two people
+// to sign.
+#pragma once
+
+#include "align/aligning.h"
+#include "base/section.h"
+#include "car/jobs.h"
+#include "correct/correct.h"
+#include "prove/proving.h"
+
+namespace trammel {
+
+// Where nothing was aligned or proved yet, its cells stay empty for the pen.
+Section record_section(const Car& car, const Correction& correction, const Aligning& aligning,
+                       const Proving& proving, const Jobs& jobs, Units units);
+
+}  // namespace trammel
