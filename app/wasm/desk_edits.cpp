@@ -1,14 +1,12 @@
 // The page's edits: each gives the text after it, or the faults that it would have brought about.
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <cmath>
-
 #include "car/edit.h"
 #include "car/wishes.h"
 #include "travel/freedom.h"
 #include "wasm/desk.h"
 #include "wasm/paged.h"
+#include "wasm/picks.h"
 
 namespace trammel {
 
@@ -35,20 +33,9 @@ Changed Desk::reply(const Choose& ask) {
   if (!car.value) return {ask.text, seen(car.faults, ask.text)};
   const auto wishes = read_wishes(*before.value, *car.value);
   Read<Document> after{*before.value, {}};
-  for (const auto& pick : ask.set.picks) {
-    const auto option = std::find_if(wishes.options.begin(), wishes.options.end(),
-                                     [&](const Option& o) { return o.name == pick.option; });
-    if (option == wishes.options.end()) continue;
-    std::string toml = shortest(pick.size_mm);
-    if (const auto* made = std::get_if<MadeToMeasure>(&option->choice)) {
-      toml.clear();
-      for (std::size_t i = 0; i < 3; ++i)
-        if (made->range_mm[i])
-          toml += fmt::format("{}{} = {}", toml.empty() ? "{ " : ", ", std::array{"x", "y", "z"}[i],
-                              shortest(std::round(pick.by_mm[i] * 100.0) / 100.0));
-      toml += " }";
-    }
-    after = put(*after.value, table + "." + key_text(pick.option), toml);
+  for (const auto& c : chosen_of(ask.set, wishes)) {
+    const auto& option = wishes.options[c.option];
+    after = put(*after.value, table + "." + key_text(option.name), chosen_toml(option, c));
     if (!after.value) break;
   }
   return changed(*before.value, after);

@@ -15,6 +15,7 @@
 #include "sheet/curves.h"
 #include "wasm/desk.h"
 #include "wasm/paged.h"
+#include "wasm/picks.h"
 #include "wasm/surveyed.h"
 
 namespace trammel {
@@ -87,18 +88,22 @@ std::optional<Card> card_of(const Surveyed& s, const std::string& number, const 
   return {};
 }
 
-// The run that goes on: by its name, else the last of a corner.
+// The run that goes on: by its name, else the last of a corner, as it sits or with parts fitted.
 const GaugeRun* run_of(const Survey& survey, const std::string& name,
-                       const std::optional<CornerAt>& corner) {
+                       const std::optional<CornerAt>& corner, bool with_parts) {
   const GaugeRun* found = nullptr;
-  for (const auto* runs : {&survey.gauges, &survey.begun})
+  for (const auto* runs : {&survey.gauges, &survey.after, &survey.begun})
     for (const auto& run : *runs) {
-      const bool here = corner && run.axle == corner->axle && run.side == corner->side;
+      const bool here = corner && run.axle == corner->axle && run.side == corner->side &&
+                        run.with.has_value() == with_parts;
       if (name.empty() ? here && (!found || run.line > found->line) : run.name == name)
         found = &run;
     }
   return found;
 }
+
+constexpr const char* nothing_settled =
+    "nothing says which parts are fitted: settle on a set under Correct first";
 
 std::string doubt_of(const Adjusted& adjusted, std::size_t reading, Units units) {
   if (adjusted.readings[reading].left_out) return suspect_words(adjusted.readings[reading], units);
@@ -174,10 +179,10 @@ RoundShown Desk::reply(const ShowRound& ask) {
     }
     out.stations.push_back(std::move(listed));
   }
-  for (const auto* runs : {&s->survey.gauges, &s->survey.begun})
+  for (const auto* runs : {&s->survey.gauges, &s->survey.after, &s->survey.begun})
     for (const auto& run : *runs)
-      out.runs.push_back(
-          {run.name, word(run.axle), word(run.side), static_cast<int>(run.rows.size())});
+      out.runs.push_back({run.name, word(run.axle), word(run.side),
+                          static_cast<int>(run.rows.size()), run.with.has_value()});
   for (const auto& c : corners_of(s->car)) out.corners.push_back(corner_words(c.axle, c.side));
   for (const auto& [path, spot] : joints_of(s->car))
     out.joints.push_back(
@@ -281,7 +286,19 @@ GaugeShown Desk::reply(const ShowGauge& ask) {
     out.why = why_of(faults);
     return out;
   }
-  const auto* run = run_of(s->survey, ask.name, corner_named(s->car, ask.corner));
+  const auto corner = corner_named(s->car, ask.corner);
+  const auto* run = ask.fresh ? nullptr : run_of(s->survey, ask.name, corner, ask.with_parts);
+  if (run ? run->with.has_value() : ask.with_parts) {
+    const auto wishes = read_wishes(s->document, s->car);
+    const auto fitted = run      ? run->with
+                        : corner ? to_be_fitted(corner->axle, wishes, ask.sets)
+                                 : std::nullopt;
+    if (!fitted) {
+      out.why = nothing_settled;
+      return out;
+    }
+    out.fitted = fitted_words(*fitted, wishes, units);
+  }
   const auto progress = gauge_progress(run ? *run : GaugeRun{}, units);
   out.sentence = progress.sentence;
   out.care = progress.care;
@@ -319,6 +336,12 @@ Changed Desk::reply(const EnterGauge& ask) {
     typed.side = corner->side;
   } else if (ask.name.empty()) {
     return {ask.text, {{0, "the car has no corner '" + ask.corner + "'", ""}}};
+  }
+  if (ask.with_parts && ask.name.empty()) {
+    const auto wishes = read_wishes(s->document, s->car);
+    const auto fitted = to_be_fitted(typed.axle, wishes, ask.sets);
+    if (!fitted) return {ask.text, {{0, nothing_settled, ""}}};
+    typed.with = chosen_toml(*fitted, wishes.options);
   }
   return changed(s->document, entered(s->document, typed));
 }

@@ -35,17 +35,6 @@ struct ValueGroup {
   std::vector<ValueRow> rows;
 };
 
-// What is picked for an option: a size, or where a made joint goes (body axes, left side).
-struct Pick {
-  std::string option;
-  double size_mm = 0.0;
-  std::array<double, 3> by_mm{};
-};
-struct AxleSet {
-  std::string axle;  // front or rear
-  std::vector<Pick> picks;
-};
-
 // A set judged.
 struct Tried {
   std::string axle;

@@ -1,6 +1,7 @@
 // What several answers of the core are made of.
 #pragma once
 
+#include <array>
 #include <string>
 #include <variant>
 #include <vector>
@@ -28,6 +29,17 @@ using PageBlock = std::variant<Paragraph, Caution, Grid, DrawnPlot, Drawing, Che
 struct PageSection {
   std::string name, question, answer;
   std::vector<PageBlock> blocks;
+};
+
+// What is picked for an option: a size, or where a made joint goes (body axes, left side).
+struct Pick {
+  std::string option;
+  double size_mm = 0.0;
+  std::array<double, 3> by_mm{};
+};
+struct AxleSet {
+  std::string axle;  // front or rear
+  std::vector<Pick> picks;
 };
 
 // The text after an edit, or the faults that it would have brought about.

@@ -29,7 +29,8 @@ struct Fields<RunListed> {
   static constexpr const char* name = "RunListed";
   static auto table() {
     return std::tuple{field("name", &RunListed::name), field("axle", &RunListed::axle),
-                      field("side", &RunListed::side), field("rows", &RunListed::rows)};
+                      field("side", &RunListed::side), field("rows", &RunListed::rows),
+                      field("with_parts", &RunListed::with_parts)};
   }
 };
 template <>
@@ -109,11 +110,15 @@ template <>
 struct Fields<GaugeShown> {
   static constexpr const char* name = "GaugeShown";
   static auto table() {
-    return std::tuple{
-        field("why", &GaugeShown::why),           field("name", &GaugeShown::name),
-        field("sentence", &GaugeShown::sentence), field("care", &GaugeShown::care),
-        field("next_mm", &GaugeShown::next_mm),   field("third_dial", &GaugeShown::third_dial),
-        field("rows", &GaugeShown::rows),         field("curve", &GaugeShown::curve)};
+    return std::tuple{field("why", &GaugeShown::why),
+                      field("name", &GaugeShown::name),
+                      field("fitted", &GaugeShown::fitted),
+                      field("sentence", &GaugeShown::sentence),
+                      field("care", &GaugeShown::care),
+                      field("next_mm", &GaugeShown::next_mm),
+                      field("third_dial", &GaugeShown::third_dial),
+                      field("rows", &GaugeShown::rows),
+                      field("curve", &GaugeShown::curve)};
   }
 };
 template <>
@@ -161,8 +166,13 @@ struct Fields<ShowGauge> {
   static constexpr const char* name = "ShowGauge";
   static constexpr const char* kind = "show_gauge";
   static auto table() {
-    return std::tuple{field("text", &ShowGauge::text), field("inch", &ShowGauge::inch),
-                      field("name", &ShowGauge::name), field("corner", &ShowGauge::corner)};
+    return std::tuple{field("text", &ShowGauge::text),
+                      field("inch", &ShowGauge::inch),
+                      field("name", &ShowGauge::name),
+                      field("corner", &ShowGauge::corner),
+                      field("with_parts", &ShowGauge::with_parts),
+                      field("sets", &ShowGauge::sets),
+                      field("fresh", &ShowGauge::fresh)};
   }
 };
 template <>
@@ -170,11 +180,13 @@ struct Fields<EnterGauge> {
   static constexpr const char* name = "EnterGauge";
   static constexpr const char* kind = "enter_gauge";
   static auto table() {
-    return std::tuple{field("text", &EnterGauge::text),     field("name", &EnterGauge::name),
-                      field("corner", &EnterGauge::corner), field("base", &EnterGauge::base),
-                      field("drop", &EnterGauge::drop),     field("travel", &EnterGauge::travel),
-                      field("front", &EnterGauge::front),   field("rear", &EnterGauge::rear),
-                      field("low", &EnterGauge::low)};
+    return std::tuple{
+        field("text", &EnterGauge::text),     field("name", &EnterGauge::name),
+        field("corner", &EnterGauge::corner), field("base", &EnterGauge::base),
+        field("drop", &EnterGauge::drop),     field("travel", &EnterGauge::travel),
+        field("front", &EnterGauge::front),   field("rear", &EnterGauge::rear),
+        field("low", &EnterGauge::low),       field("with_parts", &EnterGauge::with_parts),
+        field("sets", &EnterGauge::sets)};
   }
 };
 

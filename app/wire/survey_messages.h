@@ -22,6 +22,7 @@ struct StationListed {
 struct RunListed {
   std::string name, axle, side;
   int rows = 0;
+  bool with_parts = false;  // taken with parts fitted
 };
 // What an axle's readings answer so far, and what to take next.
 struct KnownSoFar {
@@ -76,6 +77,7 @@ struct CardEntered {
 struct GaugeShown {
   std::string why;
   std::string name;      // of the run; empty: none begun
+  std::string fitted;    // what is in while it is run, in words; empty: the car as it sits
   std::string sentence;  // what it says so far
   std::string care;
   std::string next_mm;  // travel of the next row as it would be typed; empty: done
@@ -120,11 +122,15 @@ struct SetAside {
   bool aside = true;
   using Reply = Changed;
 };
-// A gauge run by its name, or the last of a corner.
+// A gauge run by its name, or the last of a corner: of the car as it sits, or of those with parts
+// fitted. `sets`: as of Look; a new run with parts is with the set that is to be fitted.
 struct ShowGauge {
   std::string text;
   bool inch = false;
   std::string name, corner;
+  bool with_parts = false;
+  std::vector<AxleSet> sets;
+  bool fresh = false;  // one that begins now, whatever has been run before
   using Reply = GaugeShown;
 };
 struct EnterGauge {
@@ -132,6 +138,8 @@ struct EnterGauge {
   std::string name;  // empty: a new run
   std::string corner, base, drop;
   std::string travel, front, rear, low;
+  bool with_parts = false;    // as of ShowGauge
+  std::vector<AxleSet> sets;  // as of ShowGauge
   using Reply = Changed;
 };
 

@@ -112,4 +112,20 @@ struct Fields<PageSection> {
   }
 };
 
+template <>
+struct Fields<Pick> {
+  static constexpr const char* name = "Pick";
+  static auto table() {
+    return std::tuple{field("option", &Pick::option), field("size_mm", &Pick::size_mm),
+                      field("by_mm", &Pick::by_mm)};
+  }
+};
+template <>
+struct Fields<AxleSet> {
+  static constexpr const char* name = "AxleSet";
+  static auto table() {
+    return std::tuple{field("axle", &AxleSet::axle), field("picks", &AxleSet::picks)};
+  }
+};
+
 }  // namespace trammel::wire

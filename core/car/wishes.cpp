@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "car/read_axle.h"
 #include "car/table_reader.h"
 
@@ -140,6 +142,25 @@ std::vector<Chosen> read_chosen(const Value& value, const std::string& path, Axl
   }
   t.close();
   return all;
+}
+
+std::string chosen_toml(const Option& option, const Chosen& chosen) {
+  const auto* made = std::get_if<MadeToMeasure>(&option.choice);
+  if (!made) return shortest(chosen.size_mm);
+  std::string toml;
+  for (int i = 0; i < 3; ++i)
+    if (made->range_mm[static_cast<std::size_t>(i)])
+      toml += fmt::format("{}{} = {}", toml.empty() ? "{ " : ", ", "xyz"[i],
+                          shortest(std::round(chosen.by_mm[i] * 100.0) / 100.0));
+  return toml + " }";
+}
+
+std::string chosen_toml(const std::vector<Chosen>& all, const std::vector<Option>& options) {
+  std::string toml;
+  for (const auto& c : all)
+    toml += fmt::format("{}{} = {}", toml.empty() ? "{ " : ", ", key_text(options[c.option].name),
+                        chosen_toml(options[c.option], c));
+  return toml.empty() ? "{}" : toml + " }";
 }
 
 Wishes read_wishes(const Document& document, const Car& car) {

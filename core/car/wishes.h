@@ -64,6 +64,11 @@ struct Wishes {
 std::vector<Chosen> read_chosen(const Value& value, const std::string& path, AxleName axle,
                                 const std::vector<Option>& options, std::vector<Fault>& faults);
 
+// The same as a car file writes it: "27.5", "{ y = 5, z = -12.4 }"; and a table of them in one
+// line.
+std::string chosen_toml(const Option& option, const Chosen& chosen);
+std::string chosen_toml(const std::vector<Chosen>& all, const std::vector<Option>& options);
+
 // Reads all three kinds of table; an option of an axle that could not be read is passed over.
 Wishes read_wishes(const Document& document, const Car& car);
 

@@ -184,11 +184,13 @@ Read<Document> entered(const Document& document, const TypedGauge& typed) {
   Spot wheel;
   wheel.axle = typed.axle;
   wheel.side = typed.side;
-  const auto name = free_name(document, "gauge " + corner_words(typed.axle, typed.side));
+  const auto name = free_name(document, "gauge " + corner_words(typed.axle, typed.side) +
+                                            (typed.with.empty() ? "" : ", parts fitted"));
   Keys keys{{"name", in_quotes(name)},
             {"gauge", in_quotes(wheel_words(wheel))},
             {"base", as_toml(typed.base)}};
   if (third) keys.emplace_back("drop", as_toml(typed.drop));
+  if (!typed.with.empty()) keys.emplace_back("with", typed.with);
   keys.emplace_back("rows", "[" + row + "]");
   return add_row(document, "reading", keys);
 }

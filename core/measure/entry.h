@@ -33,6 +33,7 @@ struct TypedGauge {
   AxleName axle = AxleName::front;
   Side side = Side::left;
   std::string base, drop;  // of a new run; drop empty: two dials
+  std::string with;        // of a new run: what is fitted, as the file writes it; empty: as it sits
   TypedGaugeRow row;
 };
 Read<Document> entered(const Document& document, const TypedGauge& typed);

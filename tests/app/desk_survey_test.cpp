@@ -101,21 +101,64 @@ TEST(DeskSurvey, AGaugeRunGrowsRowByRow) {
   auto text = demo_text("pip.toml");
   std::string name;
   for (const char* travel : {"0", "10", "20"}) {
-    EnterGauge row{text, name, "rear right", "300", "", travel, "0.1", "0.2", ""};
+    EnterGauge row{text, name, "rear right", "300", "", travel, "0.1", "0.2", "", false, {}};
     const auto after = desk.reply(row);
     ASSERT_TRUE(after.faults.empty()) << after.faults[0].what;
     text = after.text;
-    const auto shown = desk.reply(ShowGauge{text, false, "", "rear right"});
+    const auto shown = desk.reply(ShowGauge{text, false, "", "rear right", false, {}, false});
     name = shown.name;
     EXPECT_EQ(shown.rows.back()[1], "+0.10");
   }
-  const auto shown = desk.reply(ShowGauge{text, false, name, "rear right"});
+  const auto shown = desk.reply(ShowGauge{text, false, name, "rear right", false, {}, false});
   EXPECT_EQ(shown.next_mm, "30");
   EXPECT_EQ(shown.rows.size(), 3u);
   EXPECT_TRUE(shown.curve.has_value());
+  EXPECT_FALSE(desk.reply(EnterGauge{text, "", "middle", "300", "", "0", "0", "0", "", false, {}})
+                   .faults.empty());
   EXPECT_FALSE(
-      desk.reply(EnterGauge{text, "", "middle", "300", "", "0", "0", "0", ""}).faults.empty());
-  EXPECT_FALSE(desk.reply(EnterGauge{text, name, "", "", "", "30", "x", "0", ""}).faults.empty());
+      desk.reply(EnterGauge{text, name, "", "", "", "30", "x", "0", "", false, {}}).faults.empty());
+}
+
+// A run with the parts fitted is a run of its own beside that of the car as it sits, and says in
+// the file what was in: what the file settles on, else the set that the page shows.
+TEST(DeskSurvey, ARunWithPartsSaysWhatIsFitted) {
+  Desk desk;
+  auto text = demo_text("pip-survey.toml");
+  ShowGauge show{text, false, "", "front right", true, {}, false};
+  EXPECT_NE(desk.reply(show).why.find("settle on a set"), std::string::npos);
+  const AxleSet set{"front", {{"ball-joint spacer", 25.0, {}}, {"rod-end stack", 0.0, {}}}};
+  show.sets = {set};
+  const auto empty = desk.reply(show);
+  EXPECT_EQ(empty.why, "");
+  EXPECT_EQ(empty.fitted, "25.0\u00a0mm ball-joint spacer");
+  EXPECT_TRUE(empty.rows.empty());
+  EnterGauge row{text, "", "front right", "300", "", "0", "0", "0", "", true, {set}};
+  auto after = desk.reply(row);
+  ASSERT_TRUE(after.faults.empty()) << after.faults[0].what;
+  EXPECT_NE(after.text.find("with = { \"ball-joint spacer\" = 25 }"), std::string::npos);
+  // It goes on by its name, and is not mixed up with a run of the car as it sits.
+  const auto begun = desk.reply(ShowGauge{after.text, false, "", "front right", true, {}, false});
+  EXPECT_EQ(begun.rows.size(), 1U);
+  EXPECT_EQ(begun.fitted, empty.fitted);
+  EXPECT_TRUE(
+      desk.reply(ShowGauge{after.text, false, "", "front right", false, {}, false}).name.empty());
+  const auto left = desk.reply(ShowGauge{after.text, false, "", "front left", true, {}, false});
+  EXPECT_EQ(left.name, "gauge front left, parts fitted");
+  EXPECT_EQ(left.rows.size(), 17U);
+  // Another one, after a shim was changed, is with what is to be fitted by then.
+  const auto fresh = desk.reply(ShowGauge{after.text, false, "", "front left", true, {set}, true});
+  EXPECT_TRUE(fresh.rows.empty());
+  EXPECT_EQ(fresh.fitted, empty.fitted);
+  const auto round = desk.reply(ShowRound{after.text, false, false});
+  EXPECT_EQ(std::count_if(round.runs.begin(), round.runs.end(),
+                          [](const RunListed& r) { return r.with_parts; }),
+            2);
+  // What the file settles on comes before what the page shows.
+  row.text = text + "\n[front.chosen]\n\"ball-joint spacer\" = 20\n\"rod-end stack\" = 17.5\n";
+  after = desk.reply(row);
+  ASSERT_TRUE(after.faults.empty()) << after.faults[0].what;
+  EXPECT_NE(after.text.find("with = { \"ball-joint spacer\" = 20, \"rod-end stack\" = 17.5 }"),
+            std::string::npos);
 }
 
 TEST(DeskSurvey, SaysWhyThereIsNoRound) {

@@ -251,6 +251,7 @@ export interface RunListed {
   axle: string;
   side: string;
   rows: number;
+  with_parts: boolean;
 }
 
 export interface JointListed {
@@ -352,6 +353,7 @@ export interface SetAside {
 export interface GaugeShown {
   why: string;
   name: string;
+  fitted: string;
   sentence: string;
   care: string;
   next_mm: string;
@@ -365,6 +367,9 @@ export interface ShowGauge {
   inch: boolean;
   name: string;
   corner: string;
+  with_parts: boolean;
+  sets: AxleSet[];
+  fresh: boolean;
 }
 
 export interface EnterGauge {
@@ -377,6 +382,8 @@ export interface EnterGauge {
   front: string;
   rear: string;
   low: string;
+  with_parts: boolean;
+  sets: AxleSet[];
 }
 
 export interface BlankShown {

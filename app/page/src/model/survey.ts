@@ -41,6 +41,7 @@ export interface SurveyView {
   last: Entry[]; // what was entered last, newest first
   gauge: GaugeShown | null;
   corner: string;
+  withParts: boolean; // the run is one with the parts fitted
   base: string;
   drop: string;
   dials: { travel: string; front: string; rear: string; low: string };
@@ -80,6 +81,7 @@ export class SurveyDesk {
       last: [],
       gauge: null,
       corner: '',
+      withParts: false,
       base: bench.view.inch ? '12' : '300',
       drop: '',
       dials: nothingTyped,
@@ -379,14 +381,17 @@ export class SurveyDesk {
       if (this.cards().some((c) => c.number === undone)) await this.take(undone);
       else await this.take(free ? '' : card.number, free);
     }
-    if (at === 'gauge') await this.run(this.view.corner, this.view.gauge?.name ?? '');
+    if (at === 'gauge')
+      await this.run(this.view.corner, this.view.gauge?.name ?? '', this.view.withParts);
   }
 
   // ------------------------------------------------------------------------------------- gauge
 
-  async run(corner: string, name = ''): Promise<void> {
+  async run(corner: string, name = '', withParts = false, fresh = false): Promise<void> {
     const { text, inch } = this.bench.view;
-    const gauge = await this.bench.ask('show_gauge', { text, inch, name, corner });
+    const sets = this.bench.sets();
+    const ask = { text, inch, name, corner, with_parts: withParts, sets, fresh };
+    const gauge = await this.bench.ask('show_gauge', ask);
     if (!gauge || this.view.at === 'closed') return;
     if (gauge.why !== '') {
       this.show({ faults: [gauge.why] });
@@ -396,27 +401,15 @@ export class SurveyDesk {
       at: 'gauge',
       gauge,
       corner,
+      withParts,
       faults: [],
       asks: [],
       dials: { ...nothingTyped, travel: gauge.next_mm },
     });
   }
   // A run of its own, beside what the corner has already.
-  anotherRun(): void {
-    const { gauge } = this.view;
-    if (gauge)
-      this.show({
-        gauge: {
-          why: '',
-          name: '',
-          sentence: '',
-          care: '',
-          next_mm: '0',
-          third_dial: false,
-          rows: [],
-        },
-        dials: { ...nothingTyped, travel: '0' },
-      });
+  anotherRun(): Promise<void> {
+    return this.run(this.view.corner, '', this.view.withParts, true);
   }
   setRun(change: Partial<Pick<SurveyView, 'base' | 'drop'>>): void {
     this.show({ ...change, faults: [] });
@@ -435,7 +428,7 @@ export class SurveyDesk {
     await this.doing;
   }
   private async enterTypedRow(gauge: GaugeShown): Promise<void> {
-    const { corner, dials, base, drop } = this.view;
+    const { corner, dials, base, drop, withParts } = this.view;
     this.ahead = [];
     this.show({ busy: true });
     const done = await this.ofText((text, inch) => {
@@ -451,6 +444,8 @@ export class SurveyDesk {
         front: dial(dials.front),
         rear: dial(dials.rear),
         low: dial(dials.low),
+        with_parts: withParts,
+        sets: this.bench.sets(),
       });
     });
     const what = `gauge ${corner}: ${dials.travel}, ${dials.front}, ${dials.rear}`;
@@ -458,7 +453,7 @@ export class SurveyDesk {
     if (entered) this.show({ said: 'row entered' });
     // The run that was begun just now has a name by now.
     const here = this.view.at === 'gauge' && this.view.gauge === gauge;
-    if (entered && here) await this.run(corner, gauge.name);
+    if (entered && here) await this.run(corner, gauge.name, withParts);
     this.show({ busy: false });
     if (entered && here) this.ahead.forEach((key) => this.pressDial('front', key));
   }

@@ -263,7 +263,8 @@ export class Workbench {
     return this.view.ranked?.axles.find((a) => a.axle === axle)?.set ?? null;
   }
 
-  private sets(): AxleSet[] {
+  // Every axle that has one.
+  sets(): AxleSet[] {
     return ['front', 'rear'].map((a) => this.setOf(a)).filter((s): s is AxleSet => s !== null);
   }
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Kind } from '../../src/model/contract';
+import type { AxleSet, Kind } from '../../src/model/contract';
 import { Engine, type Came, type Post, type Working } from '../../src/model/engine';
 import type { Keeper, Kept, Saved } from '../../src/model/keeper';
 import { SurveyDesk } from '../../src/model/survey';
@@ -41,6 +41,9 @@ interface Ask {
   front: string;
   rear: string;
   low: string;
+  with_parts: boolean;
+  sets: AxleSet[];
+  fresh: boolean;
 }
 const rowsOf = (text: string, of: string) =>
   text.split('\n').filter((l) => l.startsWith(`${of} `) || l.startsWith(`aside ${of} `));
@@ -122,7 +125,9 @@ function answer(ask: Ask): unknown {
     }
     case 'show_gauge': {
       const names = [...text.matchAll(/gauge (\w) front left/g)].map((m) => m[1]!);
-      const name = ask.name || (names.at(-1) ?? '');
+      const name = ask.fresh ? '' : ask.name || (names.at(-1) ?? '');
+      if (ask.with_parts && ask.corner === 'front right')
+        return { why: 'no parts', name: '', rows: [], next_mm: '' };
       if (ask.corner !== 'front left' && !name)
         return { why: 'no such corner', name: '', rows: [], next_mm: '' };
       const rows = gauged(text, name);
@@ -130,6 +135,7 @@ function answer(ask: Ask): unknown {
       return {
         why: '',
         name,
+        fitted: ask.with_parts ? 'parts' : '',
         sentence: `${rows.length} rows`,
         care: '',
         next_mm: next === undefined ? '' : String(next),
@@ -671,7 +677,7 @@ describe('a gauge run', () => {
     const s = await set();
     await s.desk.run('front left');
     await row(s, '0', '0');
-    s.desk.anotherRun();
+    await s.desk.anotherRun();
     expect(s.desk.view.gauge!.rows).toEqual([]);
     expect(s.desk.view.dials.travel).toBe('0');
     await row(s, '1', '1');
@@ -713,6 +719,27 @@ describe('a gauge run', () => {
     s.desk.dial('rear', '0');
     await Promise.all([s.desk.enterRow(), s.desk.enterRow()]);
     expect(s.rows()).toHaveLength(1);
+  });
+
+  it('with the parts fitted stays one, and sends the set that is shown', async () => {
+    const s = await set();
+    await s.desk.run('front left', '', true);
+    expect(s.desk.view).toMatchObject({ withParts: true, gauge: { fitted: 'parts' } });
+    await row(s, '0', '0');
+    expect(s.log.find((a) => a.kind === 'enter_gauge')).toMatchObject({
+      with_parts: true,
+      sets: [],
+    });
+    expect(s.desk.view.withParts).toBe(true);
+    await s.desk.undo();
+    await s.desk.anotherRun();
+    expect(s.log.at(-1)).toMatchObject({ kind: 'show_gauge', with_parts: true, fresh: true });
+    // Where nothing says what is fitted, it is not begun.
+    await s.desk.list();
+    await s.desk.run('front right', '', true);
+    expect([s.at(), s.desk.view.faults]).toEqual(['round', ['no parts']]);
+    await s.desk.run('front left');
+    expect(s.desk.view.withParts).toBe(false);
   });
 
   it('of no corner is not begun', async () => {
