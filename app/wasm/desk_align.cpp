@@ -16,14 +16,6 @@ using namespace wire;
 
 namespace {
 
-Units units_of(bool inch) { return inch ? Units::inch : Units::metric; }
-
-std::string why_of(const std::vector<FaultSeen>& faults) {
-  return faults.empty()
-             ? "there is no car"
-             : fmt::format("the file is at fault in line {}: {}", faults[0].line, faults[0].what);
-}
-
 // The last day by its readings alone, on the car as it sits: what looks odd about it.
 std::vector<std::string> doubts_of(const Document& document, const Surveyed& s) {
   if (!s.adjusted) return {};
@@ -92,8 +84,7 @@ CardShown Desk::reply(const ShowFloorCard& ask) {
   out.how = card->how;
   out.care = card->care;
   out.drawing = floor_drawing(s->car, *card);
-  for (const auto& f : card->fields)
-    out.fields.push_back({f.key, f.label, f.kind == Kind::angle ? "angle" : "length", f.needed});
+  out.fields = shown_fields(card->fields);
   if (card->sigma > 0.0)
     out.sigma = card->fields[0].kind == Kind::angle ? InUnits(units).deg(card->sigma)
                                                     : InUnits(units).mm(card->sigma);

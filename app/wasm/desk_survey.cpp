@@ -24,8 +24,6 @@ using namespace wire;
 
 namespace {
 
-Units units_of(bool inch) { return inch ? Units::inch : Units::metric; }
-
 struct CornerAt {
   AxleName axle;
   Side side;
@@ -148,14 +146,6 @@ std::string no_card(const std::string& number, const std::string& from, const st
   return from == to ? "choose two different joints" : "choose the joint that it is taken to";
 }
 
-const char* quantity_word(Kind kind) { return kind == Kind::angle ? "angle" : "length"; }
-
-std::string why_of(const std::vector<FaultSeen>& faults) {
-  return faults.empty()
-             ? ""
-             : fmt::format("the file is at fault in line {}: {}", faults[0].line, faults[0].what);
-}
-
 }  // namespace
 
 RoundShown Desk::reply(const ShowRound& ask) {
@@ -238,8 +228,7 @@ CardShown Desk::reply(const ShowCard& ask) {
   out.how = card->how;
   out.care = card->care;
   out.drawing = card_drawing(s->car, *card);
-  for (const auto& f : card->fields)
-    out.fields.push_back({f.key, f.label, quantity_word(f.kind), f.needed});
+  out.fields = shown_fields(card->fields);
   if (card->kind != CardKind::baseline && card->kind != CardKind::floor)
     out.sigma = card->fields[0].kind == Kind::angle ? InUnits(units).deg(card->sigma)
                                                     : InUnits(units).mm(card->sigma);

@@ -1,5 +1,7 @@
 #include "wasm/paged.h"
 
+#include <fmt/format.h>
+
 #include <type_traits>
 
 #include "sheet/plot_svg.h"
@@ -24,6 +26,20 @@ std::string line_of(const std::string& text, int line) {
 }
 
 }  // namespace
+
+std::string why_of(const std::vector<FaultSeen>& faults) {
+  return faults.empty()
+             ? "there is no car"
+             : fmt::format("the file is at fault in line {}: {}", faults[0].line, faults[0].what);
+}
+
+std::vector<FieldShown> shown_fields(const std::vector<CardField>& fields) {
+  std::vector<FieldShown> shown;
+  shown.reserve(fields.size());
+  for (const auto& f : fields)
+    shown.push_back({f.key, f.label, f.kind == Kind::angle ? "angle" : "length", f.needed});
+  return shown;
+}
 
 std::vector<FaultSeen> seen(const std::vector<Fault>& faults, const std::string& text) {
   std::vector<FaultSeen> all;

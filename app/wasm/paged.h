@@ -6,6 +6,7 @@
 
 #include "base/section.h"
 #include "car/document.h"
+#include "measure/round.h"
 #include "wire/page_messages.h"
 
 namespace trammel {
@@ -15,6 +16,12 @@ std::vector<wire::FaultSeen> seen(const std::vector<Fault>& faults, const std::s
 
 // What an edit came to: the new text, or what it would have brought about.
 wire::Changed changed(const Document& before, const Read<Document>& after);
+
+// Why nothing can be shown of a file at fault.
+std::string why_of(const std::vector<wire::FaultSeen>& faults);
+inline Units units_of(bool inch) { return inch ? Units::inch : Units::metric; }
+
+std::vector<wire::FieldShown> shown_fields(const std::vector<CardField>& fields);
 
 wire::DrawnPlot drawn(const Plot& plot);
 wire::PageSection paged(const Section& section);

@@ -187,11 +187,6 @@ class FloorRound {
   int count_ = 0;
 };
 
-std::optional<std::string> wrong(const std::string& text, Kind kind) {
-  const auto q = read_quantity(text, kind);
-  if (const auto* not_one = std::get_if<NotAQuantity>(&q)) return not_one->why;
-  return {};
-}
 Read<Document> fault(std::string what) { return {{}, {{0, std::move(what)}}}; }
 
 bool has_day(const Document& document, const std::string& when) {
@@ -219,26 +214,10 @@ const FloorCard* floor_card(const std::vector<FloorStation>& round, const std::s
 Read<Document> entered(const Document& document, const FloorCard& card, const FloorDay& day,
                        const TypedCard& typed) {
   if (day.when.empty()) return fault("the day has no name, expected one such as \"as found\"");
-  bool any = false;
+  if (auto why = wrong_typed(card.fields, typed)) return fault(std::move(*why));
   const auto text_of = [&](std::size_t i) {
     return i < typed.values.size() ? typed.values[i] : std::string();
   };
-  for (std::size_t i = 0; i < card.fields.size(); ++i) {
-    const auto& f = card.fields[i];
-    const auto text = text_of(i);
-    if (text.empty()) {
-      if (f.needed)
-        return fault(
-            fmt::format("{}: nothing was entered, expected {}", f.label, example_of(f.kind)));
-      continue;
-    }
-    if (const auto why = wrong(text, f.kind)) return fault(fmt::format("{}: {}", f.label, *why));
-    any = true;
-  }
-  if (!any) return fault(fmt::format("nothing was entered, expected {}", card.fields[0].label));
-  if (!typed.sigma.empty()) {
-    if (const auto why = wrong(typed.sigma, card.fields[0].kind)) return fault("±: " + *why);
-  }
   Document file = document;
   if ((day.fitted || day.driven) && !has_day(file, day.when)) {
     std::vector<std::pair<std::string, std::string>> keys{{"when", in_quotes(day.when)}};

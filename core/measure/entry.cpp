@@ -102,28 +102,32 @@ std::pair<std::string, std::string> about(const Card& card, const Car& car) {
 
 }  // namespace
 
-Read<Document> entered(const Document& document, const Car& car, const Card& card,
-                       const TypedCard& typed) {
+std::optional<std::string> wrong_typed(const std::vector<CardField>& fields,
+                                       const TypedCard& typed) {
   bool any = false;
-  for (std::size_t i = 0; i < card.fields.size(); ++i) {
-    const auto& f = card.fields[i];
+  for (std::size_t i = 0; i < fields.size(); ++i) {
+    const auto& f = fields[i];
     const std::string text = i < typed.values.size() ? typed.values[i] : "";
     if (text.empty()) {
       if (f.needed)
-        return fault(
-            fmt::format("{}: nothing was entered, expected {}", f.label, example_of(f.kind)));
+        return fmt::format("{}: nothing was entered, expected {}", f.label, example_of(f.kind));
       continue;
     }
-    if (const auto why = wrong(text, f.kind)) return fault(fmt::format("{}: {}", f.label, *why));
+    if (const auto why = wrong(text, f.kind)) return fmt::format("{}: {}", f.label, *why);
     any = any || f.key != "inboard";
   }
-  if (!any) return fault(fmt::format("nothing was entered, expected {}", card.fields[0].label));
-  const Kind kind = card.fields[0].kind;
-  if (!typed.sigma.empty()) {
-    if (const auto why = wrong(typed.sigma, kind)) return fault("±: " + *why);
-    if (!above_zero(typed.sigma, kind))
-      return fault("±: is not above zero, expected one standard uncertainty");
-  }
+  if (!any) return fmt::format("nothing was entered, expected {}", fields[0].label);
+  if (typed.sigma.empty()) return {};
+  const Kind kind = fields[0].kind;
+  if (const auto why = wrong(typed.sigma, kind)) return "±: " + *why;
+  if (!above_zero(typed.sigma, kind))
+    return "±: is not above zero, expected one standard uncertainty";
+  return {};
+}
+
+Read<Document> entered(const Document& document, const Car& car, const Card& card,
+                       const TypedCard& typed) {
+  if (auto why = wrong_typed(card.fields, typed)) return fault(std::move(*why));
   if (card.kind == CardKind::baseline)
     return put(document, "survey.baseline",
                typed.sigma.empty()

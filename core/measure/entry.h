@@ -19,6 +19,11 @@ struct TypedCard {
   std::string sigma;
 };
 
+// What is wrong with what was typed on a card's fields, naming the field; nothing where all of it
+// can be taken.
+std::optional<std::string> wrong_typed(const std::vector<CardField>& fields,
+                                       const TypedCard& typed);
+
 // The file with what was typed: a further row of [[reading]], named by the card's number, or its
 // value in [survey]. Faults of what was typed name the field; they stand at line 0.
 Read<Document> entered(const Document& document, const Car& car, const Card& card,

@@ -43,12 +43,15 @@ svg { display: block; max-width: 100%; height: auto; }
 .work { width: 100%; table-layout: fixed; }
 .work td, .work th { text-align: left; }
 .work .box { width: 7mm; } .work .short { width: 24mm; } .work .torque { width: 31mm; }
-.fill { width: 100%; }
+.fill { width: calc(100% - 0.4mm); table-layout: fixed; }
+.fill thead > tr > :first-child { width: 34%; }
+.sheets .fill { table-layout: auto; }
 .fill td, .fill th { border: 0.2mm solid #888; text-align: left; height: 8mm; }
-.fill th:first-child, .fill td:first-child { width: 18mm; padding-left: 2.2mm; font-weight: bold; }
+.fill th:first-child, .fill td:first-child { padding-left: 2.2mm; font-weight: bold; }
+.sheets .fill th:first-child, .sheets .fill td:first-child { width: 18mm; }
 figure svg + svg { margin-top: 1mm; }
-.fill th:nth-last-child(-n+3) { width: 27mm; }
-.sheets section + section { break-before: page; }
+.sheets .fill th:nth-last-child(-n+3) { width: 27mm; }
+.sheets section + section, .torn { break-before: page; }
 .sheets figure svg { display: inline-block; }
 .tick { display: inline-block; width: 4mm; height: 4mm; border: 0.3mm solid var(--rule); text-align: center; line-height: 3.6mm; }
 .gate { border: 0.5mm solid var(--rule); padding: 1mm 3mm; font-weight: bold; break-inside: avoid; }
@@ -170,7 +173,9 @@ std::string as_html(const TitleBlock& title, const std::vector<Section>& section
   if (title.demo)
     html += "<p class=\"demo\">A demo: this car is invented. Nothing here fits a real one.</p>\n";
   for (const auto& s : sections) {
-    html += fmt::format("<section>\n<h2>{}</h2>\n<p class=\"answer\">{}</p>\n", escaped(s.question),
+    // Signed by hand: it is torn off as it is.
+    html += fmt::format("<section{}>\n<h2>{}</h2>\n<p class=\"answer\">{}</p>\n",
+                        s.name == "Record" ? " class=\"torn\"" : "", escaped(s.question),
                         escaped(s.answer));
     bool plots = false;
     for (const auto& block : s.blocks) {

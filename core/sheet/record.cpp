@@ -163,7 +163,7 @@ class Record {
   void torques() {
     Grid g;
     g.title = "Torque, from the maker's manual";
-    g.heads = {"", "torque", "mark", "done by", "gone over by"};
+    g.heads = {"fastener", "torque", "mark", "done by", "gone over by"};
     g.units = {"", "", "", "", ""};
     for (const auto& j : jobs_.rows)
       if (!j.torque.empty())
@@ -177,15 +177,14 @@ class Record {
   void day() {
     Grid g;
     g.title = "The day";
-    g.heads = {"", "", "", ""};
-    g.units = {"", "", "", ""};
-    g.rows = {{"date", "", "odometer", ""},
-              {"fuel", "", "ballast in the seat", ""},
-              {"pressure, front left", "", "pressure, front right", ""},
-              {"pressure, rear left", "", "pressure, rear right", ""},
-              {"perch, front left", "", "perch, front right", ""},
-              {"perch, rear left", "", "perch, rear right", ""},
-              {"turns of the wheel, lock to lock", "", "temperature", ""}};
+    g.heads = {"", "written in"};
+    g.units = {"", ""};
+    for (const char* what :
+         {"date, odometer", "fuel, ballast in the seat", "pressures: front left, front right",
+          "pressures: rear left, rear right", "perches: front left, front right",
+          "perches: rear left, rear right", "turns of the steering wheel, lock to lock",
+          "rack rods: threads showing, left and right", "temperature"})
+      g.rows.push_back({what, ""});
     g.to_fill = true;
     blocks_->emplace_back(std::move(g));
   }

@@ -36,14 +36,18 @@ export const still = (page: Page) =>
   expect(cardsOf(page).locator('[aria-busy=true]')).toHaveCount(0);
 
 // A card, or the corner of a gauge run; its part of the list is opened for it.
-export async function pressInList(page: Page, name: string) {
+export async function pressInList(page: Page, name: string, within = '') {
   const button = page
     .locator('.cards button')
     .filter({ has: page.locator('strong', { hasText: new RegExp(`^${name}$`) }) });
-  const part = cardsOf(page).locator('details').filter({ has: button });
+  const part = cardsOf(page)
+    .locator('details')
+    .filter({ has: button })
+    .filter({ has: page.locator('summary', { hasText: within }) })
+    .first();
   if (!(await part.evaluate((d) => (d as HTMLDetailsElement).open)))
     await press(page, part.locator('summary'));
-  await press(page, cardsOf(page).locator(button));
+  await press(page, part.locator(button));
 }
 
 export async function takeCard(page: Page, number: string) {

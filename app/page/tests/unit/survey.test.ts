@@ -44,7 +44,14 @@ interface Ask {
   with_parts: boolean;
   sets: AxleSet[];
   fresh: boolean;
+  when: string;
+  fitted: boolean;
+  driven: boolean;
 }
+// Readings on the floor are lines with their day: "day as found A1 3".
+const daysOf = (text: string) => [
+  ...new Set([...text.matchAll(/^day ([\w ]+) A\d /gm)].map((m) => m[1]!)),
+];
 const rowsOf = (text: string, of: string) =>
   text.split('\n').filter((l) => l.startsWith(`${of} `) || l.startsWith(`aside ${of} `));
 const gauged = (text: string, name: string) =>
@@ -118,6 +125,44 @@ function answer(ask: Ask): unknown {
       const row = [number || `X ${ask.reading} ${ask.from} ${ask.to}`, ...ask.values, ask.sigma];
       return { text: `${text}\n${row.join(' ').trimEnd()}`, faults: [], asks: [] };
     }
+    case 'show_floor_round':
+      return {
+        why: '',
+        stations: [
+          {
+            name: 'Front left',
+            intro: '',
+            caution: '',
+            cards: ['A1', 'A2'].map((n) => ({
+              number: n,
+              what: n,
+              taken: rowsOf(text, `day ${ask.when} ${n}`).length,
+              doubted: false,
+            })),
+          },
+        ],
+        days: daysOf(text).map((when) => ({ when, fitted: when !== 'as found', driven: false })),
+      };
+    case 'show_floor_card':
+      return {
+        why: '',
+        number,
+        station: 'Front left',
+        caution: '',
+        what: number,
+        how: '',
+        care: '',
+        drawing: { svg: '', text: '' },
+        fields: [length('value')],
+        sigma: '',
+        taken: [],
+      };
+    case 'enter_floor_card':
+      return {
+        text: `${text}\nday ${ask.when} ${number} ${ask.values.join(' ')}`,
+        faults: [],
+        asks: [],
+      };
     case 'set_aside': {
       const from = ask.aside ? `\n${ask.name} ` : `\naside ${ask.name} `;
       const to = ask.aside ? `\naside ${ask.name} ` : `\n${ask.name} `;
@@ -194,7 +239,7 @@ class Drawer implements Keeper {
 const quiet = async (ms = 30) => new Promise((resolve) => setTimeout(resolve, ms));
 
 // A workbench that has worked everything out, with the cards on it.
-async function set({ inch = false, open = true } = {}) {
+async function set({ inch = false, open = true, floor = false } = {}) {
   const log: Ask[] = [];
   let held: Kind | null = null;
   let waiting: (() => void)[] = [];
@@ -213,7 +258,7 @@ async function set({ inch = false, open = true } = {}) {
     true,
     inch,
   );
-  const desk = new SurveyDesk(bench, 5);
+  const desk = new SurveyDesk(bench, 5, floor);
   if (open) {
     await quiet(60);
     await desk.open();
@@ -580,6 +625,40 @@ describe('a card that the round does not have', () => {
     const s = await set();
     await s.desk.take('', { reading: 'distance', from: 'p', to: 'p' });
     expect([s.at(), s.desk.view.faults]).toEqual(['round', ['no such card']]);
+  });
+});
+
+describe('a day on the floor', () => {
+  it('begins as found, its cards follow each other, and nothing else is worked out', async () => {
+    const s = await set({ floor: true });
+    expect(s.desk.view.floor!.when).toBe('as found');
+    await s.desk.take('A1');
+    s.keys('3');
+    await s.desk.enter();
+    expect(s.at()).toBe('A2');
+    expect(s.rows()).toEqual(['day as found A1 3']);
+    await quiet();
+    expect(s.kinds()).not.toContain('show_round');
+    await s.desk.list();
+    expect(s.desk.view.round!.stations[0]!.cards.map((c) => c.taken)).toEqual([1, 0]);
+  });
+
+  it('is another one once it is named, and the last one of the file goes on', async () => {
+    const s = await set({ floor: true });
+    s.bench.edit('car\nday as found A1 3\nday parts in A1 4', 'read before');
+    await s.desk.list();
+    // The hand has named none: the first reading began as found, and stays there.
+    expect(s.desk.view.floor!.when).toBe('as found');
+    await s.desk.setDay({ when: ' after turning ', fitted: true, driven: false });
+    expect(s.desk.view.floor!.when).toBe('after turning');
+    expect(s.desk.view.round!.stations[0]!.cards.map((c) => c.taken)).toEqual([0, 0]);
+    await s.desk.take('A2');
+    s.keys('5');
+    await s.desk.enter();
+    expect(s.rows().at(-1)).toBe('day after turning A2 5');
+    expect(s.log.find((a) => a.kind === 'enter_floor_card')!.fitted).toBe(true);
+    await s.desk.setDay({ when: '  ', fitted: true, driven: false });
+    expect(s.desk.view.floor!.when).toBe('after turning');
   });
 });
 

@@ -1,0 +1,53 @@
+// Gauge rows with the parts fitted: what was in is written with them, and what they say is told.
+import { alerts, cardsOf, pressInList, still } from './cards';
+import { expect, fits, noBarriers, open, settled, test } from './opened';
+
+test('the demo has passed; a run of the other side says what was fitted and is judged', async ({
+  page,
+}) => {
+  await open(page);
+  await settled(page);
+  const prove = page.locator('#prove');
+  await expect(prove.locator('.answer')).toContainText('Front: passed.');
+  await expect(prove.locator('.care').first()).toContainText(
+    'never drive with a ball joint corrected and its rod not',
+  );
+  await prove.locator('summary', { hasText: 'The working' }).click();
+  await expect(prove.locator('figure.plot').first()).toBeVisible();
+  await fits(page);
+  await noBarriers(page, '#prove');
+
+  await prove.getByRole('button', { name: 'Take gauge rows with the parts fitted' }).click();
+  await pressInList(page, 'front right', 'with the parts fitted');
+  const card = cardsOf(page);
+  await expect(card.locator('form h3')).toContainText('front right, parts fitted');
+  await expect(card).toContainText('Run with 30 mm ball-joint spacer');
+  await noBarriers(page, 'dialog');
+  // A wheel that toes out three times as fast as it should: no honest reading.
+  const dial = (name: string) => card.getByLabel(`${name}, mm`, { exact: true });
+  for (const travel of [0, 10, 20, 30, 40]) {
+    await expect(dial('travel')).toHaveValue(String(travel));
+    await dial('front dial').fill('0');
+    await dial('rear dial').fill(String(-0.3 * travel));
+    await card.locator('.acts .main').click();
+    await still(page);
+    await expect(alerts(page)).toBeEmpty();
+  }
+  await card.getByRole('button', { name: 'All cards' }).click();
+  await card.getByRole('button', { name: 'Back to the sheet' }).click();
+  await settled(page);
+  await expect(prove.locator('.answer')).toContainText(/right wheel .*(bent|loose)/);
+  await page.getByRole('button', { name: 'The file as text' }).click();
+  await expect(page.locator('#sheet textarea')).toHaveValue(/with = \{ "ball-joint spacer" = 30/);
+});
+
+test('the record stands at the end, with two names to sign @once', async ({ page }) => {
+  await open(page);
+  await settled(page);
+  const record = page.locator('#record');
+  await expect(record.locator('.answer')).toContainText('by the gauge: front passed');
+  await record.locator('summary', { hasText: 'The working' }).click();
+  await expect(record.getByText('went over it: every lock nut')).toBeVisible();
+  await fits(page);
+  await noBarriers(page, '#record');
+});
