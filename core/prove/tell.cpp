@@ -71,10 +71,12 @@ class Teller {
   std::string answer(const AxleProved& a) const {
     const auto name = capital(word(a.axle));
     if (!a.verdict) return fmt::format("{}: not run yet with the parts fitted.", name);
-    std::string text = fmt::format("{}: {}.", name,
-                                   *a.verdict == Verdict::passed    ? "passed"
-                                   : *a.verdict == Verdict::not_yet ? "not yet"
-                                                                    : "no");
+    std::string text =
+        fmt::format("{}: {}.", name,
+                    *a.verdict == Verdict::passed    ? "passed"
+                    : *a.verdict == Verdict::not_yet ? "not yet"
+                                                     : "no, something is bent, loose "
+                                                       "or not as it was written down");
     for (const auto& c : a.corners) text += " " + corner_answer(c);
     if (a.corners.size() == 1)
       text += fmt::format(" The {} wheel has not been run.",
@@ -93,7 +95,7 @@ class Teller {
         return fmt::format("{}; likeliest: {}.", text, cause_words(likely[0], r));
       if (r.causes.any_explains && !likely.empty())
         return text + "; what may be behind it stands below.";
-      return text + ", and no single cause explains it.";
+      return text + ", and no single cause explains it: look for play and bent parts first.";
     }
     if (r.loose)
       return fmt::format("Something is loose on the {} wheel: up and down differ by {}.",

@@ -58,9 +58,10 @@ class Record {
     std::vector<std::string> verdicts;
     for (const AxleName a : both_axles)
       if (const auto* p = proved(a))
-        verdicts.push_back(fmt::format(
-            "{} {}", word(a),
-            p->verdict ? std::string(word(*p->verdict)) : std::string("not proved yet")));
+        verdicts.push_back(fmt::format("{} {}", word(a),
+                                       !p->verdict                     ? "not proved yet"
+                                       : *p->verdict == Verdict::wrong ? "not as predicted"
+                                                                       : word(*p->verdict)));
     if (!verdicts.empty()) text += "; by the gauge: " + listed(verdicts);
     return text + ".";
   }

@@ -90,7 +90,7 @@ TEST(Proving, AFailedRunSaysWhatMayBeWrongBeforeAnyShim) {
   const Proved p(f, {run_with(f, 25.0, 27.5, 20.0)});
   EXPECT_EQ(p.front().verdict, Verdict::wrong);
   EXPECT_FALSE(p.proving.runs[0].window);
-  EXPECT_NE(p.section.answer.find("Front: no."), std::string::npos);
+  EXPECT_NE(p.section.answer.find("Front: no, something is bent, loose"), std::string::npos);
   const auto words = p.words();
   EXPECT_NE(words.find("the rod-end stack is 20.0\u00a0mm and not 27.5\u00a0mm"), std::string::npos)
       << words;
