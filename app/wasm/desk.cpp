@@ -7,7 +7,6 @@
 
 #include "base/in_units.h"
 #include "correct/hole_drawing.h"
-#include "sheet/record.h"
 #include "sheet/sections.h"
 #include "wasm/known.h"
 #include "wasm/paged.h"
@@ -191,7 +190,7 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
     out.sections.push_back(paged(prove_section(proving, *k->adjusted, units)));
   out.sections.push_back(paged(work_section(*k->adjusted, correction, k->jobs, units)));
   out.sections.push_back(
-      paged(record_section(k->adjusted->car, correction, aligning, proving, k->jobs, units)));
+      paged(record_section(*k->adjusted, correction, aligning, proving, k->jobs, units)));
   return out;
 }
 

@@ -215,8 +215,8 @@ class Record {
 
 }  // namespace
 
-Section record_section(const Car& car, const Correction& correction, const Aligning& aligning,
-                       const Proving& proving, const Jobs& jobs, Units units) {
+Section tell_record(const Car& car, const Correction& correction, const Aligning& aligning,
+                    const Proving& proving, const Jobs& jobs, Units units) {
   return Record(car, correction, aligning, proving, jobs, units).told();
 }
 

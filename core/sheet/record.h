@@ -11,7 +11,7 @@
 namespace trammel {
 
 // Where nothing was aligned or proved yet, its cells stay empty for the pen.
-Section record_section(const Car& car, const Correction& correction, const Aligning& aligning,
-                       const Proving& proving, const Jobs& jobs, Units units);
+Section tell_record(const Car& car, const Correction& correction, const Aligning& aligning,
+                    const Proving& proving, const Jobs& jobs, Units units);
 
 }  // namespace trammel

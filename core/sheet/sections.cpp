@@ -13,6 +13,7 @@
 #include "measure/tell.h"
 #include "prove/proving.h"
 #include "settle/settling.h"
+#include "sheet/record.h"
 #include "sheet/work.h"
 #include "travel/tell.h"
 
@@ -144,6 +145,14 @@ Section parts_section(const Adjusted& adjusted, const Correction& correction, co
 
 Section prove_section(const Proving& proving, const Adjusted& adjusted, Units units) {
   return guess_first(doubt_first(tell(proving, adjusted.car, units), adjusted), adjusted, units);
+}
+
+Section record_section(const Adjusted& adjusted, const Correction& correction,
+                       const Aligning& aligning, const Proving& proving, const Jobs& jobs,
+                       Units units) {
+  return guess_first(
+      doubt_first(tell_record(adjusted.car, correction, aligning, proving, jobs, units), adjusted),
+      adjusted, units);
 }
 
 Section work_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,

@@ -40,6 +40,10 @@ Section parts_section(const Adjusted& adjusted, const Correction& correction, co
                       Units units);
 // `runs`: those with parts fitted, judged on the way to `adjusted`.
 Section prove_section(const Proving& proving, const Adjusted& adjusted, Units units);
+// Before and after, for two people to sign.
+Section record_section(const Adjusted& adjusted, const Correction& correction,
+                       const Aligning& aligning, const Proving& proving, const Jobs& jobs,
+                       Units units);
 Section work_section(const Adjusted& adjusted, const Correction& correction, const Jobs& jobs,
                      Units units);
 

@@ -1,6 +1,5 @@
 #include "sheet/sheet.h"
 
-#include "sheet/record.h"
 #include "sheet/sections.h"
 
 namespace trammel {
@@ -44,7 +43,7 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted,
   if (any_set(correction) || !runs.empty())
     sheet.push_back(prove_section(proving, adjusted, units));
   sheet.push_back(work_section(adjusted, correction, jobs, units));
-  sheet.push_back(record_section(car, correction, aligning, proving, jobs, units));
+  sheet.push_back(record_section(adjusted, correction, aligning, proving, jobs, units));
   return {std::move(sheet), {}};
 }
 

@@ -6,6 +6,10 @@
 // Then 1 % of honest runs should fail, and a joint that was moved by 2 mm in between should show.
 #include <gtest/gtest.h>
 
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <cstdio>
 #include <cstdlib>
 #include <fstream>
 #include <iostream>
@@ -23,8 +27,8 @@ constexpr int honest_cars = 4000, bent_cars = 400;
 constexpr double least_alarms = 0.005, most_alarms = 0.015;
 // What to find it out takes: heights of the rod's ends, of the ball joint and of the arm's joint
 // under the wheel are what bump steer is made of, and 2 mm of one of them is 0.05° per 25 mm or
-// more (trade handbook 3.6), against 0.01° that a run as it sits leaves. Sideways and along the car
-// 2 mm hardly steer, and no dial can show them.
+// more (1432 over rod length times steering arm, own arithmetic), against 0.01° that a run as it
+// sits leaves. Sideways and along the car 2 mm hardly steer, and no dial can show them.
 constexpr double least_of_heights = 0.85, least_of_all = 0.15;
 
 struct MadeCar {
@@ -36,7 +40,8 @@ struct MadeCar {
 class MadeCars : public ::testing::Test {
  protected:
   static void SetUpTestSuite() {
-    const std::string out = std::string(MADE_RUNS_FOLDER) + "/made_gauge_runs.csv";
+    // Each test is a process of its own and may run beside the other.
+    const std::string out = fmt::format("{}/made_gauge_runs_{}.csv", MADE_RUNS_FOLDER, ::getpid());
     const std::string line = std::string("/usr/bin/python3 -B ") + MADE_RUNS_SCRIPT + " " +
                              CARS_FOLDER + "/pip.toml " + out + " " + std::to_string(honest_cars) +
                              " " + std::to_string(bent_cars);
@@ -52,6 +57,8 @@ class MadeCars : public ::testing::Test {
       for (std::string cell; std::getline(cells, cell, ',');) n.push_back(std::stod(cell));
       cars_.push_back(made(n));
     }
+    in.close();
+    std::remove(out.c_str());
     ASSERT_EQ(cars_.size(), static_cast<std::size_t>(honest_cars + bent_cars));
   }
 
