@@ -14,8 +14,9 @@ int run_align(const AlignWords& words) {
   if (!fitted) return status;
   const auto& known = fitted->known;
   const auto& car = known.car();
-  const auto aligning = align(fitted->stands, fitted->correction, known.wishes,
-                              read_alignment(known.document, car), known.survey);
+  const auto aligning =
+      align(fitted->stands, fitted->correction, known.wishes, read_alignment(known.document, car),
+            known.survey, words.common.units);
   if (words.common.json) {
     std::cout << to_json(aligning).dump(2) << "\n";
     return 0;

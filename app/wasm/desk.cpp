@@ -183,7 +183,7 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
     out.sections.push_back(paged(rods_section(*k->adjusted, correction, units)));
     out.sections.push_back(paged(parts_section(*k->adjusted, correction, k->jobs, units)));
   }
-  const auto aligning = k->aligning();
+  const auto aligning = k->aligning(units);
   const auto proving = prove(k->runs, sits, *k->adjusted, k->survey, k->wishes, correction);
   out.sections.push_back(paged(align_section(aligning, *k->adjusted, units)));
   if (any_set(correction) || !k->runs.empty())

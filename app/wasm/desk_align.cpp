@@ -16,13 +16,20 @@ using namespace wire;
 
 namespace {
 
-// The last day by its readings alone, on the car as it sits: what looks odd about it.
-std::vector<std::string> doubts_of(const Document& document, const Surveyed& s) {
+// A day by its readings alone, on the car as it sits: what looks odd about it.
+std::vector<std::string> doubts_of(const Document& document, const Surveyed& s,
+                                   const std::string& when, Units units) {
   if (!s.adjusted) return {};
   const auto sits = ride(s.adjusted->car, nullptr);
   if (!sits.value) return {};
-  return align(*sits.value, {}, read_wishes(document, s.adjusted->car),
-               read_alignment(document, s.adjusted->car), s.survey)
+  // The days after it say nothing of it.
+  auto rows = read_alignment(document, s.adjusted->car);
+  const auto days = rows.sessions();
+  const auto after = std::find(days.begin(), days.end(), when);
+  std::erase_if(rows.rows, [&](const AlignmentRow& r) {
+    return std::find(days.begin(), after, r.when) == after && r.when != when;
+  });
+  return align(*sits.value, {}, read_wishes(document, s.adjusted->car), rows, s.survey, units)
       .doubts;
 }
 
@@ -111,8 +118,8 @@ CardEntered Desk::reply(const EnterFloorCard& ask) {
   out.faults = after.faults;
   if (!out.faults.empty()) return out;
   if (!ask.sure) {
-    const auto before = doubts_of(s->document, *s);
-    for (auto& d : doubts_of(*parse(after.text).value, *s))
+    const auto before = doubts_of(s->document, *s, ask.when, units_of(ask.inch));
+    for (auto& d : doubts_of(*parse(after.text).value, *s, ask.when, units_of(ask.inch)))
       if (std::find(before.begin(), before.end(), d) == before.end()) out.asks.push_back(d);
     if (!out.asks.empty()) return out;
   }

@@ -102,8 +102,9 @@ Correction Known::correction() const {
   return c;
 }
 
-Aligning Known::aligning() const {
-  return align(stands->sits, correction(), wishes, read_alignment(document, adjusted->car), survey);
+Aligning Known::aligning(Units units) const {
+  return align(stands->sits, correction(), wishes, read_alignment(document, adjusted->car), survey,
+               units);
 }
 
 Known* know(std::unique_ptr<Known>& known, std::unique_ptr<Surveyed>& surveyed,

@@ -49,7 +49,7 @@ struct Known : Surveyed {
   // The sets that are to be fitted, as far as they are worked out.
   Correction correction() const;
   // On the car with them.
-  Aligning aligning() const;
+  Aligning aligning(Units units = Units::metric) const;
 
   // Draws `today` of an axle, in a hurry from fewer cars.
   void draw_today(AxleName name, bool hurry);

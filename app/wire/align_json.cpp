@@ -57,7 +57,9 @@ Json to_json(const Aligning& a) {
   j["sessions"] = Json::array();
   for (const auto& s : a.sessions) j["sessions"].push_back(session_json(s));
   j["asked_about"] = a.doubts;
+  j["judged"] = a.judged;
   j["met"] = a.met;
+  j["turned"] = a.turned();
   j["surely_met"] = a.surely;
   j["steps"] = Json::array();
   if (a.plan) {
@@ -65,7 +67,7 @@ Json to_json(const Aligning& a) {
       Json step{{"wheel", std::string(word(s.axle)) + "." + word(s.side)},
                 {"sets", std::string(word(s.what))},
                 {"adjuster", s.adjuster},
-                {"longer_mm", s.by_mm}};
+                {"by_mm", s.by_mm}};
       if (s.quarter_flats) step["turns"] = *s.quarter_flats / 24.0;
       step["before"] = angles_json(s.before);
       step["after"] = angles_json(s.after);

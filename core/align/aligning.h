@@ -22,7 +22,8 @@ struct MovedAngle {
   Side side = Side::left;
   bool camber = false;  // else toe
   double by_rad = 0.0, sigma_rad = 0.0;
-  bool too_much = false;
+  bool too_much = false;   // something moved
+  bool as_it_was = false;  // surely; neither: the readings cannot tell
 };
 
 struct Aligning {
@@ -30,16 +31,19 @@ struct Aligning {
   std::vector<std::string> doubts;     // about the last one
   std::optional<AlignPlan> plan;       // for the last one; none where nothing was read
   std::vector<MovedAngle> moved;       // of the last one against the one before, after driving
-  // Every angle that was read on the last day lies where it is wanted, and its toe surely (nine
-  // chances in ten) does.
-  bool met = false, surely = false;
+  // An angle was read on the last day that something is wanted of; every one of these lies where it
+  // is wanted; and toe surely does (nine chances in ten).
+  bool judged = false, met = false, surely = false;
+  // What was turned is written down: the last day is over, and the next one is to be read.
+  bool turned() const { return !sessions.empty() && !sessions.back().turned.empty(); }
   const SessionFound* now() const { return sessions.empty() ? nullptr : &sessions.back(); }
-  const SessionFound* before() const { return sessions.size() < 2 ? nullptr : &sessions.front(); }
+  const SessionFound* first() const { return sessions.size() < 2 ? nullptr : &sessions.front(); }
 };
 
 // `sits`: the car as measured; sessions with parts are judged on the car with the set fitted.
+// `units`: of the lengths in `doubts`.
 Aligning align(const Ride& sits, const Correction& correction, const Wishes& wishes,
-               const AlignmentRows& rows, const Survey& survey);
+               const AlignmentRows& rows, const Survey& survey, Units units = Units::metric);
 
 // The chance that an angle known to ± lies where it is wanted.
 double chance_met(const Wish& wish, const Estimate& angle);

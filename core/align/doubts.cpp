@@ -3,30 +3,39 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include "base/in_units.h"
+#include "car/table_reader.h"
 
 namespace trammel {
 namespace {
 
 // Beyond these a reading is asked about (common practice).
 constexpr double nearest_string_mm = 25.0;  // nearer to the rim no tyre leaves room for a string
-constexpr double toes_much_rad = 1.5 * degree_rad;
+constexpr double toes_much_rad = 1.0 * degree_rad;
 constexpr double leans_much_rad = 6.0 * degree_rad;
 constexpr double yaws_much_rad = 1.0 * degree_rad;
 constexpr double thrusts_much_rad = 1.0 * degree_rad;
 constexpr double tilts_much_rad = 1.0 * degree_rad;
 constexpr double unlike_caster_rad = 4.0 * degree_rad;  // of the model's
-constexpr double cap_apart_mm = 45.0;                   // hub cap from the plane of the rim's edges
+constexpr double cap_apart_mm = 130.0;                  // hub cap from the plane of the rim's edges
 constexpr double cap_differs_mm = 8.0;                  // that step, from wheel to wheel of an axle
+constexpr double repeats_apart = 4.0;                   // of one reading's ±
+constexpr double runs_out_much_mm = 2.0;
+constexpr double cambers_apart_rad = 1.0 * degree_rad;  // of one wheel
+constexpr double sides_apart_rad = 1.5 * degree_rad;    // of camber, left against right
+constexpr double agree_sigmas = 4.0;                    // strings against plates
+constexpr double converge_much_rad = 0.3 * degree_rad;
+constexpr double setback_much_mm = 25.0;
 constexpr double exchanged_above = 12.0, exchanged_fits = 8.0;  // of chi-square, two values
 
 class Doubts {
  public:
-  Doubts(const AlignmentRows& rows, const SessionFound& found, const SessionFound* before,
+  Doubts(const AlignmentRows& rows, const SessionFound& found, const Carried* before,
          const Ride& stands, Units units)
-      : found_(found), before_(before), ride_(stands), t_(units) {
+      : found_(found), before_(before), ride_(stands), t_(units), days_(rows.sessions()) {
     for (const auto& r : rows.rows)
       if (r.when == found.when && !r.set_aside) rows_.push_back(&r);
   }
@@ -37,9 +46,11 @@ class Doubts {
       if (!ride_.at(a)) continue;
       caps(a);
       exchanged(a);
+      contradictions(a);
       for (const Side s : {Side::left, Side::right}) wheel(a, s);
     }
     strings();
+    days();
     return std::move(asked_);
   }
 
@@ -55,8 +66,8 @@ class Doubts {
         const double least = std::min(e.front_mm.value, e.rear_mm.value);
         if (least < nearest_string_mm) {
           asked_.push_back(fmt::format(
-              "{}: {} from the string to the rim, where the tyre itself stands wider than that. "
-              "Were degrees typed for distances, or the difference for both edges?",
+              "{}: {} from the string to the rim is nearer than a tyre lets a string be. Were "
+              "degrees typed for distances, or the difference for both edges?",
               capital(where), t_.mm(least)));
           break;
         }
@@ -119,7 +130,7 @@ class Doubts {
     const auto where = capital(wheel_words(a, s));
     if (w.toe_rad && std::fabs(w.toe_rad->value) > toes_much_rad)
       asked_.push_back(fmt::format(
-          "{}: toe {} is far more than a car drives with{}.", where, t_.deg(w.toe_rad->value),
+          "{}: toe {} is far more than a car drives with{}", where, t_.deg(w.toe_rad->value),
           w.by_edges ? ". Is one of the two edges misread by 10 mm, or was the string not straight"
                      : ""));
     if (w.caster_rad) {
@@ -142,7 +153,147 @@ class Doubts {
     }
   }
 
+  // Readings of one thing that do not agree, and one reading typed twice.
+  void contradictions(AxleName a) {
+    for (const Side s : {Side::left, Side::right}) {
+      const auto where = capital(wheel_words(a, s));
+      std::array<std::vector<double>, 2> places;
+      double sigma = 0.0;
+      std::vector<double> cambers;
+      for (const auto* r : rows_) {
+        if (!r->of_wheel(a, s)) continue;
+        for (const auto& e : r->edges) {
+          places[e.half_turn ? 1 : 0].push_back(e.front_mm.value - e.rear_mm.value);
+          sigma = std::max(sigma, std::hypot(e.front_mm.sigma, e.rear_mm.sigma));
+        }
+        for (const auto& c : r->camber_rad) cambers.push_back(c.value);
+      }
+      const auto apart = [](const std::vector<double>& v) {
+        return v.empty()
+                   ? 0.0
+                   : *std::max_element(v.begin(), v.end()) - *std::min_element(v.begin(), v.end());
+      };
+      for (const auto& p : places)
+        if (apart(p) > repeats_apart * sigma)
+          asked_.push_back(fmt::format(
+              "{}: its edges were read more than once and differ by {}. Is one of them of another "
+              "wheel, or half a turn on?",
+              where, t_.mm(apart(p))));
+      if (const auto& out = found_.at(a).at(s).runs_out_mm; out && *out > runs_out_much_mm)
+        asked_.push_back(fmt::format(
+            "{}: half a turn on, its edges differ by {}: that rim is bent, or one reading is of "
+            "another wheel.",
+            where, t_.mm(2.0 * *out)));
+      if (apart(cambers) > cambers_apart_rad)
+        asked_.push_back(fmt::format("{}: its cambers differ by {}. Has one of them lost its sign?",
+                                     where, t_.deg(apart(cambers))));
+    }
+    const auto &l = found_.at(a).at(Side::left).camber_rad,
+               &r = found_.at(a).at(Side::right).camber_rad;
+    if (l && r && std::fabs(l->value - r->value) > sides_apart_rad)
+      asked_.push_back(fmt::format(
+          "{} axle: camber is {} left and {} right. Has one of them lost its sign, or is something "
+          "bent?",
+          capital(word(a)), t_.deg(l->value), t_.deg(r->value)));
+    for (std::size_t i = 0; i < rows_.size(); ++i)
+      for (std::size_t j = 0; j < i; ++j)
+        if (rows_[i]->axle == a && typed_twice(*rows_[j], *rows_[i]))
+          asked_.push_back(fmt::format(
+              "Lines {} and {} are the same readings to the last digit: were they taken twice, or "
+              "only typed twice?",
+              rows_[j]->line, rows_[i]->line));
+    for (const auto* row : rows_)
+      if (row->plates && row->axle == a && found_.at(a).at(Side::left).by_edges &&
+          found_.at(a).at(Side::right).by_edges) {
+        const auto& p = *row->plates;
+        const double plates = (p.rear_mm.value - p.front_mm.value) / p.base_mm;
+        const auto total = strings_total(a);
+        const double sigma =
+            std::hypot(std::hypot(p.front_mm.sigma, p.rear_mm.sigma) / p.base_mm, total.sigma);
+        if (std::fabs(plates - total.value) > agree_sigmas * sigma)
+          asked_.push_back(fmt::format(
+              "{} axle: total toe is {} by the strings and {} by the plates. Are front and rear of "
+              "the plates exchanged, or is one of these misread?",
+              capital(word(a)), t_.deg(total.value), t_.deg(plates)));
+      }
+  }
+  static bool typed_twice(const AlignmentRow& x, const AlignmentRow& y) {
+    if (x.axle != y.axle || x.side != y.side || x.edges.empty() || x.edges.size() != y.edges.size())
+      return false;
+    for (std::size_t i = 0; i < x.edges.size(); ++i)
+      if (x.edges[i].front_mm.value != y.edges[i].front_mm.value ||
+          x.edges[i].rear_mm.value != y.edges[i].rear_mm.value ||
+          x.edges[i].half_turn != y.edges[i].half_turn)
+        return false;
+    return true;
+  }
+  // Left and right together by the strings alone: their yaw drops out.
+  Estimate strings_total(AxleName a) const {
+    double total = -2.0 * found_.strings_converge_rad, variance = 0.0;
+    for (const Side s : {Side::left, Side::right}) {
+      double sum = 0.0, own = 0.0;
+      int n = 0;
+      for (const auto* r : rows_)
+        if (r->of_wheel(a, s))
+          for (const auto& e : r->edges) {
+            sum += std::asin(
+                std::clamp((e.front_mm.value - e.rear_mm.value) / *r->across_mm, -0.9, 0.9));
+            own = std::max(own, std::hypot(e.front_mm.sigma, e.rear_mm.sigma) / *r->across_mm);
+            ++n;
+          }
+      total += sum / n;
+      variance += own * own;
+    }
+    return {total, std::sqrt(variance)};
+  }
+
+  // "as fuond" beside "as found".
+  void days() {
+    std::vector<std::string> others;
+    for (const auto& d : days_)
+      if (d != found_.when) others.push_back(d);
+    const auto near = nearest_word(lower(found_.when), lowered(others));
+    for (const auto& d : others)
+      if (!near.empty() && lower(d) == near &&
+          std::abs(static_cast<int>(d.size()) - static_cast<int>(found_.when.size())) < 2 &&
+          one_slip(lower(d), lower(found_.when)))
+        asked_.push_back(
+            fmt::format("'{}' and '{}' are two days here. Are they one, and is its name "
+                        "misspelt?",
+                        d, found_.when));
+  }
+  static std::string lower(std::string text) {
+    for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    return text;
+  }
+  static std::vector<std::string> lowered(const std::vector<std::string>& all) {
+    std::vector<std::string> low;
+    low.reserve(all.size());
+    for (const auto& a : all) low.push_back(lower(a));
+    return low;
+  }
+  // The same letters in nearly the same order; days that differ in a figure are two.
+  static bool one_slip(std::string x, std::string y) {
+    const auto figure = [](char c) { return std::isdigit(static_cast<unsigned char>(c)) != 0; };
+    if (std::any_of(x.begin(), x.end(), figure) || std::any_of(y.begin(), y.end(), figure))
+      return x == y;
+    std::sort(x.begin(), x.end());
+    std::sort(y.begin(), y.end());
+    return x == y || std::includes(x.begin(), x.end(), y.begin(), y.end()) ||
+           std::includes(y.begin(), y.end(), x.begin(), x.end());
+  }
+
   void strings() {
+    if (std::fabs(found_.strings_converge_rad) > converge_much_rad)
+      asked_.push_back(fmt::format(
+          "The strings converge by {} each: are they that far from parallel, or is one of "
+          "strings_apart misread?",
+          t_.deg(std::fabs(found_.strings_converge_rad))));
+    if (found_.setback_mm && std::fabs(found_.setback_mm->value) > setback_much_mm)
+      asked_.push_back(
+          fmt::format("Hub to hub differs by {} from left to right: is one of the two "
+                      "misread?",
+                      t_.mm(std::fabs(found_.setback_mm->value))));
     if (found_.box_yaw_rad && std::fabs(found_.box_yaw_rad->value) > yaws_much_rad)
       asked_.push_back(fmt::format(
           "By the hubs the strings stand {} askew to the car. Do they run across it, a front end "
@@ -159,9 +310,10 @@ class Doubts {
   // Left and right told apart by what the day before found of them.
   void exchanged(AxleName a) {
     if (!before_) return;
-    const auto ask = [&](const char* what, auto of) {
-      const auto l = of(found_.at(a).at(Side::left)), r = of(found_.at(a).at(Side::right));
-      const auto bl = of(before_->at(a).at(Side::left)), br = of(before_->at(a).at(Side::right));
+    const auto ask = [&](const char* what, const auto& now, const auto& was) {
+      const auto w = 2 * static_cast<std::size_t>(a);
+      const auto l = now(found_.at(a).at(Side::left)), r = now(found_.at(a).at(Side::right));
+      const auto &bl = was[w], &br = was[w + 1];
       if (!l || !r || !bl || !br) return;
       const auto misfit = [&](const Estimate& x, const Estimate& y) {
         const double off = x.value - y.value;
@@ -170,20 +322,24 @@ class Doubts {
       const double as_read = misfit(*l, *bl) + misfit(*r, *br);
       const double turned = misfit(*l, *br) + misfit(*r, *bl);
       if (as_read - turned > exchanged_above && turned < exchanged_fits)
-        asked_.push_back(fmt::format(
-            "{} axle: {} is {} left and {} right, and was {} and {} on '{}'. Are left and right "
-            "exchanged?",
-            capital(word(a)), what, t_.deg(l->value), t_.deg(r->value), t_.deg(bl->value),
-            t_.deg(br->value), before_->when));
+        asked_.push_back(
+            fmt::format("{} axle: {} is {} left and {} right, and the day before left it at {} and "
+                        "{}. Are left "
+                        "and right exchanged?",
+                        capital(word(a)), what, t_.deg(l->value), t_.deg(r->value),
+                        t_.deg(bl->value), t_.deg(br->value)));
     };
-    ask("camber", [](const WheelFound& w) { return w.camber_rad; });
-    ask("toe", [](const WheelFound& w) { return w.toe_rad; });
+    ask(
+        "camber", [](const WheelFound& w) { return w.camber_rad; }, before_->camber_rad);
+    ask(
+        "toe", [](const WheelFound& w) { return w.toe_rad; }, before_->toe_rad);
   }
 
   const SessionFound& found_;
-  const SessionFound* before_;
+  const Carried* before_;
   const Ride& ride_;
   InUnits t_;
+  std::vector<std::string> days_;
   std::vector<const AlignmentRow*> rows_;
   std::vector<std::string> asked_;
 };
@@ -191,7 +347,7 @@ class Doubts {
 }  // namespace
 
 std::vector<std::string> doubts(const AlignmentRows& rows, const SessionFound& found,
-                                const SessionFound* before, const Ride& stands, Units units) {
+                                const Carried* before, const Ride& stands, Units units) {
   return Doubts(rows, found, before, stands, units).all();
 }
 

@@ -14,6 +14,7 @@ namespace {
 
 // Common practice, one standard uncertainty each.
 constexpr double runs_out_mm = 0.35;     // a sound rim, between front and rear edge
+constexpr double finest_tape_mm = 0.05;  // nobody tapes across a car to less
 constexpr double cap_mm = 0.3;           // how unevenly hub caps sit
 constexpr double box_ends_mm = 1.0;      // strings set by eye or tape, hubs not read
 constexpr double leant_rim_mm = 0.3;     // a sound rim, between its top and bottom edge
@@ -51,7 +52,10 @@ class Floor {
       if (r.when != when) continue;
       f_.fitted = f_.fitted || r.fitted;
       f_.driven = f_.driven || r.driven;
-      if (!r.set_aside) rows_.push_back(&r);
+      if (r.set_aside) continue;
+      rows_.push_back(&r);
+      if (r.toe_turned_mm || r.camber_turned_mm || r.caster_turned_mm)
+        f_.turned.push_back(fmt::format("{} {}", word(*r.axle), word(*r.side)));
     }
   }
 
@@ -78,11 +82,12 @@ class Floor {
       if (const auto& ratio = ride_.car.body.steering_ratio) {
         f_.steered_rad = *r->steering_wheel_rad / *ratio;
       } else if (std::fabs(*r->steering_wheel_rad) > 1e-9) {
+        steered_unknown_ = true;
         f_.wanting.emplace_back(
             "The steering wheel was not straight and the file does not say how it is geared: put "
             "steering_ratio into [body] (turns of the steering wheel for one of a road wheel, "
             "often "
-            "14 to 20), or hold it straight and read again.");
+            "14 to 20), or hold it straight and read again. Until then only their total counts.");
       }
     }
   }
@@ -91,52 +96,32 @@ class Floor {
 
   void toes() {
     const auto wheelbase = ride_.car.wheelbase_mm();
-    std::vector<std::optional<Taken>> edges(4);  // front less rear, mm; mean of places
+    std::vector<std::optional<Estimate>> seen(4);  // against its string, by wheel
     for (const AxleName a : both_axles)
-      for (const Side s : both_sides) {
-        std::vector<double> places;
-        double variance = 0.0;
-        for (const auto* r : rows_)
-          if (r->of_wheel(a, s))
-            for (const auto& e : r->edges) {
-              places.push_back(e.front_mm.value - e.rear_mm.value);
-              variance += e.front_mm.sigma * e.front_mm.sigma + e.rear_mm.sigma * e.rear_mm.sigma;
-              wheel(a, s).across_mm = r->across_mm;
-            }
-        if (places.empty()) continue;
-        const auto n = static_cast<double>(places.size());
-        double sum = 0.0;
-        for (const double p : places) sum += p;
-        variance /= n * n;
-        if (places.size() == 1) variance += runs_out_mm * runs_out_mm;
-        else
-          wheel(a, s).runs_out_mm = 0.5 * (*std::max_element(places.begin(), places.end()) -
-                                           *std::min_element(places.begin(), places.end()));
-        wheel(a, s).by_edges = true;
-        edges[static_cast<std::size_t>(wheel_number(a, s))] = Taken{sum / n, std::sqrt(variance)};
-      }
+      for (const Side s : both_sides)
+        seen[static_cast<std::size_t>(wheel_number(a, s))] = against_string(a, s);
     const auto skew = box_skew(wheelbase);
-    const bool strung = std::any_of(edges.begin(), edges.end(), [](const auto& e) { return e; });
-    const double converge = strings_converge_rad();
+    const bool strung = std::any_of(seen.begin(), seen.end(), [](const auto& e) { return e; });
+    f_.strings_converge_rad = strings_converge_rad();
+    const double converge = f_.strings_converge_rad;
     bool join = false;
     const Rows rows = [&](const std::vector<double>& x, std::vector<Row>& out) {
       out.clear();
       for (const AxleName a : both_axles)
         for (const Side s : both_sides) {
           const int i = wheel_number(a, s);
-          const auto& e = edges[static_cast<std::size_t>(i)];
+          const auto& e = seen[static_cast<std::size_t>(i)];
           if (!e) continue;
-          const double d = *wheel(a, s).across_mm;
-          const double seen =
+          const double told =
               x[static_cast<std::size_t>(i)] + sign_of(s) * x[yaw_number] + converge;
-          const double per = d * std::cos(seen) / e->sigma;
-          out.push_back({(d * std::sin(seen) - e->value) / e->sigma,
-                         {{i, per}, {yaw_number, sign_of(s) * per}}});
+          out.push_back({(told - e->value) / e->sigma,
+                         {{i, 1.0 / e->sigma}, {yaw_number, sign_of(s) / e->sigma}}});
         }
       for (const auto* r : rows_)
         if (r->plates) {
           const auto& p = *r->plates;
-          const double sigma = std::hypot(p.front_mm.sigma, p.rear_mm.sigma);
+          const double sigma =
+              std::max(std::hypot(p.front_mm.sigma, p.rear_mm.sigma), finest_tape_mm);
           const int l = wheel_number(*r->axle, Side::left), q = wheel_number(*r->axle, Side::right);
           const double tl = x[static_cast<std::size_t>(l)], tr = x[static_cast<std::size_t>(q)];
           out.push_back(
@@ -189,7 +174,8 @@ class Floor {
       for (const Side s : both_sides) {
         const int i = wheel_number(a, s);
         const double sigma = std::sqrt(covariance(i, i));
-        if (sigma > worst_known_rad) continue;
+        // Not known where the steering wheel was held off straight by what nobody can tell.
+        if (sigma > worst_known_rad || (a == AxleName::front && steered_unknown_)) continue;
         wheel(a, s).toe_rad = Estimate{fit.x[static_cast<std::size_t>(i)] + steered_by(i), sigma};
       }
     }
@@ -209,7 +195,8 @@ class Floor {
         if (wheel(a, s).by_edges && !wheel(a, s).runs_out_mm) one_place_ = true;
       if (!axle(a).total_toe_rad)
         f_.wanting.push_back(fmt::format("Toe of the {} axle: strings or toe plates.", word(a)));
-      else if (!wheel(a, Side::left).toe_rad || !wheel(a, Side::right).toe_rad)
+      else if ((!wheel(a, Side::left).toe_rad || !wheel(a, Side::right).toe_rad) &&
+               !(a == AxleName::front && steered_unknown_))
         f_.wanting.push_back(
             fmt::format("Toe plates give the {} axle's total toe alone: strings "
                         "say which wheel it comes from.",
@@ -220,6 +207,32 @@ class Floor {
           "A rim was read in one place only: a bent rim is part of its toe. Roll the car on by "
           "half "
           "a turn of the wheels and read again.");
+  }
+
+  // Toe of a wheel against its string: repeats averaged, then the two places of the rim.
+  std::optional<Estimate> against_string(AxleName a, Side s) {
+    std::array<std::vector<Taken>, 2> places;  // as it stood, half a turn on
+    auto& w = wheel(a, s);
+    for (const auto* r : rows_)
+      if (r->of_wheel(a, s))
+        for (const auto& e : r->edges) {
+          const double d = *r->across_mm;
+          const double angle =
+              std::asin(std::clamp((e.front_mm.value - e.rear_mm.value) / d, -0.9, 0.9));
+          places[e.half_turn ? 1 : 0].push_back(
+              {angle, std::hypot(e.front_mm.sigma, e.rear_mm.sigma) / (d * std::cos(angle))});
+          w.across_mm = d;
+        }
+    const auto here = mean_of(places[0]), there = mean_of(places[1]);
+    if (!here && !there) return {};
+    w.by_edges = true;
+    if (here && there) {
+      w.runs_out_mm = 0.5 * *w.across_mm * std::fabs(here->value - there->value);
+      return Estimate{0.5 * (here->value + there->value),
+                      0.5 * std::hypot(here->sigma, there->sigma)};
+    }
+    const auto& one = here ? *here : *there;
+    return Estimate{one.value, std::hypot(one.sigma, runs_out_mm / *w.across_mm)};
   }
 
   // Straightened, the steering wheel turns both front wheels back: what that adds to toe.
@@ -255,7 +268,7 @@ class Floor {
     return {0.0, box_ends_mm / base};
   }
 
-  // Toe-in that strings closer together in front seem to give.
+  // What strings that converge add to toe as it is seen: below zero where they close in front.
   double strings_converge_rad() const {
     for (const auto* r : rows_)
       if (r->strings_apart_mm)
@@ -396,6 +409,7 @@ class Floor {
   const Carried* before_;
   std::vector<const AlignmentRow*> rows_;
   bool one_place_ = false;
+  bool steered_unknown_ = false;
   bool apart_ = false;  // the day before and this one do not agree
 };
 
@@ -421,10 +435,8 @@ AnglesRead angles_read(const WheelFound& w) {
   return {value(w.toe_rad), value(w.camber_rad), value(w.caster_rad)};
 }
 
-std::optional<Carried> carried_on(const AlignmentRows& rows, const SessionFound& found,
-                                  const Ride& stands) {
+Carried left_by(const AlignmentRows& rows, const SessionFound& found, const Ride& stands) {
   Carried carried;
-  bool any = false;
   for (const AxleName a : both_axles) {
     if (!stands.at(a)) continue;
     for (const Side s : both_sides) {
@@ -441,7 +453,6 @@ std::optional<Carried> carried_on(const AlignmentRows& rows, const SessionFound&
                                                        : r.caster_turned_mm;
           const auto sets = set_by(corner.axle(), what);
           if (!by || !sets) continue;
-          any = true;
           found_there = found_there && corner.turn(sets->adjuster, *by);
         }
       if (!found_there) continue;
@@ -458,7 +469,7 @@ std::optional<Carried> carried_on(const AlignmentRows& rows, const SessionFound&
       carried.camber_rad[i] = carry(w.camber_rad, to.camber_rad - from.camber_rad);
     }
   }
-  return any ? std::optional(carried) : std::nullopt;
+  return carried;
 }
 
 double edges_for(double toe_rad, double across_mm) { return across_mm * std::sin(toe_rad); }

@@ -46,11 +46,13 @@ struct SessionFound {
   std::optional<Estimate>
       box_yaw_rad;                     // of the strings against the car, positive: car's nose right
   std::optional<Estimate> setback_mm;  // left front wheel ahead of the right one
+  double strings_converge_rad = 0.0;   // adds to toe as it is seen against a string
   double steered_rad = 0.0;  // front wheels to the left, by the steering wheel as it was held
   bool carried = false;      // joined with what was turned after the day before
   std::vector<std::string> assumed;  // what was taken for granted, in sentences
   std::vector<std::string> wanting;  // what was not read, and what for
   const AxleFound& at(AxleName a) const { return axle[static_cast<std::size_t>(a)]; }
+  std::vector<std::string> turned;  // wheels of which the day writes down a turn
   bool any() const;
 };
 
@@ -59,10 +61,9 @@ struct SessionFound {
 struct Carried {
   std::array<std::optional<Estimate>, 4> toe_rad, camber_rad;
 };
-// The day's angles after its own rows' turns (toe_turned, camber_turned, caster_turned), worked out
-// on the joints; nothing where the day says of no turn.
-std::optional<Carried> carried_on(const AlignmentRows& rows, const SessionFound& found,
-                                  const Ride& stands);
+// How the day left the wheels: its angles after its own rows' turns (toe_turned, camber_turned,
+// caster_turned), worked out on the joints.
+Carried left_by(const AlignmentRows& rows, const SessionFound& found, const Ride& stands);
 
 // A wheel whose toe or camber is worse known than this is not known (rad).
 inline constexpr double worst_known_rad = degree_rad;

@@ -189,13 +189,18 @@ class FloorRound {
 
 Read<Document> fault(std::string what) { return {{}, {{0, std::move(what)}}}; }
 
-bool has_day(const Document& document, const std::string& when) {
+// Whether a row of the day says already that parts were in, or that it was driven.
+bool says_how(const Document& document, const FloorDay& day) {
   const Value* rows = document.root.find("alignment");
   if (!rows || !rows->array()) return false;
-  return std::any_of(rows->array()->begin(), rows->array()->end(), [&](const Value& row) {
+  bool fitted = !day.fitted, driven = !day.driven;
+  for (const Value& row : *rows->array()) {
     const Value* is = row.find("when");
-    return is && is->string() && *is->string() == when;
-  });
+    if (!is || !is->string() || *is->string() != day.when) continue;
+    fitted = fitted || row.find("fitted");
+    driven = driven || row.find("driven");
+  }
+  return fitted && driven;
 }
 
 std::string wheel_words(AxleName a, Side s) { return fmt::format("{}.{}", word(a), word(s)); }
@@ -219,7 +224,7 @@ Read<Document> entered(const Document& document, const FloorCard& card, const Fl
     return i < typed.values.size() ? typed.values[i] : std::string();
   };
   Document file = document;
-  if ((day.fitted || day.driven) && !has_day(file, day.when)) {
+  if ((day.fitted || day.driven) && !says_how(file, day)) {
     std::vector<std::pair<std::string, std::string>> keys{{"when", in_quotes(day.when)}};
     if (day.fitted) keys.emplace_back("fitted", "true");
     if (day.driven) keys.emplace_back("driven", "true");
@@ -280,6 +285,9 @@ Read<Document> entered(const Document& document, const FloorCard& card, const Fl
 
 Read<Document> turned_as_planned(const Document& document, const Aligning& aligning) {
   if (!aligning.plan || aligning.plan->steps.empty()) return fault("the plan has nothing to turn");
+  if (aligning.turned())
+    return fault(fmt::format("what was turned on '{}' is written down already: read another day",
+                             aligning.now()->when));
   Read<Document> after{document, {}};
   for (const AxleName a : {AxleName::front, AxleName::rear})
     for (const Side s : both_sides) {

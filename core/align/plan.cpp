@@ -74,7 +74,7 @@ class Planner {
       p.now = slot->angles();
       p.toe_known = read.toe_rad.has_value();
       p.camber_known = read.camber_rad.has_value();
-      p.caster_known = read.caster_rad.has_value();
+      p.caster_known = read.caster_rad && p.now.caster_rad;
     }
   }
   WheelAngles angles(AxleName a, Side s) { return corner(a, s).angles(); }
@@ -105,11 +105,13 @@ class Planner {
   void front_about_thrust() {
     if (!ride_.at(AxleName::front)) return;
     double thrust = 0.0;
-    if (ride_.at(AxleName::rear) && wheel(AxleName::rear, Side::left).toe_known &&
-        wheel(AxleName::rear, Side::right).toe_known)
+    if (ride_.at(AxleName::rear) && found_.thrust_rad) {
       thrust = 0.5 * (angles(AxleName::rear, Side::left).toe_rad -
                       angles(AxleName::rear, Side::right).toe_rad);
-    plan_.thrust_then_rad = thrust;
+      plan_.thrust_then_rad = thrust;
+    }
+    // Known by their total alone, the front wheels are set alike.
+    if (!found_.at(AxleName::front).at(Side::left).toe_rad) return;
     for (const Side s : both_sides)
       of(AxleName::front).toe[static_cast<std::size_t>(s)].middle_rad += sign_of(s) * thrust;
   }
@@ -177,6 +179,7 @@ class Planner {
                           axle.layout.rods[static_cast<std::size_t>(adjuster.rod->rod)].name)
             : joint_words(axle.layout, adjuster.joint->point);
     step.by_mm = *by;
+    if (adjuster.joint) step.along = adjuster.joint->along;
     if (by_what->pitch_mm > 0.0) {
       const double quarter_flat = by_what->pitch_mm * by_what->ends / quarter_flats_per_turn;
       step.quarter_flats = static_cast<int>(std::lround(*by / quarter_flat));
@@ -193,12 +196,23 @@ class Planner {
     for (const AxleName a : {AxleName::front, AxleName::rear})
       for (const Side s : both_sides)
         if (ride_.at(a)) wheel(a, s).then = angles(a, s);
-    if (ride_.at(AxleName::front) && wheel(AxleName::front, Side::left).toe_known &&
-        wheel(AxleName::front, Side::right).toe_known && plan_.thrust_then_rad)
+    const auto& front = found_.at(AxleName::front);
+    if (ride_.at(AxleName::front) && front.at(Side::left).toe_rad &&
+        front.at(Side::right).toe_rad && plan_.thrust_then_rad)
       // Front wheels' own line against the rear axle's: what the steering wheel is off by.
       plan_.steering_then_rad = 0.5 * (wheel(AxleName::front, Side::right).then.toe_rad -
                                        wheel(AxleName::front, Side::left).then.toe_rad) +
                                 *plan_.thrust_then_rad;
+    for (const AxleName a : {AxleName::front, AxleName::rear})
+      for (const Side s : both_sides)
+        if (ride_.at(a) && wheel(a, s).set && !wheel(a, s).toe_known)
+          plan_.left_alone.push_back(
+              fmt::format("Toe of the {} {} wheel was not read, and what is turned there moves it "
+                          "by {}: read and "
+                          "set it afterwards.",
+                          word(a), word(s),
+                          InUnits(Units::metric)
+                              .deg(std::fabs(wheel(a, s).then.toe_rad - wheel(a, s).now.toe_rad))));
   }
 
   const Ride& ride_;

@@ -21,6 +21,11 @@ struct Wish {
   }
 };
 
+// Of an axle's total toe.
+inline Wish both_wheels(const Wish& wheel) {
+  return {2.0 * wheel.middle_rad, 2.0 * wheel.half_rad, wheel.usual};
+}
+
 // Common practice for a light car on the road, per wheel.
 inline constexpr Wish usual_front_toe{0.04 * degree_rad, 0.05 * degree_rad, true};
 inline constexpr Wish usual_rear_toe{0.12 * degree_rad, 0.06 * degree_rad, true};
@@ -37,8 +42,9 @@ struct AlignStep {
   // What is turned: mm that the rod becomes longer, or the joint moves along its line; in whole
   // quarters of a flat where the file gives the thread.
   double by_mm = 0.0;
-  std::optional<int> quarter_flats;  // with the sign of by_mm
-  WheelAngles before, after;         // by the model, with every step before this one done
+  Vec3<double> along{0.0, 0.0, 0.0};  // of a joint: unit, corner axes (outboard positive)
+  std::optional<int> quarter_flats;   // with the sign of by_mm
+  WheelAngles before, after;          // by the model, with every step before this one done
 };
 
 struct WheelPlan {

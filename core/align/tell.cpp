@@ -80,9 +80,23 @@ class Teller {
     if (std::any_of(a_.moved.begin(), a_.moved.end(), [](const auto& m) { return m.too_much; }))
       return text +
              "Something has moved since the car was set: find out what before it is driven again.";
-    if (!a_.moved.empty()) text += "Nothing has moved since the car was set, as far as was read. ";
+    if (!a_.moved.empty())
+      text +=
+          std::all_of(a_.moved.begin(), a_.moved.end(), [](const auto& m) { return m.as_it_was; })
+              ? "Nothing has moved since the car was set. "
+              : "Nothing is seen to have moved since the car was set; some of it was not read "
+                "well enough to be sure. ";
+    if (a_.turned())
+      return text + fmt::format(
+                        "What was turned on '{}' is written down ({}): roll the car, read "
+                        "everything once more, as another day.",
+                        now.when, listed(now.turned));
     const auto& steps = a_.plan->steps;
     if (steps.empty()) {
+      if (!a_.judged)
+        return text +
+               "Nothing was read that anything is wanted of: strings, plates, level or turn "
+               "plates.";
       if (a_.met)
         return text + (a_.surely
                            ? "Everything that was read is where it is wanted: nothing to turn."
@@ -97,9 +111,10 @@ class Teller {
       wheels.push_back(std::move(w));
     }
     const auto n = steps.size();
-    text += fmt::format("{} to turn: {}.", n == 1 ? "One thing" : fmt::format("{} things", n),
-                        listed(wheels));
-    if (a_.plan->steering_then_rad && std::fabs(*a_.plan->steering_then_rad) < usual_toe_half_rad)
+    text += fmt::format("{} to turn{}: {}.", n == 1 ? "One thing" : fmt::format("{} things", n),
+                        a_.doubts.empty() ? "" : ", once what is asked is settled", listed(wheels));
+    if (a_.doubts.empty() && a_.plan->steering_then_rad &&
+        std::fabs(*a_.plan->steering_then_rad) < usual_toe_half_rad)
       text += " The steering wheel ends straight.";
     return text;
   }
@@ -168,19 +183,32 @@ class Teller {
     for (const auto& m : a_.moved)
       g.rows.push_back({wheel_words(m.axle, m.side), m.camber ? "camber" : "toe",
                         pm(Estimate{m.by_rad, m.sigma_rad}, t_),
-                        m.too_much ? "something moved" : "as it was"});
+                        m.too_much    ? "something moved"
+                        : m.as_it_was ? "as it was"
+                                      : "not known"});
     blocks_->emplace_back(std::move(g));
     if (std::any_of(a_.moved.begin(), a_.moved.end(), [](const auto& m) { return m.too_much; }))
       say("Toe that moves by more than 0.1° over the first kilometres has a cause: a lock nut, a "
-          "cam bolt that slipped, a bush that was tightened hanging, a joint. Find it; do not set "
-          "toe again over it.");
+          "cam bolt that slipped, a bush that was tightened hanging, a joint. Find it before you "
+          "turn "
+          "anything of what stands below.");
+  }
+
+  // Which way a joint goes: the axis that it goes along most.
+  static std::string way_words(const AlignStep& s) {
+    constexpr std::array<std::array<const char*, 2>, 3> ways{
+        {{"forward", "rearward"}, {"outward", "inward"}, {"up", "down"}}};
+    std::size_t most = 0;
+    for (std::size_t i = 1; i < 3; ++i)
+      if (std::fabs(s.along[static_cast<int>(i)]) > std::fabs(s.along[static_cast<int>(most)]))
+        most = i;
+    return ways[most][s.by_mm * s.along[static_cast<int>(most)] > 0.0 ? 0 : 1];
   }
 
   std::string turn_words(const AlignStep& s) const {
     const bool rod = s.adjuster.starts_with("rod");
     auto text = fmt::format("{} {} {}", s.adjuster, t_.mm(std::fabs(s.by_mm)),
-                            rod ? (s.by_mm > 0.0 ? "longer" : "shorter")
-                                : (s.by_mm > 0.0 ? "along its line" : "back along its line"));
+                            rod ? std::string(s.by_mm > 0.0 ? "longer" : "shorter") : way_words(s));
     if (s.quarter_flats)
       text += fmt::format(", {} {}", turn_count_words(std::abs(*s.quarter_flats)),
                           s.by_mm > 0.0 ? "out" : "in");
@@ -195,12 +223,14 @@ class Teller {
     const double yaw = now.box_yaw_rad ? now.box_yaw_rad->value : 0.0;
     const double steered = s.axle == AxleName::front ? now.steered_rad : 0.0;
     const double sign = s.side == Side::left ? 1.0 : -1.0;
-    return shown_signed(edges_for(s.after.toe_rad + sign * (yaw - steered), *w.across_mm),
-                        Measure::length, t_.units());
+    return shown_signed(
+        edges_for(s.after.toe_rad + sign * (yaw - steered) + now.strings_converge_rad,
+                  *w.across_mm),
+        Measure::length, t_.units());
   }
 
   void steps() {
-    if (a_.plan->steps.empty()) return;
+    if (a_.plan->steps.empty() || a_.turned()) return;
     Grid g;
     const auto unit = std::string(shown_unit(Measure::length, t_.units()).symbol);
     g.title = "In this order; what the wheel and its strings then show";
@@ -225,6 +255,8 @@ class Teller {
         "End every turn in the tightening direction, roll the car some metres, bounce it, then "
         "read "
         "the next.");
+    if (a_.now()->steered_rad != 0.0)
+      say("What the strings show holds while the steering wheel is held as it was.");
     if (a_.plan->thrust_then_rad && a_.plan->steering_then_rad)
       say(fmt::format(
           "Then the thrust angle is {} and the steering wheel stands within {} of "
@@ -246,8 +278,8 @@ class Teller {
   }
 
   void before_and_now() {
-    if (!a_.before()) return;
-    const auto &was = *a_.before(), &is = *a_.now();
+    if (!a_.first()) return;
+    const auto &was = *a_.first(), &is = *a_.now();
     Grid g;
     g.title = "Before and now";
     g.heads = {"", was.when, is.when};

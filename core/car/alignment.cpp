@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <map>
 
 #include "car/survey.h"
@@ -15,6 +16,33 @@ constexpr double most_wheel_rad = 0.5;
 constexpr double least_turn_rad = 0.08, most_turn_rad = 0.8;  // 5 and 45 degrees
 constexpr double shortest_base_mm = 200.0;
 constexpr double most_turned_mm = 60.0;
+constexpr double least_across_mm = 200.0, least_across_car_mm = 500.0;
+
+// Which row each key belongs to.
+struct KeyOfRow {
+  const char* key;
+  const char* row;
+};
+constexpr std::array<KeyOfRow, 18> keys_of_rows{{
+    {"edges", "wheel"},
+    {"edges_half_turn", "wheel"},
+    {"hub", "wheel"},
+    {"camber", "wheel"},
+    {"camber_out", "wheel"},
+    {"camber_in", "wheel"},
+    {"arch", "wheel"},
+    {"toe_turned", "wheel"},
+    {"camber_turned", "wheel"},
+    {"caster_turned", "wheel"},
+    {"plates", "axle"},
+    {"left_pad_high", "axle"},
+    {"wheelbases", "car"},
+    {"steering_wheel", "car"},
+    {"fitted", "car"},
+    {"driven", "car"},
+    {"rear_pads_high", "car"},
+    {"strings_apart", "car"},
+}};
 
 class AlignmentReader {
  public:
@@ -54,9 +82,19 @@ class AlignmentReader {
     r.set_aside = t.flag("set_aside").value_or(false);
     r.note = t.text("note", Need::optional).value_or("");
     const bool placed = read_place(t, r);
-    if (r.side) read_wheel(t, r);
-    else if (r.axle) read_axle_row(t, r);
-    else if (placed) read_car_row(t, r);
+    if (!placed) {
+      // Its keys are not judged before it is known what they are of.
+      for (const auto& [key, row] : keys_of_rows) t.child(key);
+      for (const char* key : {"across", "edge_sigma", "sigma", "turn_out", "turn_in", "turn_sigma",
+                              "base", "plates_sigma", "strings_length"})
+        t.child(key);
+    } else if (r.side) {
+      read_wheel(t, r);
+    } else if (r.axle) {
+      read_axle_row(t, r);
+    } else {
+      read_car_row(t, r);
+    }
     if (placed) belongs_elsewhere(t, r);
     t.close();
     out_.rows.push_back(std::move(r));
@@ -124,6 +162,10 @@ class AlignmentReader {
     edges(t, "edges", each, r);
     edges(t, "edges_half_turn", each, r);
     r.across_mm = t.above_zero("across", Kind::length, Need::optional);
+    if (r.across_mm && *r.across_mm < least_across_mm)
+      t.fault_at("across",
+                 "is less than any rim, expected it from edge to edge such as 406 (mm) or "
+                 "\"16 in\"");
     if (!r.edges.empty() && !r.across_mm) {
       const auto& rim = car_.at(*r.axle)->rim.diameter_mm;
       if (rim) r.across_mm = *rim + flange_over_rim_mm;
@@ -162,6 +204,8 @@ class AlignmentReader {
       if (const auto& x = key == std::string_view("turn_out") ? turn_out : turn_in;
           x && !(x->value >= least_turn_rad && x->value <= most_turn_rad))
         t.fault_at(key, "is no turn to sweep over, expected 5 to 45 degrees, above zero both ways");
+    if (r.sweep && !car_.at(*r.axle)->layout.steered())
+      t.fault(t.line(), "holds a sweep of a wheel that does not steer");
     r.arch_mm = one(t, "arch", Kind::length, usual_sigma(ReadingKind::ride_height));
     r.toe_turned_mm = turned(t, "toe_turned");
     r.camber_turned_mm = turned(t, "camber_turned");
@@ -191,10 +235,12 @@ class AlignmentReader {
     if (!t.has("plates")) return;
     const auto two = t.quantities("plates", Kind::length, Need::required);
     if (!two) return;
-    if (two->size() != 2 || !((*two)[0].value > 0.0) || !((*two)[1].value > 0.0)) {
-      t.fault_at("plates",
-                 "is no pair, expected two lengths across the car: between the bars' front ends "
-                 "and between their rear ends");
+    if (two->size() != 2 || !((*two)[0].value > least_across_car_mm) ||
+        !((*two)[1].value > least_across_car_mm)) {
+      t.fault_at(
+          "plates",
+          "is no pair of such, expected two lengths across the car: between the bars' front ends "
+          "and between their rear ends");
       return;
     }
     if (!base || *base < shortest_base_mm) {
@@ -238,18 +284,9 @@ class AlignmentReader {
 
   // Keys of another kind of row are told so.
   void belongs_elsewhere(TableReader& t, const AlignmentRow& r) {
-    struct Where {
-      const char* key;
-      const char* row;
-    };
-    for (const auto& [key, row] :
-         {Where{"edges", "wheel"}, Where{"edges_half_turn", "wheel"}, Where{"hub", "wheel"},
-          Where{"camber", "wheel"}, Where{"camber_out", "wheel"}, Where{"camber_in", "wheel"},
-          Where{"arch", "wheel"}, Where{"toe_turned", "wheel"}, Where{"camber_turned", "wheel"},
-          Where{"caster_turned", "wheel"}, Where{"plates", "axle"}, Where{"left_pad_high", "axle"},
-          Where{"wheelbases", "car"}, Where{"steering_wheel", "car"}, Where{"fitted", "car"},
-          Where{"driven", "car"}, Where{"rear_pads_high", "car"}, Where{"strings_apart", "car"}}) {
+    for (const auto& [key, row] : keys_of_rows) {
       const std::string_view is = r.side ? "wheel" : r.axle ? "axle" : "car";
+      if (row == is) t.child(key);  // known here, whether it is there or not
       if (!t.has(key) || row == is) continue;
       t.child(key);
       t.fault_at(key, row == std::string_view("car")

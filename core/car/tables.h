@@ -15,6 +15,12 @@ struct CarTables {
   Workshop workshop;  // points into the options of `wishes`
   AlignmentRows alignment;
   Jobs jobs;
+
+  CarTables() = default;
+  CarTables(CarTables&&) = default;
+  CarTables& operator=(CarTables&&) = default;
+  CarTables(const CarTables&) = delete;
+  CarTables& operator=(const CarTables&) = delete;
 };
 
 inline CarTables read_tables(const Document& document, const Car& car) {

@@ -194,7 +194,10 @@ std::string doubt_words(const Adjusted& a) {
     doubts.push_back(some(left_out, 4) + " look misread and are left out until read again");
   for (const auto& g : a.gauges) {
     if (g.left_out)
-      doubts.push_back(fmt::format("gauge run '{}' contradicts the rest and is left out", g.name));
+      doubts.push_back(fmt::format(
+          "gauge run '{}' contradicts the rest and is left out (if it was run with parts "
+          "fitted, its row needs 'with')",
+          g.name));
     else if (!g.suspect_rows.empty())
       doubts.push_back(fmt::format("{} row{} of gauge run '{}' left out", g.suspect_rows.size(),
                                    g.suspect_rows.size() == 1 ? " is" : "s are", g.name));

@@ -14,6 +14,8 @@
 namespace trammel {
 namespace {
 
+constexpr double run_step_mm = 10.5;  // a usual step of the jack, half an inch nearly
+
 constexpr double window_every_mm = 2.5;
 constexpr int window_samples = 4000;
 constexpr std::uint64_t window_seed = 11;
@@ -67,7 +69,14 @@ class Run {
     p_.line = run.line;
     p_.with = *run.with;
     travels_ = window_travels(wanted_.window_mm);
-    for (const auto& row : run.rows) travels_.push_back(row.travel_mm);
+    double low = 0.0, high = 0.0;
+    for (const auto& row : run.rows) {
+      travels_.push_back(row.travel_mm);
+      low = std::min(low, row.travel_mm);
+      high = std::max(high, row.travel_mm);
+    }
+    p_.covers =
+        low <= wanted_.window_mm[0] + run_step_mm && high >= wanted_.window_mm[1] - run_step_mm;
   }
 
   RunProof judged() {
@@ -89,9 +98,8 @@ class Run {
       return std::move(p_);
     }
     take_in(std::move(*model.value), sums);
-    p_.verdict = p_.loose                                        ? Verdict::wrong
-                 : p_.window && p_.window->chance >= sure_enough ? Verdict::passed
-                                                                 : Verdict::not_yet;
+    const bool sure = p_.window && p_.window->chance >= sure_enough && p_.covers;
+    p_.verdict = p_.loose ? Verdict::wrong : sure ? Verdict::passed : Verdict::not_yet;
     return std::move(p_);
   }
 
@@ -102,6 +110,7 @@ class Run {
  private:
   RunProof no(std::string why) {
     p_.why = std::move(why);
+    p_.verdict = Verdict::not_judged;
     return std::move(p_);
   }
 
@@ -319,6 +328,8 @@ std::string_view word(Verdict verdict) {
       return "passed";
     case Verdict::not_yet:
       return "not yet";
+    case Verdict::not_judged:
+      return "not judged";
     case Verdict::wrong:
       break;
   }

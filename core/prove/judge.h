@@ -14,9 +14,10 @@
 namespace trammel {
 
 enum class Verdict {
-  passed,   // the run holds, and toe stays within what is wanted
-  not_yet,  // the run holds, and toe does not, or not surely enough
-  wrong,    // the run does not hold, or something is loose
+  passed,      // the run holds, and toe stays within what is wanted
+  not_yet,     // the run holds, and toe does not, or not surely enough
+  not_judged,  // nothing can be predicted of the run
+  wrong,       // the run does not hold, or something is loose
 };
 
 std::string_view word(Verdict verdict);  // "not yet"
@@ -25,7 +26,7 @@ std::string_view word(Verdict verdict);  // "not yet"
 inline constexpr double sure_enough = 0.9;
 // Between going up and coming down: more, and three times its uncertainty, is play (common
 // practice: good joints and a good rack leave less).
-inline constexpr double loose_rad = 0.05 * 3.14159265358979 / 180.0;
+inline constexpr double loose_rad = 0.05 * degree_rad;
 
 // Toe against its value at ride height, with one standard uncertainty.
 struct ToeAt {
@@ -63,6 +64,7 @@ struct RunProof {
   bool holds() const { return test.chance >= false_alarm; }
   std::optional<UpDown> play;
   bool loose = false;
+  bool covers = true;       // the run goes over the travel that is wanted, to a step of it
   bool only_dials = false;  // the file states nothing as uncertain
   Causes causes;            // where it does not hold
   CurveFit shape;

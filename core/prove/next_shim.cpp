@@ -88,6 +88,10 @@ std::optional<NextShim> next_shim(const Ride& ride, const RunSetUp& as, const Ru
   if (const auto more = with(n.fitted_mm + rule_step_mm); more.value) {
     n.slope_per_mm = (more.value->slope.back() - now.value->slope.back()) / rule_step_mm;
     if (n.slope_per_mm != 0.0) n.by_mm = -n.slope / n.slope_per_mm;
+    const auto& sizes = as.shelf.choices[*choice].sizes_mm;
+    if (!sizes.empty())
+      n.shelf_ends = n.by_mm > 0.0 ? n.fitted_mm >= *std::max_element(sizes.begin(), sizes.end())
+                                   : n.fitted_mm <= *std::min_element(sizes.begin(), sizes.end());
   }
   return n;
 }

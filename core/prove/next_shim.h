@@ -19,6 +19,7 @@ struct NextShim {
   // The plain rule: bump steer at ride height over what a millimetre changes of it.
   double slope = 0.0, slope_per_mm = 0.0;  // rad per mm of travel; the same per mm of the part
   double by_mm = 0.0;                      // what that rule adds to the part
+  bool shelf_ends = false;                 // the rule asks for more or less than the shelf has
   bool of_the_rows = false;                // from the rows read alone: the model does not hold
 };
 

@@ -35,6 +35,15 @@ bool slopes_opposite(const std::vector<RunProof>& runs, const AxleProved& a) {
   return shows(l) && shows(r) && l.slope * r.slope < 0.0;
 }
 
+bool other_parts(const Fit& x, const Fit& y) {
+  constexpr double same_mm = 0.05;
+  for (std::size_t i = 0; i < x.size_mm.size() && i < y.size_mm.size(); ++i)
+    if (std::fabs(x.size_mm[i] - y.size_mm[i]) > same_mm) return true;
+  for (std::size_t i = 0; i < x.by_mm.size() && i < y.by_mm.size(); ++i)
+    if (length(x.by_mm[i] - y.by_mm[i]) > same_mm) return true;
+  return false;
+}
+
 // What is fitted against the best of the ranking, as the car is known now.
 void rank_again(AxleProved& a, const AxleCorrection& c, const Ride& ride, const Spread& spread,
                 const Wishes& wishes) {
@@ -73,6 +82,9 @@ Proving prove(const std::vector<RunProof>& runs, const Ride& ride, const Adjuste
       a.verdict = a.verdict ? worse(*a.verdict, verdict) : verdict;
       a.corners.push_back(std::move(corner));
     }
+    if (c && c->to_fit())
+      for (const auto& corner : a.corners)
+        a.other_set = a.other_set || other_parts(corner.as.fit, c->to_fit()->fit);
     a.slopes_opposite = slopes_opposite(runs, a);
     if (!a.corners.empty() && c) rank_again(a, *c, ride, adjusted.spread, wishes);
     if (a.corners.empty() && c && c->to_fit()) {

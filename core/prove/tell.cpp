@@ -73,11 +73,16 @@ class Teller {
     if (!a.verdict) return fmt::format("{}: not run yet with the parts fitted.", name);
     std::string text =
         fmt::format("{}: {}.", name,
-                    *a.verdict == Verdict::passed    ? "passed"
-                    : *a.verdict == Verdict::not_yet ? "not yet"
-                                                     : "no, something is bent, loose "
-                                                       "or not as it was written down");
+                    *a.verdict == Verdict::passed       ? "passed"
+                    : *a.verdict == Verdict::not_yet    ? "not yet"
+                    : *a.verdict == Verdict::not_judged ? "not judged"
+                                                        : "no, something is bent, loose "
+                                                          "or not as it was written down");
     for (const auto& c : a.corners) text += " " + corner_answer(c);
+    if (a.other_set)
+      text +=
+          " The run was made with other parts than those that are to be fitted: what was run is "
+          "not what is on the list.";
     if (a.corners.size() == 1)
       text += fmt::format(" The {} wheel has not been run.",
                           word(a.corners[0].side == Side::left ? Side::right : Side::left));
@@ -88,6 +93,10 @@ class Teller {
     const auto& r = run(c);
     const auto wheel = fmt::format("The {} wheel", word(c.side));
     if (!r.why.empty()) return fmt::format("{} cannot be judged: {}.", wheel, r.why);
+    if (r.loose)
+      return fmt::format("Something is loose on the {} wheel: up and down differ by {}.{}",
+                         word(c.side), t_.deg(std::fabs(r.play->rad)),
+                         r.holds() ? "" : " Find that first: the run cannot be judged before.");
     if (!r.holds()) {
       const auto& likely = r.causes.likely;
       std::string text = fmt::format("{} does not do what was predicted", wheel);
@@ -97,9 +106,6 @@ class Teller {
         return text + "; what may be behind it stands below.";
       return text + ", and no single cause explains it: look for play and bent parts first.";
     }
-    if (r.loose)
-      return fmt::format("Something is loose on the {} wheel: up and down differ by {}.",
-                         word(c.side), t_.deg(std::fabs(r.play->rad)));
     if (!r.window) return fmt::format("{} does what was predicted.", wheel);
     const auto& w = *r.window;
     if (r.verdict == Verdict::passed)
@@ -108,6 +114,11 @@ class Teller {
           "matters, where {} is wanted{}.",
           wheel, t_.deg(w.change_max_rad), t_.deg(w.wanted_rad),
           r.only_dials ? "" : ": " + chance_words(w.chance));
+    if (!r.covers)
+      return fmt::format(
+          "{} does what was predicted as far as the run goes, and that is not over the travel that "
+          "matters: run it all the way, up, down and back.",
+          wheel);
     if (w.change_max_rad > w.wanted_rad)
       return fmt::format("{} does what was predicted, but toe changes by {} where {} is wanted.",
                          wheel, t_.deg(w.change_max_rad), t_.deg(w.wanted_rad));
@@ -118,12 +129,19 @@ class Teller {
   }
 
   void cautions() {
-    bool stop = false;
-    for (const auto& r : p_.runs) stop = stop || far_off(r);
+    bool stop = false, wrong = false;
+    for (const auto& a : p_.axle)
+      if (a)
+        for (const auto& c : a->corners) {
+          stop = stop || far_off(run(c));
+          wrong = wrong || (far_off(run(c)) && run(c).verdict == Verdict::wrong);
+        }
     if (stop)
-      blocks_->emplace_back(
-          Caution{"measured and predicted toe differ by more than 0.1° per 25 mm: something is "
-                  "bent, loose or measured wrong. Do not drive before it is found."});
+      blocks_->emplace_back(Caution{
+          wrong ? "measured and predicted toe differ by more than 0.1° per 25 mm: something is "
+                  "bent, loose or measured wrong. Do not drive before it is found."
+                : "measured and predicted toe differ by more than 0.1° per 25 mm. The joints were "
+                  "known no better than that; still stop and look at every joint before driving."});
     blocks_->emplace_back(
         Caution{"never drive with a ball joint corrected and its rod not, not even round the "
                 "block. Stop where the measured toe curve and the predicted one differ by more "
@@ -163,7 +181,7 @@ class Teller {
         r.test.chi_square, r.test.degrees, r.test.degrees == 1 ? "" : "s",
         r.test.chance > 0.99          ? "nearly always"
         : r.test.chance < false_alarm ? "less than once in 100 times"
-                                      : fmt::format("{:.0f} times in 100", 100.0 * r.test.chance));
+                                      : fmt::format("{:.0f} in 100", 100.0 * r.test.chance));
     if (r.only_dials)
       text +=
           " The file states nothing as uncertain, so the dials alone have to explain every "
@@ -426,6 +444,8 @@ class Teller {
     return text;
   }
 
+  static double rule_unit_mm(Units units) { return units == Units::inch ? 2.54 : 1.0; }
+
   std::string shim_words(const RunProof& r, const NextShim& n) const {
     std::string text;
     if (n.of_the_rows)
@@ -434,8 +454,8 @@ class Teller {
       text += r.verdict == Verdict::passed
                   ? fmt::format("The {} of {} stays: no other size is clearly better.", n.option,
                                 t_.mm(n.fitted_mm))
-                  : fmt::format("No other size of the {} is clearly better than {}.", n.option,
-                                t_.mm(n.fitted_mm));
+                  : fmt::format("No other size of the {} is clearly better than {}{}.", n.option,
+                                t_.mm(n.fitted_mm), n.shelf_ends ? "; the shelf ends there" : "");
     else
       text += fmt::format("{}: {} {} instead of {}: largest toe change {} instead of {}.",
                           n.of_the_rows                  ? "What would compensate for it"
@@ -445,9 +465,10 @@ class Teller {
                           t_.deg(n.fitted_rad));
     if (n.slope_per_mm != 0.0)
       text += fmt::format(
-          " The plain rule: {} at ride height, and 1 mm of {} changes that by {}, so {} {} would "
+          " The plain rule: {} at ride height, and {} of {} changes that by {}, so {} {} would "
           "take it to zero.",
-          t_.slope(n.slope), n.option, t_.slope(n.slope_per_mm), t_.mm(std::fabs(n.by_mm)),
+          t_.slope(n.slope), t_.mm(rule_unit_mm(t_.units())), n.option,
+          t_.slope(n.slope_per_mm * rule_unit_mm(t_.units())), t_.mm(std::fabs(n.by_mm)),
           n.by_mm > 0.0 ? "more" : "less");
     return text;
   }

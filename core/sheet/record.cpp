@@ -56,19 +56,29 @@ class Record {
                       : fmt::format("Alignment as read on '{}' is not where it is wanted",
                                     a_.now()->when);
     std::vector<std::string> verdicts;
-    for (const AxleName a : both_axles)
-      if (const auto* p = proved(a))
-        verdicts.push_back(fmt::format("{} {}", word(a),
-                                       !p->verdict                     ? "not proved yet"
-                                       : *p->verdict == Verdict::wrong ? "not as predicted"
-                                                                       : word(*p->verdict)));
+    for (const AxleName a : both_axles) {
+      const auto* p = proved(a);
+      if (!p) continue;
+      if (p->corners.empty()) verdicts.push_back(fmt::format("{} not proved yet", word(a)));
+      for (const auto& c : p->corners) {
+        const auto verdict = p_.runs[c.run].verdict;
+        verdicts.push_back(fmt::format(
+            "{} {} {}{}", word(a), word(c.side),
+            verdict == Verdict::wrong ? std::string_view("not as predicted") : word(verdict),
+            p->other_set ? " with other parts than these" : ""));
+      }
+      if (p->corners.size() == 1)
+        verdicts.push_back(
+            fmt::format("{} {} not run", word(a),
+                        word(p->corners[0].side == Side::left ? Side::right : Side::left)));
+    }
     if (!verdicts.empty()) text += "; by the gauge: " + listed(verdicts);
     return text + ".";
   }
 
   void fitted() {
     Grid g;
-    g.title = "What is fitted";
+    g.title = first_day(true) ? "What is fitted" : "What is to be fitted";
     g.heads = {"axle", "part", "size, both sides", "state"};
     g.units = {"", "", "", ""};
     for (const AxleName a : both_axles) {
@@ -88,19 +98,30 @@ class Record {
     if (!g.rows.empty()) blocks_->emplace_back(std::move(g));
   }
 
+  // The first day as it sat, and the last with the parts in (or simply the last one of several).
+  const SessionFound* first_day(bool fitted) const {
+    for (const auto& d : a_.sessions)
+      if (d.fitted == fitted) return &d;
+    return nullptr;
+  }
+  const SessionFound* last_day() const {
+    const auto* now = a_.now();
+    return now && (now->fitted || now != first_day(false)) ? now : nullptr;
+  }
+
   std::string angle(double rad) const {
     return shown_signed(rad, Measure::angle, t_.units()) + "°";
   }
   std::string read(const std::optional<Estimate>& e) const {
-    return e ? fmt::format("{} ± {}°", shown_signed(e->value, Measure::angle, t_.units()),
+    return e ? fmt::format("{}\u00a0±\u00a0{}°", shown_signed(e->value, Measure::angle, t_.units()),
                            shown(e->sigma, Measure::angle, t_.units()))
              : "";
   }
 
   void before_and_after() {
     Grid g;
-    const auto* found = a_.before() ? a_.before() : a_.now();
-    const auto* last = a_.before() ? a_.now() : nullptr;
+    const auto* found = first_day(false);
+    const auto* last = last_day();
     g.title = "Before and after";
     g.heads = {"", found ? "before: " + found->when : "before", "predicted with the parts",
                last ? "as read: " + last->when : "as read"};
@@ -121,14 +142,12 @@ class Record {
               slope_read += fmt::format("{}{} {}", slope_read.empty() ? "" : "; ",
                                         word(corner.side), t_.slope(w->slope));
             }
-        g.rows.push_back(
-            {fmt::format("{}: largest toe change over the travel that matters", word(a)),
-             t_.deg(was.toe_change_max_rad), set ? t_.deg(set->figures->toe_change_max_rad) : "",
-             toe_read});
-        g.rows.push_back({fmt::format("{}: toe per bump at ride height", word(a)),
-                          t_.slope(was.bump_steer), set ? t_.slope(set->figures->bump_steer) : "",
-                          slope_read});
-        g.rows.push_back({fmt::format("{}: roll centre above the ground", word(a)),
+        g.rows.push_back({fmt::format("{}: largest toe change", word(a)),
+                          t_.deg(was.toe_change_max_rad),
+                          set ? t_.deg(set->figures->toe_change_max_rad) : "", toe_read});
+        g.rows.push_back({fmt::format("{}: toe per bump", word(a)), t_.slope(was.bump_steer),
+                          set ? t_.slope(set->figures->bump_steer) : "", slope_read});
+        g.rows.push_back({fmt::format("{}: roll centre height", word(a)),
                           t_.mm(was.roll_centre_height_mm),
                           set ? t_.mm(set->figures->roll_centre_height_mm) : "", "not measured"});
       }

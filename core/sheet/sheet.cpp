@@ -37,7 +37,7 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted,
     sheet.push_back(parts_section(adjusted, correction, jobs, units));
   }
   const auto& sits = stands.value->sits;
-  const auto aligning = align(sits, correction, wishes, alignment, survey);
+  const auto aligning = align(sits, correction, wishes, alignment, survey, units);
   const auto proving = prove(runs, sits, adjusted, survey, wishes, correction);
   sheet.push_back(align_section(aligning, adjusted, units));
   if (any_set(correction) || !runs.empty())

@@ -69,6 +69,109 @@ TEST(Aligning, ADayThatDisagreesIsTakenByItself) {
   EXPECT_NE(a.now()->assumed.front().find("does not agree"), std::string::npos);
 }
 
+TEST(Aligning, ADayThatWasTurnedAsksForAnother) {
+  const auto text = two_axles() + a_little_off().rows("first");
+  const auto first = aligned_car(text).aligning();
+  const auto turned = turned_as_planned(*parse(text).value, first);
+  ASSERT_TRUE(turned.value);
+  const auto car = aligned_car(turned.value->text);
+  const auto after = car.aligning();
+  EXPECT_TRUE(after.turned());
+  const auto told = tell(after, car.car, Units::metric);
+  EXPECT_NE(told.answer.find("is written down (front left"), std::string::npos) << told.answer;
+  EXPECT_EQ(words_of(told).find("In this order"), std::string::npos);
+  // Not a second time.
+  const auto twice = turned_as_planned(*turned.value, after);
+  ASSERT_FALSE(twice.value);
+  EXPECT_NE(twice.faults.front().what.find("written down already"), std::string::npos);
+}
+
+// What was turned after the day before is no movement, nor what parts did that were fitted since.
+TEST(Aligning, TurnsAndPartsAreNoMovement) {
+  const auto text = two_axles() + a_little_off().rows("set");
+  const auto first = aligned_car(text).aligning();
+  const auto turned = *turned_as_planned(*parse(text).value, first).value;
+  auto then = a_little_off();
+  for (int w = 0; w < 4; ++w)
+    then.toe_rad[static_cast<std::size_t>(w)] = first.plan->axle[static_cast<std::size_t>(w / 2)]
+                                                    ->at(static_cast<Side>(w % 2))
+                                                    .then.toe_rad;
+  const std::string driven = "[[alignment]]\nwhen = \"after 100 km\"\ndriven = true\n";
+  for (const auto& m :
+       aligned_car(turned.text + then.rows("after 100 km") + driven).aligning().moved)
+    EXPECT_FALSE(m.too_much);
+  const auto fitted = aligned_car(text + then.rows("after 100 km") + driven +
+                                  "[[alignment]]\nwhen = \"after 100 km\"\nfitted = true\n");
+  EXPECT_TRUE(fitted.aligning().moved.empty());
+}
+
+TEST(Aligning, NothingIsClaimedOfWhatWasNotRead) {
+  // Front plates alone: no thrust angle, no steering wheel, both front wheels turned alike.
+  const auto plates =
+      aligned_car(two_axles() +
+                  "[[alignment]]\nwhen = \"now\"\naxle = \"front\"\nplates = [1450, 1460]\n"
+                  "base = 600\n");
+  const auto a = plates.aligning();
+  EXPECT_TRUE(a.judged);
+  EXPECT_FALSE(a.met);
+  EXPECT_FALSE(a.plan->thrust_then_rad);
+  EXPECT_FALSE(a.plan->steering_then_rad);
+  ASSERT_EQ(a.plan->steps.size(), 2u);
+  EXPECT_EQ(a.plan->steps[0].quarter_flats, a.plan->steps[1].quarter_flats);
+  EXPECT_EQ(tell(a, plates.car, Units::metric).answer.find("steering wheel ends straight"),
+            std::string::npos);
+  // Ride height alone: nothing that anything is wanted of.
+  const auto height = aligned_car(
+      two_axles() + "[[alignment]]\nwhen = \"now\"\nwheel = \"front.left\"\narch = 320\n");
+  const auto h = height.aligning();
+  EXPECT_FALSE(h.judged);
+  EXPECT_NE(
+      tell(h, height.car, Units::metric).answer.find("Nothing was read that anything is wanted"),
+      std::string::npos);
+  // A steering wheel held off straight, nobody knows by how much at the wheels: total toe alone.
+  auto is = a_little_off();
+  const auto off = aligned_car(two_axles() + is.rows("now") +
+                               "[[alignment]]\nwhen = \"now\"\nsteering_wheel = 20\n")
+                       .found("now");
+  EXPECT_FALSE(off.at(AxleName::front).at(Side::left).toe_rad);
+  ASSERT_TRUE(off.at(AxleName::front).total_toe_rad);
+  EXPECT_NEAR(off.at(AxleName::front).total_toe_rad->value, 0.1 * degree_rad, 1e-8);
+  EXPECT_TRUE(off.at(AxleName::rear).at(Side::left).toe_rad);
+}
+
+// Read to a tenth of a millimetre in two places: surely.
+TEST(Aligning, WhatIsSurelyRightIsSaid) {
+  auto is = a_little_off();
+  is.toe_rad = {0.0, 0.0, 0.1 * degree_rad, 0.1 * degree_rad};
+  auto rows = is.rows("now");
+  for (std::size_t at = 0; (at = rows.find("across = ", at)) != std::string::npos; at += 27)
+    rows.insert(at, "edge_sigma = 0.1\n");
+  const auto a = aligned_car(two_axles() + rows).aligning();
+  EXPECT_TRUE(a.met);
+  EXPECT_TRUE(a.surely);
+}
+
+// Repeats of one place are averaged before the two places are: a rim that runs out by a millimetre
+// keeps its mean however often one place was read.
+TEST(Aligning, RepeatsOfOnePlaceAreNoHalfTurn) {
+  const auto row = [](const char* key, double front) {
+    return fmt::format(
+        "[[alignment]]\nwhen = \"now\"\nwheel = \"front.left\"\nacross = 406\n"
+        "{} = [{}, 220]\n",
+        key, front);
+  };
+  const auto one = aligned_car(two_axles() + row("edges", 221) + row("edges", 221.1)).found("now");
+  EXPECT_FALSE(one.at(AxleName::front).at(Side::left).runs_out_mm);
+  EXPECT_FALSE(one.assumed.empty());
+  const auto both =
+      aligned_car(two_axles() + row("edges", 221) + row("edges", 221) + row("edges_half_turn", 219))
+          .found("now")
+          .at(AxleName::front)
+          .at(Side::left);
+  EXPECT_NEAR(both.toe_rad->value, 0.0, 1e-9);
+  EXPECT_NEAR(*both.runs_out_mm, 1.0, 1e-5);
+}
+
 TEST(Aligning, ToeThatMovedWhileDrivingIsSaid) {
   auto was = a_little_off(), is = was;
   const auto driven = "[[alignment]]\nwhen = \"after 100 km\"\ndriven = true\n";
@@ -193,6 +296,25 @@ TEST(AlignmentRows, SlipsInTheFileAreNamedWithTheirLine) {
   EXPECT_NE(faults(row("strings_apart = [1860, 1850]\n")).find("strings_length"),
             std::string::npos);
   EXPECT_NE(faults(row("wheel = \"front.left\"\nhubb = 3\n")).find("did you mean 'hub'"),
+            std::string::npos);
+  EXPECT_NE(
+      faults(row("wheel = \"front.left\"\negdes = [223, 225]\n")).find("did you mean 'edges'"),
+      std::string::npos);
+  EXPECT_NE(faults(row("wheel = \"front.left\"\nedges = [223, 225]\nacross = 16\n"))
+                .find("less than any rim"),
+            std::string::npos);
+  EXPECT_NE(faults(row("axle = \"front\"\nplates = [0.2, 0.3]\nbase = 600\n")).find("is no pair"),
+            std::string::npos);
+  EXPECT_NE(
+      faults(row("wheel = \"rear.left\"\ncamber_out = 1\ncamber_in = 0\n")).find("does not steer"),
+      std::string::npos);
+  // A wheel that is none: one fault, not one for each of its keys.
+  const auto wrong = faults(row("wheel = \"left front\"\ncamber = -1\nhub = 3\n"));
+  EXPECT_EQ(std::count(wrong.begin(), wrong.end(), '\n'), 1) << wrong;
+  // An axle that the file does not describe.
+  const std::string front_only(strut_text);
+  EXPECT_NE(faults_of(front_only + row("wheel = \"rear.left\"\nedges = [223, 225]\n"))
+                .find("is not described"),
             std::string::npos);
   EXPECT_EQ(faults(row("wheel = \"front.left\"\nhub = 224\n")), "");
 }

@@ -106,6 +106,47 @@ TEST(Doubts, OutAndInOfASweepExchanged) {
   EXPECT_NE(asked(row(in, out)).find("out and in"), std::string::npos);
 }
 
+TEST(Doubts, ReadingsOfOneThingThatContradict) {
+  const auto rows = honest().rows("now");
+  const auto plates = [](double rear) {
+    return fmt::format(
+        "[[alignment]]\nwhen = \"now\"\naxle = \"front\"\nplates = [1450, {}]\n"
+        "base = 600\n",
+        rear);
+  };
+  // -0.05 degrees in all by the strings: -0.5 mm on 600; 20 mm is 1.9 degrees.
+  EXPECT_EQ(asked(rows + plates(1449.5)), "");
+  EXPECT_NE(asked(rows + plates(1470)).find("by the plates"), std::string::npos);
+  // The same wheel read again, half a degree away; and typed twice.
+  const auto again = [&](double front) {
+    return fmt::format(
+        "[[alignment]]\nwhen = \"now\"\nwheel = \"front.left\"\nacross = 406\n"
+        "edges = [{}, 215]\n",
+        front);
+  };
+  EXPECT_NE(asked(rows + again(218)).find("read more than once"), std::string::npos);
+  EXPECT_NE(asked(rows + again(213) + again(213)).find("typed twice"), std::string::npos);
+  // A sign lost: of one place, and of the whole wheel.
+  EXPECT_NE(asked(replaced(rows, "camber = [-1.5", "camber = [1.5")).find("lost its sign"),
+            std::string::npos);
+  EXPECT_NE(asked("[[alignment]]\nwhen = \"now\"\nwheel = \"front.left\"\ncamber = 1.1\n"
+                  "[[alignment]]\nwhen = \"now\"\nwheel = \"front.right\"\ncamber = -1.0\n")
+                .find("lost its sign"),
+            std::string::npos);
+  EXPECT_NE(asked(rows + "[[alignment]]\nwhen = \"now\"\nstrings_apart = [1856, 1956]\n"
+                         "strings_length = 3600\n")
+                .find("converge"),
+            std::string::npos);
+}
+
+TEST(Doubts, ADayWhoseNameIsMisspelt) {
+  const auto is = honest();
+  EXPECT_NE(asked(is.rows("as found") + is.rows("as fuond")).find("misspelt"), std::string::npos);
+  EXPECT_NE(asked(is.rows("as found") + is.rows("As found")).find("misspelt"), std::string::npos);
+  EXPECT_EQ(asked(is.rows("turn 1") + is.rows("turn 2")), "");
+  EXPECT_EQ(asked(is.rows("as found") + is.rows("set")), "");
+}
+
 // Of honest days with noise as stated, few are asked about: less than one in fifty.
 TEST(Doubts, RarelyAskAboutHonestReadings) {
   Sampler sampler(7);
