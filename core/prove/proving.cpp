@@ -82,6 +82,8 @@ Proving prove(const std::vector<RunProof>& runs, const Ride& ride, const Adjuste
       a.verdict = a.verdict ? worse(*a.verdict, verdict) : verdict;
       a.corners.push_back(std::move(corner));
     }
+    for (const auto& run : survey.begun)
+      if (run.with && run.axle == name) ++a.unfinished;
     if (c && c->to_fit())
       for (const auto& corner : a.corners)
         a.other_set = a.other_set || other_parts(corner.as.fit, c->to_fit()->fit);

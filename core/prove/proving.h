@@ -24,6 +24,7 @@ struct AxleProved {
   AxleName axle = AxleName::front;
   std::vector<CornerProved> corners;  // those with a run
   std::optional<Verdict> verdict;     // the worst of them; none: nothing has been run with parts
+  std::size_t unfinished = 0;         // runs with parts that are too short to say anything
   bool other_set = false;             // run with other parts than are to be fitted
   bool slopes_opposite = false;       // left and right, beyond their uncertainty
   // What was fitted, judged against every target as the car is known now; and the best set where

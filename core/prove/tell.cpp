@@ -70,7 +70,10 @@ class Teller {
 
   std::string answer(const AxleProved& a) const {
     const auto name = capital(word(a.axle));
-    if (!a.verdict) return fmt::format("{}: not run yet with the parts fitted.", name);
+    if (!a.verdict)
+      return fmt::format(
+          "{}: not run yet with the parts fitted{}.", name,
+          a.unfinished > 0 ? "; what was begun needs three rows over more than 5 mm" : "");
     std::string text =
         fmt::format("{}: {}.", name,
                     *a.verdict == Verdict::passed       ? "passed"

@@ -99,6 +99,50 @@ TEST(Proving, AFailedRunSaysWhatMayBeWrongBeforeAnyShim) {
   EXPECT_NE(words.find("differ by more than 0.1° per 25 mm: something is"), std::string::npos);
 }
 
+// Half of the travel that matters says nothing of the other half.
+TEST(Proving, ARunThatEndsTooEarlyIsNotPassed) {
+  FromFile f(demo_text("pip.toml"));
+  auto run = run_with(f, 30.0, 32.5, 32.5);
+  std::erase_if(run.rows, [](const GaugeRow& r) { return r.travel_mm < 0.0; });
+  run.row_lines.resize(run.rows.size());
+  const Proved p(f, {run});
+  EXPECT_FALSE(p.proving.runs[0].covers);
+  EXPECT_EQ(p.front().verdict, Verdict::not_yet);
+  EXPECT_NE(p.section.answer.find("as far as the run goes"), std::string::npos) << p.section.answer;
+}
+
+TEST(Proving, ARunThatWasOnlyBegunIsSaid) {
+  FromFile f(demo_text("pip.toml"));
+  auto begun = run_with(f, 30.0, 32.5, 32.5);
+  begun.rows.resize(2);
+  f.survey.begun = {begun};
+  const Proved p(f, {});
+  EXPECT_NE(p.section.answer.find("what was begun needs three rows"), std::string::npos)
+      << p.section.answer;
+}
+
+TEST(Proving, OtherPartsThanThoseToBeFittedAreSaid) {
+  auto text = demo_text("pip.toml");
+  text.insert(text.find("[rear]"),
+              "[front.chosen]\n\"ball-joint spacer\" = 25\n\"rod-end stack\" = 27.5\n");
+  FromFile f(text);
+  EXPECT_TRUE(Proved(f, {run_with(f, 30.0, 32.5, 32.5)}).front().other_set);
+  EXPECT_FALSE(Proved(f, {run_with(f, 25.0, 27.5, 27.5)}).front().other_set);
+}
+
+// Play comes before every other cause.
+TEST(Proving, SomethingLooseIsSaidFirst) {
+  FromFile f(demo_text("pip.toml"));
+  auto run = run_with(f, 30.0, 32.5, 32.5);
+  for (std::size_t i = 1; i < run.rows.size(); ++i)
+    if (run.rows[i].travel_mm < run.rows[i - 1].travel_mm)
+      run.rows[i].rear_mm += run.base_mm * 0.1 * degree;
+  const Proved p(f, {run});
+  EXPECT_EQ(p.front().verdict, Verdict::wrong);
+  EXPECT_NE(p.section.answer.find("Something is loose on the left wheel"), std::string::npos)
+      << p.section.answer;
+}
+
 TEST(Proving, BeforeARunItSaysHowToTakeOneAndWhatItShouldRead) {
   FromFile f(demo_text("pip.toml"));
   const Proved p(f, {});
