@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "align/doubts.h"
+#include "align/left_by.h"
 #include "base/statistics.h"
 
 namespace trammel {

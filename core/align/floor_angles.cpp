@@ -20,10 +20,8 @@ constexpr double box_ends_mm = 1.0;      // strings set by eye or tape, hubs not
 constexpr double leant_rim_mm = 0.3;     // a sound rim, between its top and bottom edge
 constexpr double axis_rad = degree_rad;  // the model's inclination of the steering axis: 1 degree
 constexpr double agree_sigmas = 3.0;     // of the difference of two days
-constexpr double turned_share = 0.05;  // how wrongly a turn is made, and what the joints make of it
-constexpr double settles_rad = 0.01 * degree_rad;  // a car rolled and settled anew
-constexpr double surely = 1.645;                   // nine in ten
-constexpr double nothing_known_rad = 30.0;         // so weak that it moves nothing
+constexpr double surely = 1.645;         // nine in ten
+constexpr double nothing_known_rad = 30.0;  // so weak that it moves nothing
 
 constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
 constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
@@ -433,43 +431,6 @@ AnglesRead angles_read(const WheelFound& w) {
     return e ? std::optional(e->value) : std::nullopt;
   };
   return {value(w.toe_rad), value(w.camber_rad), value(w.caster_rad)};
-}
-
-Carried left_by(const AlignmentRows& rows, const SessionFound& found, const Ride& stands) {
-  Carried carried;
-  for (const AxleName a : both_axles) {
-    if (!stands.at(a)) continue;
-    for (const Side s : both_sides) {
-      const auto& w = found.at(a).at(s);
-      SetCorner corner(stands, a, s);
-      corner.stand_as_read(angles_read(w));
-      const auto from = corner.angles();
-      bool found_there = true;
-      for (const auto what : {AlignWhat::caster, AlignWhat::camber, AlignWhat::toe})
-        for (const auto& r : rows.rows) {
-          if (r.when != found.when || r.set_aside || !r.of_wheel(a, s)) continue;
-          const auto& by = what == AlignWhat::toe      ? r.toe_turned_mm
-                           : what == AlignWhat::camber ? r.camber_turned_mm
-                                                       : r.caster_turned_mm;
-          const auto sets = set_by(corner.axle(), what);
-          if (!by || !sets) continue;
-          found_there = found_there && corner.turn(sets->adjuster, *by);
-        }
-      if (!found_there) continue;
-      const auto to = corner.angles();
-      const auto i = static_cast<std::size_t>(wheel_number(a, s));
-      const auto carry = [&](const std::optional<Estimate>& was, double by) {
-        return was ? std::optional(Estimate{
-                         was->value + by,
-                         std::sqrt(was->sigma * was->sigma + turned_share * turned_share * by * by +
-                                   settles_rad * settles_rad)})
-                   : std::nullopt;
-      };
-      carried.toe_rad[i] = carry(w.toe_rad, to.toe_rad - from.toe_rad);
-      carried.camber_rad[i] = carry(w.camber_rad, to.camber_rad - from.camber_rad);
-    }
-  }
-  return carried;
 }
 
 double edges_for(double toe_rad, double across_mm) { return across_mm * std::sin(toe_rad); }

@@ -61,10 +61,6 @@ struct SessionFound {
 struct Carried {
   std::array<std::optional<Estimate>, 4> toe_rad, camber_rad;
 };
-// How the day left the wheels: its angles after its own rows' turns (toe_turned, camber_turned,
-// caster_turned), worked out on the joints.
-Carried left_by(const AlignmentRows& rows, const SessionFound& found, const Ride& stands);
-
 // A wheel whose toe or camber is worse known than this is not known (rad).
 inline constexpr double worst_known_rad = degree_rad;
 
