@@ -1,8 +1,8 @@
 // The tables of fields of every message between page and core.
 #pragma once
 
-#include "wire/fields.h"
 #include "wire/align_fields.h"
+#include "wire/fields.h"
 #include "wire/make_fields.h"
 #include "wire/page_messages.h"
 #include "wire/scene_fields.h"
