@@ -32,7 +32,7 @@ RC_GTEST_PROP(RunModel, ChangesAreTheExactOnesOfTheCarAsItSits, ()) {
   RC_ASSERT(stands.value.has_value());
   RunSetUp as;
   as.axle = corner.layout().axle;
-  as.side = *rc::gen::element(Side::left, Side::right);
+  as.side = *rc::gen::inRange(0, 2) == 0 ? Side::left : Side::right;
   const double travel = 0.5 * random_travel();
   const auto model = run_model(*stands.value, as, {0.0, travel});
   RC_PRE(model.value.has_value());
