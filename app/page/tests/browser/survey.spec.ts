@@ -516,7 +516,7 @@ function numbers(seed: number) {
 
 test('a hand that taps at random breaks nothing', async ({ page, hasTouch }) => {
   const seconds = Number(process.env.MONKEY_SECONDS ?? '20');
-  test.setTimeout(seconds * 1000 + 180_000);
+  test.setTimeout(seconds * 1000 + 240_000);
   const bad: string[] = [];
   page.on('pageerror', (error) => bad.push(String(error)));
   page.on('console', (message) => {
@@ -592,7 +592,7 @@ test('a hand that taps at random breaks nothing', async ({ page, hasTouch }) => 
         await page.getByRole('button', { name: 'Take readings, card by card' }).click();
     }
     expect(bad, did.join('; ')).toEqual([]);
-    if (i % 25 === 24) {
+    if (i % 10 === 9) {
       expect(await trouble.count(), did.join('; ')).toBe(0);
       await consistent();
     }
