@@ -32,7 +32,7 @@ Carried left_by(const AlignmentRows& rows, const SessionFound& found, const Ride
         }
       if (!found_there) continue;
       const auto to = corner.angles();
-      const auto i = static_cast<std::size_t>(2 * static_cast<int>(a) + static_cast<int>(s));
+      const auto i = 2 * static_cast<std::size_t>(a) + static_cast<std::size_t>(s);
       const auto carry = [&](const std::optional<Estimate>& was, double by) {
         return was ? std::optional(Estimate{
                          was->value + by,
