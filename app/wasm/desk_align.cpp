@@ -44,15 +44,8 @@ FloorRoundShown Desk::reply(const ShowFloorRound& ask) {
     return out;
   }
   const auto rows = read_alignment(s->document, s->car);
-  for (const auto& when : rows.sessions()) {
-    FloorDayListed day{when, false, false};
-    for (const auto& r : rows.rows) {
-      if (r.when != when) continue;
-      day.fitted = day.fitted || r.fitted;
-      day.driven = day.driven || r.driven;
-    }
-    out.days.push_back(std::move(day));
-  }
+  for (const auto& when : rows.sessions())
+    out.days.push_back({when, rows.fitted(when), rows.driven(when)});
   for (const auto& station : floor_round_of(s->car)) {
     StationListed listed{station.name, station.intro, station.caution, {}};
     for (const auto& card : station.cards) {

@@ -84,13 +84,10 @@ Aligning align(const Ride& sits, const Correction& correction, const Wishes& wis
     return *fitted;
   };
   for (const auto& when : rows.sessions()) {
-    const bool with = std::any_of(rows.rows.begin(), rows.rows.end(),
-                                  [&](const auto& r) { return r.when == when && r.fitted; });
+    const bool with = rows.fitted(when);
     // What was turned after the day before, unless the car was apart or driven since.
     std::optional<Carried> before;
-    const bool driven = std::any_of(rows.rows.begin(), rows.rows.end(),
-                                    [&](const auto& r) { return r.when == when && r.driven; });
-    if (!a.sessions.empty() && a.sessions.back().fitted == with && !driven &&
+    if (!a.sessions.empty() && a.sessions.back().fitted == with && !rows.driven(when) &&
         !a.sessions.back().turned.empty())
       before = left_by(rows, a.sessions.back(), stands(with));
     auto found = found_on_floor(rows, when, stands(with), survey, before ? &*before : nullptr);

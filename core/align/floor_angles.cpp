@@ -46,11 +46,10 @@ class Floor {
         const Survey& survey, const Carried* before)
       : ride_(stands), survey_(survey), before_(before) {
     f_.when = when;
+    f_.fitted = rows.fitted(when);
+    f_.driven = rows.driven(when);
     for (const auto& r : rows.rows) {
-      if (r.when != when) continue;
-      f_.fitted = f_.fitted || r.fitted;
-      f_.driven = f_.driven || r.driven;
-      if (r.set_aside) continue;
+      if (r.when != when || r.set_aside) continue;
       rows_.push_back(&r);
       if (r.toe_turned_mm || r.camber_turned_mm || r.caster_turned_mm)
         f_.turned.push_back(fmt::format("{} {}", word(*r.axle), word(*r.side)));

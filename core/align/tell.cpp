@@ -111,7 +111,9 @@ class Teller {
       wheels.push_back(std::move(w));
     }
     const auto n = steps.size();
-    text += fmt::format("{} to turn{}: {}.", n == 1 ? "One thing" : fmt::format("{} things", n),
+    if (a_.met) text += "Everything that was read is where it is wanted. Nearer still: ";
+    text += fmt::format("{} to turn{}: {}.",
+                        n == 1 ? (a_.met ? "one thing" : "One thing") : fmt::format("{} things", n),
                         a_.doubts.empty() ? "" : ", once what is asked is settled", listed(wheels));
     if (a_.doubts.empty() && a_.plan->steering_then_rad &&
         std::fabs(*a_.plan->steering_then_rad) < usual_toe_half_rad)

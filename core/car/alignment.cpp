@@ -311,6 +311,15 @@ std::vector<std::string> AlignmentRows::sessions() const {
   return names;
 }
 
+bool AlignmentRows::fitted(const std::string& when) const {
+  return std::any_of(rows.begin(), rows.end(),
+                     [&](const AlignmentRow& r) { return r.when == when && r.fitted; });
+}
+bool AlignmentRows::driven(const std::string& when) const {
+  return std::any_of(rows.begin(), rows.end(),
+                     [&](const AlignmentRow& r) { return r.when == when && r.driven; });
+}
+
 AlignmentRows read_alignment(const Document& document, const Car& car) {
   return AlignmentReader(document, car).read();
 }

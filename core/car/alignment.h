@@ -83,6 +83,9 @@ struct AlignmentRows {
   std::vector<Fault> faults;
   // Names of the sessions, in the order of the file.
   std::vector<std::string> sessions() const;
+  // What any row of a day says of all of it.
+  bool fitted(const std::string& when) const;
+  bool driven(const std::string& when) const;
 };
 
 AlignmentRows read_alignment(const Document& document, const Car& car);

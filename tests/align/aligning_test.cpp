@@ -105,6 +105,20 @@ TEST(Aligning, TurnsAndPartsAreNoMovement) {
   EXPECT_TRUE(fitted.aligning().moved.empty());
 }
 
+// Within what is wanted, and more than a third off: done, and it may still be brought nearer.
+TEST(Aligning, WhatIsWithinMayComeNearer) {
+  auto is = a_little_off();
+  is.toe_rad = {0.05 * degree_rad, 0.05 * degree_rad, 0.1 * degree_rad, 0.1 * degree_rad};
+  const auto car = aligned_car(two_axles() + is.rows("now"));
+  const auto a = car.aligning();
+  EXPECT_TRUE(a.met);
+  EXPECT_EQ(a.plan->steps.size(), 2u);
+  EXPECT_EQ(
+      tell(a, car.car, Units::metric)
+          .answer.find("Everything that was read is where it is wanted. Nearer still: 2 things"),
+      0u);
+}
+
 TEST(Aligning, NothingIsClaimedOfWhatWasNotRead) {
   // Front plates alone: no thrust angle, no steering wheel, both front wheels turned alike.
   const auto plates =
