@@ -69,12 +69,23 @@ Json window_json(const WindowKnown& w) {
 }
 
 Json next_json(const NextShim& n) {
-  return {{"option", n.option},
-          {"fitted_mm", n.fitted_mm},
-          {"size_mm", n.size_mm},
-          {"toe_change_fitted_deg", deg(n.fitted_rad)},
-          {"toe_change_deg", deg(n.size_rad)},
-          {"plain_rule_mm", n.by_mm}};
+  Json j{{"option", n.option},
+         {"toe_change_fitted_deg", deg(n.fitted_rad)},
+         {"toe_change_deg", deg(n.next_rad)},
+         {"plain_rule_mm", n.by_mm}};
+  if (n.made) {
+    const auto place = [&](const Fit& fit) {
+      const auto& by = fit.by_mm[n.choice];
+      return Json{by.x, by.y, by.z};
+    };
+    j["fitted_at_mm"] = place(n.fitted);
+    j["at_mm"] = place(n.next);
+    j["plain_rule_axis"] = std::string(1, "xyz"[n.axis]);
+  } else {
+    j["fitted_mm"] = n.fitted.size_mm[n.choice];
+    j["size_mm"] = n.next.size_mm[n.choice];
+  }
+  return j;
 }
 
 Json run_json(const RunProof& r, const Wishes& wishes) {

@@ -172,7 +172,7 @@ class Teller {
     say(play_words(r));
     say(shape_words(a, c));
     if (r.window) say(window_words(r));
-    if (c.next) say(shim_words(r, *c.next));
+    if (c.next) say(shim_words(r, c.as.shelf, *c.next));
   }
 
   std::string test_words(const RunProof& r, const CornerProved& c) const {
@@ -449,28 +449,36 @@ class Teller {
 
   static double rule_unit_mm(Units units) { return units == Units::inch ? 2.54 : 1.0; }
 
-  std::string shim_words(const RunProof& r, const NextShim& n) const {
+  std::string shim_words(const RunProof& r, const Shelf& shelf, const NextShim& n) const {
+    const auto& choice = shelf.choices[n.choice];
+    const auto of = [&](const Fit& fit) { return words(choice, fit, n.choice, t_.units()); };
+    const std::string joint = n.made ? n.option + " at" : n.option;
+    const char* const other = n.made ? "place in its range" : "size";
     std::string text;
     if (n.of_the_rows)
       text = "First find what is wrong: a bent or loose part is not put right by a shim. ";
-    if (n.stays())
-      text += r.verdict == Verdict::passed
-                  ? fmt::format("The {} of {} stays: no other size is clearly better.", n.option,
-                                t_.mm(n.fitted_mm))
-                  : fmt::format("No other size of the {} is clearly better than {}{}.", n.option,
-                                t_.mm(n.fitted_mm), n.shelf_ends ? "; the shelf ends there" : "");
+    if (n.changes)
+      text +=
+          fmt::format("{}: {} {} instead of {}: largest toe change {} instead of {}.",
+                      n.of_the_rows                  ? "What would compensate for it"
+                      : r.verdict == Verdict::passed ? "It could be better still"
+                                                     : "Next",
+                      joint, of(n.next), of(n.fitted), t_.deg(n.next_rad), t_.deg(n.fitted_rad));
+    else if (r.verdict == Verdict::passed)
+      text += fmt::format("The {} {} stays: no other {} is clearly better.", joint, of(n.fitted),
+                          other);
     else
-      text += fmt::format("{}: {} {} instead of {}: largest toe change {} instead of {}.",
-                          n.of_the_rows                  ? "What would compensate for it"
-                          : r.verdict == Verdict::passed ? "It could be better still"
-                                                         : "Next",
-                          n.option, t_.mm(n.size_mm), t_.mm(n.fitted_mm), t_.deg(n.size_rad),
-                          t_.deg(n.fitted_rad));
+      text += fmt::format("No other {} of the {} is clearly better than {}{}.", other, n.option,
+                          of(n.fitted),
+                          !n.shelf_ends ? ""
+                          : n.made      ? "; its range ends there"
+                                        : "; the shelf ends there");
     if (n.slope_per_mm != 0.0)
       text += fmt::format(
-          " The plain rule: {} at ride height, and {} of {} changes that by {}, so {} {} would "
+          " The plain rule: {} at ride height, and {} {}of {} changes that by {}, so {} {} would "
           "take it to zero.",
-          t_.slope(n.slope), t_.mm(rule_unit_mm(t_.units())), n.option,
+          t_.slope(n.slope), t_.mm(rule_unit_mm(t_.units())), n.made ? "more " : "",
+          n.made ? fmt::format("{} of the {}", "xyz"[n.axis], n.option) : n.option,
           t_.slope(n.slope_per_mm * rule_unit_mm(t_.units())), t_.mm(std::fabs(n.by_mm)),
           n.by_mm > 0.0 ? "more" : "less");
     return text;

@@ -54,7 +54,7 @@ TEST(Proving, APassedRunSaysSoAndLeavesTheShimAlone) {
   EXPECT_NE(p.section.answer.find("The right wheel has not been run."), std::string::npos);
   EXPECT_NE(p.section.answer.find("Rear: not run yet"), std::string::npos);
   ASSERT_TRUE(p.front().corners[0].next);
-  EXPECT_TRUE(p.front().corners[0].next->stays());
+  EXPECT_FALSE(p.front().corners[0].next->changes);
   const auto& w = *p.proving.runs[0].window;
   EXPECT_LE(w.change_max_rad, w.wanted_rad);
   EXPECT_GE(w.chance, sure_enough);
@@ -71,14 +71,57 @@ TEST(Proving, AMissedTargetNamesTheNextShim) {
   EXPECT_TRUE(p.proving.runs[0].holds());
   EXPECT_EQ(p.front().verdict, Verdict::not_yet);
   const auto& next = *p.front().corners[0].next;
-  EXPECT_FALSE(next.stays());
-  EXPECT_GT(next.size_mm, 20.0);
-  EXPECT_LT(next.size_rad, next.fitted_rad);
-  const Proved again(f, {run_with(f, 25.0, next.size_mm, next.size_mm)});
-  EXPECT_NEAR(again.proving.runs[0].window->change_max_rad, next.size_rad, 0.005 * degree);
+  EXPECT_TRUE(next.changes);
+  const double fitted = next.fitted.size_mm[next.choice], size = next.next.size_mm[next.choice];
+  EXPECT_GT(size, 20.0);
+  EXPECT_LT(next.next_rad, next.fitted_rad);
+  const Proved again(f, {run_with(f, 25.0, size, size)});
+  EXPECT_NEAR(again.proving.runs[0].window->change_max_rad, next.next_rad, 0.005 * degree);
   // The plain rule points the same way and comes near.
-  EXPECT_NEAR(next.fitted_mm + next.by_mm, next.size_mm, 5.0);
+  EXPECT_NEAR(fitted + next.by_mm, size, 5.0);
   EXPECT_NE(p.words().find("Next: rod-end stack"), std::string::npos) << p.words();
+}
+
+std::vector<Chosen> bracket_at(const FromFile& f, const Vec3<double>& by_mm) {
+  auto chosen = f.chosen({{"toe-link bracket", 0.0}});
+  chosen.front().by_mm = by_mm;
+  return chosen;
+}
+
+// A hole that was drilled elsewhere than where it should be is told where it belongs: to half a
+// millimetre from where it is, within the range that the file leaves. Drilled there, it does what
+// was promised, and no other place is better by what can be measured.
+TEST(Proving, AMissedHoleNamesItsPlace) {
+  FromFile f(demo_text("pip.toml"));
+  const auto run_at = [&](const Vec3<double>& by_mm) {
+    auto run = blank_run(AxleName::rear, Side::left);
+    run.with = bracket_at(f, by_mm);
+    read_exactly(run, f.car, f.wishes, *run.with);
+    return run;
+  };
+  const Vec3<double> drilled{0.0, 0.0, -12.0};
+  const Proved p(f, {run_at(drilled)});
+  EXPECT_EQ(p.proving.axle[1]->verdict, Verdict::not_yet);
+  const auto& next = *p.proving.axle[1]->corners[0].next;
+  EXPECT_TRUE(next.made);
+  ASSERT_TRUE(next.changes);
+  EXPECT_EQ(next.axis, 2);
+  EXPECT_GT(next.by_mm * (next.next.by_mm[next.choice].z - drilled.z), 0.0);
+  const auto& choice = p.proving.axle[1]->corners[0].as.shelf.choices[next.choice];
+  const auto at = next.next.by_mm[next.choice];
+  for (const int axis : choice.axes) {
+    const auto& range = choice.range_mm[static_cast<std::size_t>(axis)];
+    EXPECT_GE(at[axis], range[0]);
+    EXPECT_LE(at[axis], range[1]);
+    EXPECT_EQ(std::remainder(at[axis] - drilled[axis], 0.5), 0.0);
+  }
+  // The plain rule points the same way and comes near.
+  EXPECT_NEAR(drilled.z + next.by_mm, at.z, 5.0);
+  EXPECT_NE(p.words().find("Next: toe-link bracket at y "), std::string::npos) << p.words();
+  const Proved again(f, {run_at(at)});
+  EXPECT_NEAR(again.proving.runs[0].window->change_max_rad, next.next_rad, 0.005 * degree);
+  EXPECT_EQ(again.proving.axle[1]->verdict, Verdict::passed);
+  EXPECT_FALSE(again.proving.axle[1]->corners[0].next->changes);
 }
 
 // A run that does not hold: no chance is named, a shim only with the word that the fault comes
