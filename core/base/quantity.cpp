@@ -146,7 +146,7 @@ struct Scanner {
   }
 };
 
-// 3 | 3.5 | 1/2 | 2 3/8
+// 3 | 3.5 | 1/2 | 2 3/8 | 2-3/8, as drawings in inches have it
 std::optional<double> number_or_fraction(Scanner& in) {
   const auto first = in.unsigned_number();
   if (!first) return {};
@@ -156,7 +156,9 @@ std::optional<double> number_or_fraction(Scanner& in) {
     return *first / *below;
   }
   Scanner ahead = in;
-  ahead.spaces();
+  const bool joined = ahead.take("-");
+  if (!joined) ahead.spaces();
+  else if (*first != std::floor(*first)) return first;
   const auto above = ahead.unsigned_number();
   if (!above || !ahead.take("/")) return first;
   const auto below = ahead.unsigned_number();

@@ -76,22 +76,45 @@ Value value_of(const toml::node& node, const LineStarts& lines) {
   return v;
 }
 
-// What the parser says, and what a writer of car files would want to hear beside it.
-// The line that a fault names has a quote that is never closed, or closed and never opened.
-bool quote_is_missing(std::string_view text, int line) {
+std::string_view line_of(std::string_view text, int line) {
   for (int i = 1; i < line; ++i) {
     const auto end = text.find('\n');
-    if (end == std::string_view::npos) return false;
+    if (end == std::string_view::npos) return {};
     text.remove_prefix(end + 1);
   }
-  text = text.substr(0, text.find('\n'));
-  return std::count(text.begin(), text.end(), '"') % 2 == 1;
+  return text.substr(0, text.find('\n'));
 }
 
+// What follows the plain number after some = of the line: ",5" of "toe = 0,5", "mm" of "x = 12 mm".
+std::string_view after_a_number(std::string_view line) {
+  constexpr std::string_view spaces = " \t", numeric = "0123456789.";
+  for (auto at = line.find('='); at != std::string_view::npos; at = line.find('=', at + 1)) {
+    auto value = line.substr(at + 1);
+    value.remove_prefix(std::min(value.find_first_not_of(spaces), value.size()));
+    if (value.starts_with('-') || value.starts_with('+')) value.remove_prefix(1);
+    const auto end = std::min(value.find_first_not_of(numeric), value.size());
+    auto rest = value.substr(end);
+    const bool comma = rest.size() > 1 && rest[0] == ',' && rest[1] >= '0' && rest[1] <= '9';
+    rest.remove_prefix(std::min(rest.find_first_not_of(spaces), rest.size()));
+    const bool ends = rest.empty() || std::string_view(",]}#\r").find(rest[0]) != rest.npos;
+    if (end > 0 && (comma || !ends)) return rest;
+  }
+  return {};
+}
+
+// What the parser says, and what a writer of car files would want to hear beside it.
 std::string syntax_fault(std::string_view said, std::string_view text, int line) {
   const auto has = [&](std::string_view part) { return said.find(part) != std::string_view::npos; };
   std::string_view expected = "expected lines such as key = value under a [table]";
-  if (quote_is_missing(text, line))
+  const auto here = line_of(text, line);
+  const auto follows = after_a_number(here);
+  // A quote that is never closed, or closed and never opened.
+  const bool quote_is_missing = std::count(here.begin(), here.end(), '"') % 2 == 1;
+  if (follows.starts_with(','))
+    expected = "expected decimals with a point, such as 0.5 and not 0,5";
+  else if (!follows.empty() && !follows.starts_with('='))
+    expected = "expected a value with a unit or a fraction in quotes, such as \"12 mm\"";
+  else if (quote_is_missing)
     expected = "a quote (\") seems to be missing on this line, expected texts in two of them";
   else if (has("redefine") && (has("array-of-tables") || has("as array")))
     expected =

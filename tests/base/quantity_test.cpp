@@ -36,6 +36,10 @@ TEST(Quantity, Lengths) {
   EXPECT_DOUBLE_EQ(value_of("2 3/8 in", Kind::length), 60.325);
   EXPECT_DOUBLE_EQ(value_of("2 3/8\"", Kind::length), 60.325);
   EXPECT_DOUBLE_EQ(value_of("-2 3/8 in", Kind::length), -60.325);
+  EXPECT_DOUBLE_EQ(value_of("8-13/16 in", Kind::length),
+                   223.8375);  // as drawings in inches have it
+  EXPECT_FALSE(std::holds_alternative<Quantity>(read_quantity("8.5-1/2 in", Kind::length)));
+  EXPECT_FALSE(std::holds_alternative<Quantity>(read_quantity("8-13 in", Kind::length)));
   EXPECT_DOUBLE_EQ(value_of("15 thou", Kind::length), 0.381);
   EXPECT_DOUBLE_EQ(value_of("1.5 cm", Kind::length), 15);
   EXPECT_DOUBLE_EQ(value_of("0.3 m", Kind::length), 300);

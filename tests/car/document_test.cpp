@@ -64,6 +64,22 @@ TEST(Document, ASyntaxFaultIsAloneAndHasItsLine) {
   EXPECT_EQ(read.faults[0].line, 2);
 }
 
+// Mistakes that are made by hand: what to write stands in the message.
+TEST(Document, ASyntaxFaultSaysWhatToWrite) {
+  const auto said = [](const char* typed) {
+    const auto read = parse(typed);
+    return read.faults.size() == 1 ? read.faults[0].what : std::string("faults: not one");
+  };
+  for (const char* comma : {"toe = 0,5\n", "front = { height = 40, toe = -0,5 }\n"})
+    EXPECT_NE(said(comma).find("a point, such as 0.5 and not 0,5"), std::string::npos)
+        << said(comma);
+  for (const char* bare : {"a = 12 mm\n", "a = { b = [1, 2], c = 3/8 }\n", "a = 12 mm\"\n"})
+    EXPECT_NE(said(bare).find("a unit or a fraction in quotes"), std::string::npos) << said(bare);
+  EXPECT_NE(said("a = \"12 mm\nb = 1\n").find("a quote (\") seems to be missing"),
+            std::string::npos);
+  EXPECT_NE(said("a = 1\na = 2\n").find("each key and each [table] once"), std::string::npos);
+}
+
 // 2026-11-25: the parser took for granted that a header begins with a key.
 TEST(Document, AHeaderWithoutAKeyIsAFault) {
   for (const char* bad : {"[=]\n", "[[,]]\n", "[ }", "{ = }", "x = { = 1 }\n"}) {
