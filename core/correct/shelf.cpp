@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "travel/readings.h"
 
@@ -108,6 +109,21 @@ Shelf shelf_for(const std::vector<Option>& options, const CornerBefore& left,
     else shelf.refused.push_back({o.name, "its list of sizes is empty"});
   }
   return shelf;
+}
+
+std::vector<double> sizes_about(const Choice& choice, double size_mm) {
+  constexpr double same_size_mm = 1e-6;
+  if (choice.made_to_measure() || size_mm == 0.0) return {};
+  std::optional<double> below, above;
+  for (const double size : choice.sizes_mm) {
+    if (std::fabs(size - size_mm) < same_size_mm) return {};
+    if (size < size_mm && (!below || size > *below)) below = size;
+    if (size > size_mm && (!above || size < *above)) above = size;
+  }
+  std::vector<double> about;
+  if (below && *below != 0.0) about.push_back(*below);
+  if (above) about.push_back(*above);
+  return about;
 }
 
 std::vector<PartMove<double>> moves_of(const Shelf& shelf, const Fit& fit, Side side) {

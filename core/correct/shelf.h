@@ -35,6 +35,10 @@ struct Shelf {
 Shelf shelf_for(const std::vector<Option>& options, const CornerBefore& left,
                 const CornerBefore& right);
 
+// The sizes next below and above one that cannot be built of what there is; empty where it can be,
+// where it is nothing at all, and of a made part.
+std::vector<double> sizes_about(const Choice& choice, double size_mm);
+
 // What one candidate fits: a size for each choice, or a displacement (body axes, left side).
 struct Fit {
   std::vector<double> size_mm;      // by choice; 0 where made to measure

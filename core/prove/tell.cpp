@@ -165,6 +165,7 @@ class Teller {
   void tell_corner(const AxleProved& a, const CornerProved& c) {
     const auto& r = run(c);
     if (!r.why.empty()) return;
+    say(other_sizes_words(c.as));
     say(test_words(r, c));
     blocks_->emplace_back(rows_grid(r, c));
     blocks_->emplace_back(plot(r));
@@ -173,6 +174,24 @@ class Teller {
     say(shape_words(a, c));
     if (r.window) say(window_words(r));
     if (c.next) say(shim_words(r, c.as.shelf, *c.next));
+  }
+
+  // Sizes that a run is said to have had, and that nothing on the shelf makes.
+  std::string other_sizes_words(const RunSetUp& as) const {
+    std::string text;
+    if (!as.shelf.left_out.empty()) return text;
+    for (std::size_t i = 0; i < as.shelf.choices.size(); ++i) {
+      const auto& choice = as.shelf.choices[i];
+      std::vector<std::string> about;
+      for (const double size : sizes_about(choice, as.fit.size_mm[i])) about.push_back(t_.mm(size));
+      if (!about.empty())
+        text += fmt::format(
+            "{}The {} {} of this run is no size that its option has (next to it: {}): measure what "
+            "is fitted, since the run is judged with what the file says.",
+            text.empty() ? "" : " ", words(choice, as.fit, i, t_.units()), choice.option->name,
+            listed(about));
+    }
+    return text;
   }
 
   std::string test_words(const RunProof& r, const CornerProved& c) const {

@@ -124,6 +124,21 @@ TEST(Proving, AMissedHoleNamesItsPlace) {
   EXPECT_FALSE(again.proving.axle[1]->corners[0].next->changes);
 }
 
+// 31 mm of pieces of 2.5, 5, 10 and 15 mm: asked, and judged as it is said.
+TEST(Proving, ASizeThatNothingMakesIsAsked) {
+  FromFile f(demo_text("pip.toml"));
+  const auto asked = [&](double stack) {
+    return Proved(f, {run_with(f, 30.0, stack, stack)}).words().find("no size that its option has");
+  };
+  EXPECT_NE(asked(31.0), std::string::npos);
+  EXPECT_EQ(asked(32.5), std::string::npos);
+  EXPECT_EQ(asked(0.0), std::string::npos);
+  const Proved p(f, {run_with(f, 30.0, 31.0, 31.0)});
+  EXPECT_NE(p.words().find("(next to it: 30.0\u00a0mm and 32.5\u00a0mm)"), std::string::npos)
+      << p.words();
+  EXPECT_TRUE(p.proving.runs[0].holds());
+}
+
 // A run that does not hold: no chance is named, a shim only with the word that the fault comes
 // first, and driving is warned of where the slope is far off.
 TEST(Proving, AFailedRunSaysWhatMayBeWrongBeforeAnyShim) {
