@@ -212,7 +212,7 @@ class Teller {
     return fmt::format("{:+.3f}", std::round(1000.0 * rad / degree) / 1000.0 + 0.0);
   }
 
-  Series predicted_series(const std::vector<ToeAt>& predicted) const {
+  Series predicted_series(const std::vector<AngleAt>& predicted) const {
     const double nine_in_ten = normal_quantile(0.95);
     const double mm = shown_unit(Measure::length, t_.units()).per_inside;
     Series s;
