@@ -212,6 +212,7 @@ TEST(Proving, BeforeARunItSaysHowToTakeOneAndWhatItShouldRead) {
     EXPECT_EQ(judge_runs(f.adjusted, survey, f.wishes).runs[0].holds(), share < 1.0);
   }
   EXPECT_NE(p.words().find("How to take the run: springs out"), std::string::npos);
+  EXPECT_NE(p.words().find("A third dial 150 to 250"), std::string::npos);
 }
 
 TEST(Proving, WithoutAnythingToFitThereIsNothingToProve) {
