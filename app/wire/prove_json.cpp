@@ -21,6 +21,27 @@ Json with_json(const std::vector<Chosen>& with, const Wishes& wishes) {
   return j;
 }
 
+// Which dials a cause is about; empty where two dials cannot be told apart.
+std::string_view dials_word(Cause::Of of) {
+  switch (of) {
+    case Cause::Of::front:
+      return "front";
+    case Cause::Of::rear:
+      return "rear";
+    case Cause::Of::low:
+      return "low";
+    case Cause::Of::both_upper:
+      return "front and rear";
+    case Cause::Of::exchanged:
+      return "front and rear exchanged";
+    case Cause::Of::all:
+      return "all";
+    case Cause::Of::two:
+      break;
+  }
+  return {};
+}
+
 Json cause_json(const Cause& c) {
   Json j{{"what", word(c.kind)}};
   switch (c.kind) {
@@ -53,6 +74,7 @@ Json cause_json(const Cause& c) {
     case Cause::Kind::signs:
       break;
   }
+  if (const auto dials = dials_word(c.of); !dials.empty()) j["dials"] = dials;
   j["chi_square_less"] = c.better;
   j["explains"] = c.explains;
   return j;
@@ -115,6 +137,25 @@ Json run_json(const RunProof& r, const Wishes& wishes) {
                          {"toe_change_predicted_deg", deg(row.predicted_rad)},
                          {"sigma_deg", deg(row.sigma_rad)},
                          {"off_sigmas", row.off_sigmas}});
+  for (const auto& row : r.camber_rows)
+    j["camber_rows"].push_back({{"travel_mm", row.travel_mm},
+                                {"camber_change_read_deg", deg(row.read_rad)},
+                                {"camber_change_predicted_deg", deg(row.predicted_rad)},
+                                {"sigma_deg", deg(row.sigma_rad)},
+                                {"off_sigmas", row.off_sigmas}});
+  if (r.toe_test)
+    j["toe_alone"] = {{"chi_square", r.toe_test->chi_square},
+                      {"degrees_of_freedom", r.toe_test->degrees},
+                      {"chance", r.toe_test->chance}};
+  if (r.roll_centre) {
+    auto& c = j["roll_centre"];
+    c["predicted_mm"] = r.roll_centre->predicted_mm;
+    c["predicted_sigma_mm"] = r.roll_centre->predicted_sigma_mm;
+    if (r.roll_centre->mm && r.roll_centre->sigma_mm) {
+      c["height_mm"] = *r.roll_centre->mm;
+      c["sigma_mm"] = *r.roll_centre->sigma_mm;
+    }
+  }
   for (const auto& c : r.causes.likely) j["causes"].push_back(cause_json(c));
   if (r.window) j["window"] = window_json(*r.window);
   return j;

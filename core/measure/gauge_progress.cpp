@@ -87,7 +87,7 @@ GaugeProgress gauge_progress(const GaugeRun& run, Units units) {
     if (!s->points.empty()) g.curve.series.push_back(std::move(*s));
 
   if (rows.empty()) {
-    g.sentence = "Zero both dials where hub to arch is what you wrote down as ride height.";
+    g.sentence = "Zero the dials where hub to arch is what you wrote down as ride height.";
     return g;
   }
   g.sentence = fmt::format("{} row{}.", rows.size(), rows.size() == 1 ? "" : "s");
@@ -130,8 +130,10 @@ GaugeProgress gauge_progress(const GaugeRun& run, Units units) {
   // Back at zero.
   if (zero != rows.end() && rows.size() > 2 && &*zero != &rows.back() &&
       std::fabs(rows.back().travel_mm) < same_travel_mm && !g.next_mm) {
-    const double off = std::max(std::fabs(rows.back().front_mm - zero->front_mm),
-                                std::fabs(rows.back().rear_mm - zero->rear_mm));
+    double off = std::max(std::fabs(rows.back().front_mm - zero->front_mm),
+                          std::fabs(rows.back().rear_mm - zero->rear_mm));
+    if (rows.back().low_mm && zero->low_mm)
+      off = std::max(off, std::fabs(*rows.back().low_mm - *zero->low_mm));
     // No less than reading the dials twice may differ by.
     if (off > std::max(gauge_returns_mm, 2.5 * std::sqrt(2.0) * run.sigma_mm))
       g.care = fmt::format(

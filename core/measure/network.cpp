@@ -7,6 +7,7 @@
 #include <map>
 
 #include "base/check.h"
+#include "measure/dial_rows.h"
 #include "measure/floor.h"
 #include "travel/ride.h"
 #include "travel/sensitivity.h"
@@ -194,16 +195,16 @@ void Network::add_circumstances() {
     }
   }
   for (const auto& g : survey_.gauges) {
-    std::array<int, 3> zeros{-1, -1, -1};
+    auto& zeros = dial_zero_.emplace_back();
     if (g.set_aside) {
-      dial_zero_.push_back(zeros);
       for (auto* list : {&hysteresis_, &travel_zero_, &drag_}) list->push_back(-1);
       continue;
     }
-    zeros[0] = add(g.name + ": zero of the dials", 0.0, 0.0);
-    if (g.places) zeros[1] = add(g.name + ": zero of the rear dial", 0.0, 0.0);
-    if (g.drop_mm) zeros[2] = add(g.name + ": zero of the low dial", 0.0, 0.0);
-    dial_zero_.push_back(zeros);
+    for (const auto& dial : dial_rows(g)) {
+      const auto name = name_of(dial);
+      zeros.push_back(
+          add(fmt::format("{}: zero of the {}", g.name, name.empty() ? "dials" : name), 0.0, 0.0));
+    }
     travel_zero_.push_back(add(g.name + ": zero of travel", 0.0, g.zero_sigma_mm));
     drag_.push_back(add(g.name + ": slope from backlash", 0.0, g.drag_rad_per_mm));
     hysteresis_.push_back(goes_both_ways(g) ? add(g.name + ": up against down", 0.0, 0.0) : -1);
@@ -537,24 +538,12 @@ bool Network::gauge_rows(const std::vector<double>& x, std::size_t run,
   // The run is made with the rack at its centre, wherever it stood when the joints were read.
   const double rack = layout.steered() ? -outboard * value(x, rack_, survey_.rack_mm.value) : 0.0;
   const double shift = value(x, travel_zero_[run], 0.0);
+  const auto dials = dial_rows(g);
   const auto quantities = [&](const Vec3<Dual>& n, const Vec3<Dual>& centre,
                               const Vec3<Dual>& as_measured) {
     std::vector<Dual> q;
-    if (g.places) {
-      // Each dial touches the plate where its own line, fixed to the floor, meets it.
-      const auto dial = [&](double ahead, double above) {
-        const Dual x_off = as_measured.x + Dual(ahead) - centre.x;
-        const Dual z_off = as_measured.z + Dual(above) - centre.z;
-        return centre.y + (Dual(g.places->plate_mm) - n.x * x_off - n.z * z_off) / n.y;
-      };
-      const auto& p = *g.places;
-      q.push_back(dial(p.ahead_mm, p.height_mm));
-      q.push_back(dial(p.ahead_mm - g.base_mm, p.height_mm));
-      if (g.drop_mm) q.push_back(dial(p.ahead_mm - 0.5 * g.base_mm, p.height_mm - *g.drop_mm));
-    } else {
-      q.push_back(Dual(g.base_mm) * (n.x / n.y));
-      if (g.drop_mm) q.push_back(Dual(*g.drop_mm) * (n.z / n.y));
-    }
+    q.reserve(dials.size());
+    for (const auto& d : dials) q.push_back(dial_mm(d, n, centre, as_measured));
     return q;
   };
   std::map<double, WheelTold> at_travel;  // up and down pass the same places
@@ -571,13 +560,14 @@ bool Network::gauge_rows(const std::vector<double>& x, std::size_t run,
     if (without[i]) continue;
     const auto& row = g.rows[i];
     const auto& told = at_travel.at(row.travel_mm);
-    // `lever`: mm of this quantity per rad of toe, for what backlash adds.
-    const auto put = [&](std::size_t quantity, int zero, double read, double sigma, double lever,
-                         const char* dial) {
+    for (std::size_t q = 0; q < dials.size(); ++q) {
+      const auto& dial = dials[q];
+      const int zero = dial_zero_[run][q];
+      const double sigma = dial.sigma_mm, lever = dial.lever_mm;
       const double extra = lever * (drag * row.travel_mm + 0.5 * direction[i] * up_down);
       Row r;
-      r.off = (told.value[quantity] + value(x, zero, 0.0) + extra - read) / sigma;
-      const auto& change = told.change[quantity];
+      r.off = (told.value[q] + value(x, zero, 0.0) + extra - read_mm(dial, row)) / sigma;
+      const auto& change = told.change[q];
       for (std::size_t k = 0; k < of.size(); ++k)
         add_one(r.slopes, of[k].unknown, of[k].sign * change[k] / sigma);
       add_one(r.slopes, travel_zero_[run], change[of.size()] / sigma);
@@ -586,22 +576,11 @@ bool Network::gauge_rows(const std::vector<double>& x, std::size_t run,
       add_one(r.slopes, drag_[run], lever * row.travel_mm / sigma);
       add_one(r.slopes, hysteresis_[run], 0.5 * lever * direction[i] / sigma);
       rows.push_back(std::move(r));
-      if (sources)
-        sources->push_back(
-            {RowSource::Of::gauge, static_cast<int>(run), static_cast<int>(i), sigma,
-             fmt::format("{}, row {} at {} mm{}", g.name, i + 1, shortest(row.travel_mm), dial)});
-    };
-    const auto& zero = dial_zero_[run];
-    const double half = 0.5 * g.base_mm;
-    if (g.places) {
-      put(0, zero[0], row.front_mm, g.sigma_mm, -half, ", front dial");
-      put(1, zero[1], row.rear_mm, g.sigma_mm, half, ", rear dial");
-      if (g.drop_mm) put(2, zero[2], *row.low_mm, g.sigma_mm, 0.0, ", low dial");
-    } else {
-      put(0, zero[0], row.rear_mm - row.front_mm, std::sqrt(2.0) * g.sigma_mm, g.base_mm, "");
-      if (g.drop_mm)
-        put(1, zero[2], *row.low_mm - 0.5 * (row.front_mm + row.rear_mm),
-            std::sqrt(1.5) * g.sigma_mm, 0.0, ", low dial");
+      if (!sources) continue;
+      const auto name = name_of(dial);
+      sources->push_back({RowSource::Of::gauge, static_cast<int>(run), static_cast<int>(i), sigma,
+                          fmt::format("{}, row {} at {} mm{}{}", g.name, i + 1,
+                                      shortest(row.travel_mm), name.empty() ? "" : ", ", name)});
     }
   }
   return true;

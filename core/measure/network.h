@@ -127,7 +127,7 @@ class Network {
   std::array<std::vector<Vec3<double>>, 2> rack_motion_;  // by axle, point: left corner, per mm
   int baseline_ = -1, square_ = -1, centreline_ = -1, rack_ = -1, forward_ = -1, left_ = -1;
   std::vector<int> floor_, hysteresis_, travel_zero_, drag_;
-  std::vector<std::array<int, 3>> dial_zero_;
+  std::vector<std::vector<int>> dial_zero_;  // by run, by what its dials say
   std::vector<std::array<int, 3>> datum_;
   std::vector<std::array<int, 2>> plumb_;
   struct Face {

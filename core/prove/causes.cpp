@@ -4,6 +4,7 @@
 #include <cmath>
 #include <functional>
 #include <set>
+#include <utility>
 
 #include "base/statistics.h"
 #include "travel/sensitivity.h"
@@ -39,9 +40,16 @@ class Search {
   };
 
   const Layout& layout() const { return ride_.car.at(as_.axle)->layout; }
-  double lever(std::size_t row) const {
-    const double t = std::tan(model_.toe_rad[model_.place(run_.rows[row].travel_mm)]);
-    return run_.base_mm * (1.0 + t * t);
+  // A signature: for each dial of each row of the run, what `of` says at its travel.
+  template <class F>
+  std::vector<double> by_rows(const F& of) const {
+    std::vector<double> signature(sums_.off_mm.size());
+    for (std::size_t d = 0; d < sums_.dials.size(); ++d) {
+      const ShownByModel shown(model_, sums_.dials[d], d);
+      for (std::size_t i = 0; i < run_.rows.size(); ++i)
+        signature[sums_.row(i, d)] = of(shown, model_.place(run_.rows[i].travel_mm), i);
+    }
+    return signature;
   }
   bool holds(double chi_square) const {
     return chi_square_above(chi_square, sums_.degrees) >= false_alarm;
@@ -84,11 +92,10 @@ class Search {
       c.axis = input.number % 3;
       // Said in body axes, where the right side's y runs the other way.
       const double sign = c.axis == 1 && as_.side == Side::right ? -1.0 : 1.0;
-      std::vector<double> signature;
-      for (std::size_t i = 0; i < run_.rows.size(); ++i)
-        signature.push_back(sign * lever(i) *
-                            model_.per_input(static_cast<int>(model_.place(run_.rows[i].travel_mm)),
-                                             static_cast<int>(k)));
+      auto signature = by_rows([&](const ShownByModel& shown, std::size_t at, std::size_t) {
+        return sign * shown.unit_mm(at) *
+               shown.per_input()(static_cast<int>(at), static_cast<int>(k));
+      });
       of_any_size(std::move(c), std::move(signature), farthest_joint_mm);
     }
   }
@@ -103,8 +110,13 @@ class Search {
       if (!curve.value) return;
       std::vector<double> off;
       for (std::size_t i = 0; i < run_.rows.size(); ++i)
-        off.push_back(run_.rows[i].rear_mm - run_.rows[i].front_mm -
-                      run_.base_mm * std::tan(curve.value->toe_rad[i]));
+        for (std::size_t d = 0; d < sums_.dials.size(); ++d) {
+          const auto& dial = sums_.dials[d];
+          off.push_back(read_mm(dial, run_.rows[i]) -
+                        (dial.of == DialRow::Of::toe
+                             ? dial.apart_mm * std::tan(curve.value->toe_rad[i])
+                             : curve.value->shown[d].mm[i]));
+        }
       as_it_is(std::move(cause), off);
     };
     const auto& choices = as_.shelf.choices;
@@ -148,21 +160,47 @@ class Search {
     try_fit(fit, none);
   }
 
-  void signs() {
+  // As if every row had been read as `turn` makes it.
+  template <class F>
+  void signs_as(Cause::Of of, const F& turn) {
     Cause c;
     c.kind = Cause::Kind::signs;
+    c.of = of;
     std::vector<double> off;
-    for (std::size_t i = 0; i < run_.rows.size(); ++i)
-      off.push_back(sums_.off_mm[i] - 2.0 * (run_.rows[i].rear_mm - run_.rows[i].front_mm));
+    for (const auto& row : run_.rows)
+      for (const auto& dial : sums_.dials)
+        off.push_back(sums_.off_mm[off.size()] + (read_mm(dial, turn(row)) - read_mm(dial, row)));
     as_it_is(std::move(c), off);
+  }
+
+  void signs() {
+    const auto both = [](GaugeRow r) {
+      r.front_mm = -r.front_mm;
+      r.rear_mm = -r.rear_mm;
+      return r;
+    };
+    const auto low = [](GaugeRow r) {
+      r.low_mm = -*r.low_mm;
+      return r;
+    };
+    const bool two = sums_.dials.size() == 1;
+    signs_as(two ? Cause::Of::two : Cause::Of::both_upper, both);
+    if (two) return;
+    signs_as(Cause::Of::exchanged, [](GaugeRow r) {
+      std::swap(r.front_mm, r.rear_mm);
+      return r;
+    });
+    if (!run_.drop_mm) return;
+    signs_as(Cause::Of::low, low);
+    signs_as(Cause::Of::all, [&](const GaugeRow& r) { return low(both(r)); });
   }
 
   void travel_zero() {
     Cause c;
     c.kind = Cause::Kind::travel_zero;
-    std::vector<double> signature;
-    for (std::size_t i = 0; i < run_.rows.size(); ++i)
-      signature.push_back(lever(i) * model_.slope[model_.place(run_.rows[i].travel_mm)]);
+    auto signature = by_rows([](const ShownByModel& shown, std::size_t at, std::size_t) {
+      return shown.per_travel(at);
+    });
     of_any_size(std::move(c), std::move(signature), farthest_zero_mm);
   }
 
@@ -178,25 +216,33 @@ class Search {
         Cause c;
         c.kind = Cause::Kind::hook;
         c.from_mm = from;
-        std::vector<double> signature;
-        for (std::size_t i = 0; i < run_.rows.size(); ++i)
-          signature.push_back(lever(i) *
-                              std::max(0.0, (run_.rows[i].travel_mm - from) / (end - from)));
+        auto signature = by_rows([&](const ShownByModel& shown, std::size_t at, std::size_t i) {
+          return shown.per_toe(at) * std::max(0.0, (run_.rows[i].travel_mm - from) / (end - from));
+        });
         of_any_size(std::move(c), std::move(signature), 1e9);
       }
     }
   }
 
+  // One dial misread once. Of the difference of two dials nobody knows which.
   void rows() {
-    for (std::size_t i = 0; i < run_.rows.size(); ++i) {
-      Cause c;
-      c.kind = Cause::Kind::row;
-      c.row = i;
-      c.from_mm = run_.rows[i].travel_mm;
-      std::vector<double> signature(run_.rows.size(), 0.0);
-      signature[i] = 1.0;
-      of_any_size(std::move(c), std::move(signature), 1e9);
-    }
+    const bool two = sums_.dials.size() == 1;
+    for (std::size_t i = 0; i < run_.rows.size(); ++i)
+      for (const Dial dial : {Dial::rear, Dial::front, Dial::low}) {
+        if ((two && dial != Dial::rear) || (dial == Dial::low && !run_.drop_mm)) continue;
+        Cause c;
+        c.kind = Cause::Kind::row;
+        c.row = i;
+        c.from_mm = run_.rows[i].travel_mm;
+        c.of = two                  ? Cause::Of::two
+               : dial == Dial::low  ? Cause::Of::low
+               : dial == Dial::rear ? Cause::Of::rear
+                                    : Cause::Of::front;
+        std::vector<double> signature(sums_.off_mm.size(), 0.0);
+        for (std::size_t d = 0; d < sums_.dials.size(); ++d)
+          signature[sums_.row(i, d)] = sums_.dials[d].dials[static_cast<std::size_t>(dial)];
+        of_any_size(std::move(c), std::move(signature), 1e9);
+      }
   }
 
   Causes grouped() {

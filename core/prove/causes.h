@@ -15,7 +15,7 @@ struct Cause {
     joint,        // a joint that holds the upright stands elsewhere: something is bent or shifted
     part_size,    // an option fitted with another size of its shelf, or left out (size 0)
     no_parts,     // nothing fitted at all
-    signs,        // the dials' signs turned round, or the dials exchanged
+    signs,        // dials' signs turned round, or the dials exchanged
     travel_zero,  // zeroed at another height
     hook,         // toe leaves the curve towards one end of the travel
     row,          // one row misread
@@ -26,9 +26,12 @@ struct Cause {
   std::string option;      // of a part
   double size_mm = 0.0;    // it would have
   double fitted_mm = 0.0;  // it is said to have
-  double by = 0.0;         // joint, travel_zero, row: mm; hook: rad at the end
-  double sigma = 0.0;      // of that; zero where it is one of a few sizes
-  double from_mm = 0.0;    // hook: travel from which toe leaves the curve; row: its travel
+  // Which dials, of `signs` and `row`; with two dials and nothing more they cannot be told apart.
+  enum class Of { two, front, rear, low, both_upper, exchanged, all };
+  Of of = Of::two;
+  double by = 0.0;       // joint, travel_zero, row: mm; hook: rad at the end
+  double sigma = 0.0;    // of that; zero where it is one of a few sizes
+  double from_mm = 0.0;  // hook: travel from which toe leaves the curve; row: its travel
   std::size_t row = 0;
   double better = 0.0;    // by how much chi-square falls with it
   bool explains = false;  // the run holds with it

@@ -89,6 +89,9 @@ class Run {
     const auto sums = sums_of(*model.value, known_.spread);
     p_.only_dials = known_.spread.empty();
     p_.test = run_test(sums);
+    if (model.value->roll_centre_mm)
+      p_.toe_test = run_test(run_sums(by_two_dials(), *model.value, layout_, known_.spread,
+                                      survey_.rack_mm.sigma.value_or(0.0)));
     p_.play = up_against_down(sums);
     p_.loose = p_.play && std::fabs(p_.play->rad) > std::max(loose_rad, 3.0 * p_.play->sigma_rad);
     p_.shape = curve_fit(run_);
@@ -118,31 +121,94 @@ class Run {
     return run_sums(run_, model, layout_, spread, survey_.rack_mm.sigma.value_or(0.0));
   }
 
-  void rows(const RunSums& sums, const RunModel& model) {
+  GaugeRun by_two_dials() const {
+    GaugeRun run = run_;
+    run.drop_mm.reset();
+    run.places.reset();
+    return run;
+  }
+
+  Matrix per_unknown_of(const RunModel& model, const Matrix& per_input, const RunSums& sums) const {
+    return per_unknown(model, per_input, layout_, run_.side, known_.spread, sums.unknowns);
+  }
+
+  bool of_the_run(double travel) const {
+    return std::any_of(run_.rows.begin(), run_.rows.end(),
+                       [&](const GaugeRow& row) { return row.travel_mm == travel; });
+  }
+
+  // An angle over the travel: `shares` of each dial row make it, `per_rad` mm of them are one of
+  // it; `per_input` is how it changes with the model's inputs.
+  void angle_rows(const RunSums& sums, const RunModel& model, const std::vector<double>& angle_rad,
+                  const Matrix& per_input, const std::vector<double>& shares, double per_rad,
+                  std::vector<RunRow>& rows, std::vector<AngleAt>& predicted) const {
     const auto zero = model.place(0.0);
-    const double tangent = std::tan(model.toe_rad[zero]);
-    const double lever = run_.base_mm * (1.0 + tangent * tangent);
+    const auto at_zero = angle_rad[zero];
+    const std::size_t dials = shares.size();
     for (std::size_t i = 0; i < run_.rows.size(); ++i) {
       RunRow r;
       r.travel_mm = run_.rows[i].travel_mm;
-      r.predicted_rad = model.toe_rad[model.place(r.travel_mm)] - model.toe_rad[zero];
-      const double off = sums.left_mm[i] / lever;
+      r.predicted_rad = angle_rad[model.place(r.travel_mm)] - at_zero;
+      double left = 0.0, variance = 0.0;
+      for (std::size_t d = 0; d < dials; ++d) {
+        left += shares[d] * sums.left_mm[sums.row(i, d)];
+        for (std::size_t e = 0; e < dials; ++e)
+          variance += shares[d] * shares[e] *
+                      sums.left_covariance(static_cast<int>(sums.row(i, d)),
+                                           static_cast<int>(sums.row(i, e)));
+      }
+      const double off = left / per_rad;
       r.read_rad = r.predicted_rad + off;
-      r.sigma_rad = sigma_at(sums.left_covariance, i) / lever;
+      r.sigma_rad = std::sqrt(std::max(0.0, variance)) / std::fabs(per_rad);
       r.off_sigmas = r.sigma_rad > 0.0 ? off / r.sigma_rad : 0.0;
-      p_.rows.push_back(r);
+      rows.push_back(r);
     }
-    const auto change = columns_less(
-        toe_per_unknown(model, layout_, run_.side, known_.spread, sums.unknowns), zero);
+    const auto change = columns_less(per_unknown_of(model, per_input, sums), zero);
     const auto covariance = spread_through(change, sums.covariance);
+    for (std::size_t i = 0; i < model.travel_mm.size(); ++i)
+      if (const double travel = model.travel_mm[i]; of_the_run(travel))
+        predicted.push_back({travel, angle_rad[i] - at_zero, sigma_at(covariance, i)});
+  }
+
+  void rows(const RunSums& sums, const RunModel& model) {
+    const double tangent = std::tan(model.toe_rad[model.place(0.0)]);
+    angle_rows(sums, model, model.toe_rad, model.per_input, made_of(sums.dials, toe_dials),
+               run_.base_mm * (1.0 + tangent * tangent), p_.rows, p_.predicted);
+    if (model.roll_centre_mm)
+      p_.roll_centre = RollCentreKnown{
+          *model.roll_centre_mm, roll_centre_sigma(model, sums, sums.covariance), {}, {}};
+    const auto shares = made_of(sums.dials, lean_dials);
+    if (!shares.empty()) camber_rows(sums, model, shares);
+  }
+
+  // The dials see the slope of the plate, which is minus the tangent of camber over the cosine of
+  // toe. How camber hangs on toe is left out of its changes: a millionth of it.
+  void camber_rows(const RunSums& sums, const RunModel& model, const std::vector<double>& shares) {
+    std::vector<double> camber;
+    Matrix per_input(model.per_input.rows, model.per_input.columns);
+    const auto zero = model.place(0.0);
+    double rad_per_mm = 0.0;
     for (std::size_t i = 0; i < model.travel_mm.size(); ++i) {
-      const double travel = model.travel_mm[i];
-      if (std::none_of(run_.rows.begin(), run_.rows.end(),
-                       [&](const GaugeRow& row) { return row.travel_mm == travel; }))
-        continue;
-      p_.predicted.push_back(
-          {travel, model.toe_rad[i] - model.toe_rad[zero], sigma_at(covariance, i)});
+      double plate = 0.0;
+      for (std::size_t d = 0; d < shares.size(); ++d)
+        if (shares[d] != 0.0) plate += shares[d] * model.shown[d].mm[i];
+      const double flat = std::cos(model.toe_rad[i]) / *run_.drop_mm;
+      camber.push_back(-std::atan(plate * flat));
+      const double per_mm = -flat / (1.0 + plate * flat * plate * flat);
+      if (i == zero) rad_per_mm = per_mm;
+      const int r = static_cast<int>(i);
+      for (std::size_t d = 0; d < shares.size(); ++d)
+        for (int k = 0; k < per_input.columns && shares[d] != 0.0; ++k)
+          per_input(r, k) += per_mm * shares[d] * model.shown_per_input[d](r, k);
     }
+    angle_rows(sums, model, camber, per_input, shares, 1.0 / rad_per_mm, p_.camber_rows,
+               p_.camber_predicted);
+  }
+
+  double roll_centre_sigma(const RunModel& model, const RunSums& sums,
+                           const Matrix& covariance) const {
+    return sigma_at(
+        spread_through(per_unknown_of(model, model.roll_centre_per_input, sums), covariance), 0);
   }
 
   // Gauss-Newton about the best place so far: every step starts from what was known before the run.
@@ -219,8 +285,7 @@ class Run {
     if (!curve.value) return;
     const auto zero_at = std::find(travels.begin(), travels.end(), 0.0) - travels.begin();
     const auto zero = static_cast<std::size_t>(zero_at);
-    const auto all = columns_less(
-        toe_per_unknown(about, layout_, run_.side, known_.spread, sums.unknowns), about.place(0.0));
+    const auto all = columns_less(per_unknown_of(about, about.per_input, sums), about.place(0.0));
     Matrix change(static_cast<int>(travels.size()), all.columns);
     for (std::size_t i = 0; i < travels.size(); ++i)
       for (int j = 0; j < all.columns; ++j)
@@ -238,6 +303,10 @@ class Run {
     slope_sigma(covariance, travels, zero, w);
     chances(covariance, w);
     p_.window = std::move(w);
+    if (p_.roll_centre) {
+      p_.roll_centre->mm = curve.value->roll_centre_mm;
+      p_.roll_centre->sigma_mm = roll_centre_sigma(about, sums, u.covariance);
+    }
   }
 
   // Of the slope at ride height, from the travels on both sides of it.
@@ -306,8 +375,9 @@ void take_in(Adjusted& adjusted, const RunProof& p, Run& run) {
   g.side = p.side;
   g.with_parts = true;
   g.rows = static_cast<int>(p.rows.size());
-  for (const auto& row : p.rows)
-    g.largest_normalised = std::max(g.largest_normalised, std::fabs(row.off_sigmas));
+  for (const auto* rows : {&p.rows, &p.camber_rows})
+    for (const auto& row : *rows)
+      g.largest_normalised = std::max(g.largest_normalised, std::fabs(row.off_sigmas));
   if (p.play) {
     g.hysteresis_rad = p.play->rad;
     g.hysteresis_sigma_rad = p.play->sigma_rad;
@@ -348,6 +418,7 @@ RunSetUp run_set_up(const Ride& ride, const Wishes& wishes, const Survey& survey
   as.fit = fit_of(as.shelf, wishes, chosen);
   const auto& axle = *ride.car.at(run.axle);
   as.setting = run_setting(axle, run.side == Side::left ? left : right, run.toe_rad);
+  as.dials = dial_rows(run);
   // The run is made with the rack at its centre, wherever it stood when the joints were read.
   if (axle.layout.steered())
     as.rack_mm = (run.side == Side::left ? -1.0 : 1.0) * survey.rack_mm.value;
@@ -379,7 +450,9 @@ ExpectedRun expected_run(const Ride& ride, const Spread& spread, const Survey& s
   run.drag_rad_per_mm = usual_drag_rad_per_mm;
   std::vector<double> travels = gauge_travels(gauge_end_mm, gauge_end_mm);
   for (const double travel : travels) run.rows.push_back({travel, 0.0, 0.0, {}});
-  auto answer = run_model(ride, as, travels);
+  RunSetUp put_up = as;
+  put_up.dials = dial_rows(run);
+  auto answer = run_model(ride, put_up, travels);
   if (!answer.value) {
     e.why = answer.why;
     return e;
@@ -390,13 +463,13 @@ ExpectedRun expected_run(const Ride& ride, const Spread& spread, const Survey& s
   const auto zero = model.place(0.0);
   for (std::size_t i = 0; i < run.rows.size(); ++i) {
     const auto at = model.place(run.rows[i].travel_mm);
-    const auto same = [&](const ToeAt& t) { return t.travel_mm == run.rows[i].travel_mm; };
+    const auto same = [&](const AngleAt& t) { return t.travel_mm == run.rows[i].travel_mm; };
     if (std::any_of(e.predicted.begin(), e.predicted.end(), same)) continue;
     e.predicted.push_back({run.rows[i].travel_mm, model.toe_rad[at] - model.toe_rad[zero],
                            sigma_at(sums.left_covariance, i) / run.base_mm});
   }
   std::sort(e.predicted.begin(), e.predicted.end(),
-            [](const ToeAt& a, const ToeAt& b) { return a.travel_mm < b.travel_mm; });
+            [](const AngleAt& a, const AngleAt& b) { return a.travel_mm < b.travel_mm; });
   e.slope = model.slope[zero];
   std::vector<double> tilted;
   for (const auto& row : run.rows) tilted.push_back(run.base_mm * row.travel_mm);

@@ -28,21 +28,27 @@ inline constexpr double sure_enough = 0.9;
 // practice: good joints and a good rack leave less).
 inline constexpr double loose_rad = 0.05 * degree_rad;
 
-// Toe against its value at ride height, with one standard uncertainty.
-struct ToeAt {
+// Toe or camber against its value at ride height, with one standard uncertainty.
+struct AngleAt {
   double travel_mm = 0.0, rad = 0.0, sigma_rad = 0.0;
 };
 struct RunRow {
   double travel_mm = 0.0;
-  double read_rad = 0.0;       // from ride height: the dials' zero and up against down taken out
+  double read_rad = 0.0;       // from ride height: the dials' zeros and up against down taken out
   double predicted_rad = 0.0;  // from ride height
   double sigma_rad = 0.0;      // of the difference
   double off_sigmas = 0.0;     // read less predicted, in that
 };
 
+// The roll centre's height at ride height by the wheel that was run.
+struct RollCentreKnown {
+  double predicted_mm = 0.0, predicted_sigma_mm = 0.0;
+  std::optional<double> mm, sigma_mm;  // with the run taken in; none where it does not hold
+};
+
 // Toe over the wanted window by the model sharpened by this run, the parts as they turned out.
 struct WindowKnown {
-  std::vector<ToeAt> curve;
+  std::vector<AngleAt> curve;
   double change_max_rad = 0.0;           // largest |toe(travel) - toe(0)|
   double low_rad = 0.0, high_rad = 0.0;  // of that: nine chances in ten lie between
   double chance = 0.0;                   // that it is within what is wanted
@@ -59,9 +65,16 @@ struct RunProof {
   std::vector<Chosen> with;
   std::string why;  // it cannot be judged: what the model says; all below is empty then
   std::vector<RunRow> rows;
-  std::vector<ToeAt> predicted;  // at the travels of the run
-  RunTest test;
+  std::vector<AngleAt> predicted;  // at the travels of the run
+  // The same of camber, by a low dial; empty without one.
+  std::vector<RunRow> camber_rows;
+  std::vector<AngleAt> camber_predicted;
+  std::optional<RollCentreKnown> roll_centre;  // where the dials show more than toe
+  RunTest test;                                // of everything that the dials show
+  std::optional<RunTest> toe_test;             // of toe alone, where they show more
   bool holds() const { return test.chance >= false_alarm; }
+  // The run does not hold, and toe is not what says so.
+  bool but_toe_holds() const { return !holds() && toe_test && toe_test->chance >= false_alarm; }
   std::optional<UpDown> play;
   bool loose = false;
   bool covers = true;       // the run goes over the travel that is wanted, to a step of it
@@ -90,10 +103,10 @@ RunSetUp run_set_up(const Ride& ride, const Wishes& wishes, const Survey& survey
 struct ExpectedRun {
   AxleName axle = AxleName::front;
   Side side = Side::left;
-  std::string why;               // none can be predicted
-  std::vector<ToeAt> predicted;  // with what the dials add
-  double slope = 0.0;            // predicted at ride height, rad per mm
-  double fails_slope = 0.0;      // a run whose slope is off by more fails, rad per mm
+  std::string why;                 // none can be predicted
+  std::vector<AngleAt> predicted;  // with what the dials add
+  double slope = 0.0;              // predicted at ride height, rad per mm
+  double fails_slope = 0.0;        // a run whose slope is off by more fails, rad per mm
 };
 ExpectedRun expected_run(const Ride& ride, const Spread& spread, const Survey& survey,
                          const RunSetUp& as);

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/check.h"
+#include "base/dual.h"
 #include "correct/chance.h"
 #include "travel/band.h"
 #include "travel/sensitivity.h"
@@ -51,6 +52,31 @@ RunInput input_of(RunInput::Of of, int number = 0) {
   return i;
 }
 
+bool more_than_toe(const std::vector<DialRow>& dials) {
+  return std::any_of(dials.begin(), dials.end(),
+                     [](const DialRow& row) { return row.of != DialRow::Of::toe; });
+}
+
+// Forward, outboard and up, as the dials stand.
+template <class T>
+Vec3<T> on_ground(const Ground<T>& g, const Vec3<T>& v) {
+  return {dot(v, g.forward), dot(v, g.outboard), dot(v, g.up)};
+}
+
+// With its slope per mm of travel.
+Vec3<Dual> going(const Vec3<double>& at, const Vec3<double>& per_mm) {
+  Vec3<Dual> v{at.x, at.y, at.z};
+  for (int axis = 0; axis < 3; ++axis) v[axis].slope.set(0, per_mm[axis]);
+  return v;
+}
+
+// What four cars do in a run.
+struct Told {
+  std::vector<Lanes> toe;                 // by travel
+  std::vector<std::vector<Lanes>> shown;  // by dial row, travel; empty for toe itself
+  Lanes roll_centre{0.0};
+};
+
 // The chain on four cars.
 class Chain {
  public:
@@ -66,10 +92,12 @@ class Chain {
     std::sort(outwards_.begin(), outwards_.end(), [&](std::size_t a, std::size_t b) {
       return std::fabs(travels_[a]) < std::fabs(travels_[b]);
     });
+    for (std::size_t row = 0; row < as.dials.size(); ++row)
+      if (as.dials[row].of != DialRow::Of::toe) beside_toe_.push_back(row);
   }
 
   // Two inputs moved both ways: lanes 0 and 1 the first, up and down, 2 and 3 the second.
-  bool pair(const RunInput* first, const RunInput* second, std::vector<Lanes>& toe) const {
+  bool pair(const RunInput* first, const RunInput* second, Told& told) const {
     auto numbers = lanes(corner_mechanism(axle_, as_.side).numbers);
     std::vector<PartMove<Lanes>> moves;
     for (const auto& m : moves_) moves.push_back({m.point, wide(m.by_mm)});
@@ -78,14 +106,14 @@ class Chain {
       if (input) move(*input, at, numbers, moves);
       at += 2;
     }
-    return run(numbers, moves, as_.setting, as_.rack_mm, toe);
+    return run(numbers, moves, as_.setting, as_.rack_mm, told);
   }
 
   // All four alike, with a setting or the rack moved.
-  bool set(const WheelSetting& setting, double rack_mm, std::vector<Lanes>& toe) const {
+  bool set(const WheelSetting& setting, double rack_mm, Told& told) const {
     std::vector<PartMove<Lanes>> moves;
     for (const auto& m : moves_) moves.push_back({m.point, wide(m.by_mm)});
-    return run(lanes(corner_mechanism(axle_, as_.side).numbers), moves, setting, rack_mm, toe);
+    return run(lanes(corner_mechanism(axle_, as_.side).numbers), moves, setting, rack_mm, told);
   }
 
   static double step(const Layout& layout, const RunInput& input) {
@@ -123,7 +151,7 @@ class Chain {
   }
 
   bool run(const Numbers<Lanes>& numbers, const std::vector<PartMove<Lanes>>& moves,
-           const WheelSetting& setting, double rack_mm, std::vector<Lanes>& toe) const {
+           const WheelSetting& setting, double rack_mm, Told& told) const {
     auto corner = stand_drawn(ride_, as_.axle, as_.side, numbers, order_);
     const double ride_travel = ride_.at(as_.axle)->ride_travel_mm;
     reach_drawn(corner.mechanism, corner.at, ride_travel, rack_mm, corner.stands);
@@ -131,11 +159,21 @@ class Chain {
     const auto f = fit_parts(axle_, corner.mechanism, corner.at, ground, setting, moves);
     Mask4 stands = corner.stands & f.set;
     std::array<Solution<Lanes>, 2> last{f.at, f.at};  // above ride height, below it
-    toe.assign(travels_.size(), Lanes(0.0));
+    told.toe.assign(travels_.size(), Lanes(0.0));
+    told.shown.assign(as_.dials.size(), {});
+    for (const std::size_t row : beside_toe_) told.shown[row].assign(travels_.size(), Lanes(0.0));
+    if (!beside_toe_.empty())
+      told.roll_centre =
+          read(Reading::roll_centre_height, At<Lanes>(axle_.layout, f.mechanism, f.at, ground));
+    const auto stood = on_ground(ground, f.at.pose.centre_mm);
     for (const std::size_t i : outwards_) {
       auto& at = last[travels_[i] < 0.0 ? 1 : 0];
       reach_drawn(f.mechanism, at, ride_travel + travels_[i], rack_mm, stands);
-      toe[i] = toe_of(spin_at(f.mechanism, at), ground);
+      const auto spin = spin_at(f.mechanism, at);
+      told.toe[i] = toe_of(spin, ground);
+      for (const std::size_t row : beside_toe_)
+        told.shown[row][i] = dial_mm(as_.dials[row], on_ground(ground, spin),
+                                     on_ground(ground, at.pose.centre_mm), stood);
     }
     return all(stands);
   }
@@ -147,7 +185,7 @@ class Chain {
   PivotOrder order_;
   Ground<double> ground_;
   std::vector<PartMove<double>> moves_;
-  std::vector<std::size_t> outwards_;
+  std::vector<std::size_t> outwards_, beside_toe_;
 };
 
 }  // namespace
@@ -182,10 +220,28 @@ Answer<RunCurve> run_curve(const Ride& ride, const RunSetUp& as,
   const auto positions = positions_over(*corner.value, travels_mm);
   if (positions.size() != travels_mm.size()) return {{}, locks_words};
   RunCurve curve;
+  const bool more = more_than_toe(as.dials);
+  if (more) {
+    curve.shown.resize(as.dials.size());
+    curve.roll_centre_mm =
+        read(Reading::roll_centre_height,
+             At<double>(axle.layout, corner.value->mechanism, corner.value->at, before.ground));
+  }
+  const auto ground = ground_as<Dual>(before.ground);
+  const auto stood = on_ground(ground, going(corner.value->at.pose.centre_mm, {}));
   for (const auto& at : positions) {
     const auto spin = spin_at(corner.value->mechanism, at);
     curve.toe_rad.push_back(toe_of(spin, before.ground));
     curve.slope.push_back(wheel_rates(spin, before.ground, at.with_travel).toe);
+    if (!more) continue;
+    const auto axis = on_ground(ground, going(spin, cross(at.with_travel.turning, spin)));
+    const auto centre = on_ground(ground, going(at.pose.centre_mm, at.with_travel.velocity));
+    for (std::size_t row = 0; row < as.dials.size(); ++row) {
+      if (as.dials[row].of == DialRow::Of::toe) continue;
+      const auto mm = dial_mm(as.dials[row], axis, centre, stood);
+      curve.shown[row].mm.push_back(mm.value);
+      curve.shown[row].slope.push_back(mm.slope[0]);
+    }
   }
   check(axle.layout.axle == as.axle, "the axle that the run was made on");
   return {std::move(curve), {}};
@@ -200,6 +256,8 @@ Answer<RunModel> run_model(const Ride& ride, const RunSetUp& as, std::vector<dou
   if (!curve.value) return {{}, curve.why};
   m.toe_rad = std::move(curve.value->toe_rad);
   m.slope = std::move(curve.value->slope);
+  m.shown = std::move(curve.value->shown);
+  m.roll_centre_mm = curve.value->roll_centre_mm;
   const auto& layout = ride.car.at(as.axle)->layout;
   for (const int p : holding_points(layout))
     for (int axis = 0; axis < 3; ++axis)
@@ -211,24 +269,39 @@ Answer<RunModel> run_model(const Ride& ride, const RunSetUp& as, std::vector<dou
   if (as.setting.toe_rad) m.inputs.push_back(input_of(RunInput::Of::toe_setting));
   if (as.setting.camber_rad) m.inputs.push_back(input_of(RunInput::Of::camber_setting));
   if (layout.steered()) m.inputs.push_back(input_of(RunInput::Of::rack));
-  m.per_input = Matrix(static_cast<int>(m.travel_mm.size()), static_cast<int>(m.inputs.size()));
-  const auto put = [&](std::size_t input, std::size_t travel, double up, double down) {
-    m.per_input(static_cast<int>(travel), static_cast<int>(input)) =
-        (up - down) / (2.0 * Chain::step(layout, m.inputs[input]));
+  const int travels = static_cast<int>(m.travel_mm.size());
+  const int inputs = static_cast<int>(m.inputs.size());
+  m.per_input = Matrix(travels, inputs);
+  for (const auto& shown : m.shown)
+    m.shown_per_input.push_back(shown.mm.empty() ? Matrix() : Matrix(travels, inputs));
+  m.roll_centre_per_input = Matrix(m.roll_centre_mm ? 1 : 0, inputs);
+  const auto put = [&](std::size_t input, const Told& up, std::size_t up_lane, const Told& down,
+                       std::size_t down_lane) {
+    const int k = static_cast<int>(input);
+    const double way = 2.0 * Chain::step(layout, m.inputs[input]);
+    const auto per = [&](const Lanes& above, const Lanes& below) {
+      return (above[up_lane] - below[down_lane]) / way;
+    };
+    for (int i = 0; i < travels; ++i) {
+      const auto at = static_cast<std::size_t>(i);
+      m.per_input(i, k) = per(up.toe[at], down.toe[at]);
+      for (std::size_t row = 0; row < m.shown.size(); ++row)
+        if (!m.shown[row].mm.empty())
+          m.shown_per_input[row](i, k) = per(up.shown[row][at], down.shown[row][at]);
+    }
+    if (m.roll_centre_mm) m.roll_centre_per_input(0, k) = per(up.roll_centre, down.roll_centre);
   };
   const Chain chain(ride, as, m.travel_mm);
-  std::vector<Lanes> toe, other;
+  Told told, other;
   for (std::size_t k = 0; k < in_pairs; k += 2) {
     const bool second = k + 1 < in_pairs;
-    if (!chain.pair(&m.inputs[k], second ? &m.inputs[k + 1] : nullptr, toe))
+    if (!chain.pair(&m.inputs[k], second ? &m.inputs[k + 1] : nullptr, told))
       return {{}, locks_words};
-    for (std::size_t i = 0; i < toe.size(); ++i) {
-      put(k, i, toe[i][0], toe[i][1]);
-      if (second) put(k + 1, i, toe[i][2], toe[i][3]);
-    }
+    put(k, told, 0, told, 1);
+    if (second) put(k + 1, told, 2, told, 3);
   }
   for (std::size_t k = in_pairs; k < m.inputs.size(); ++k) {
-    const auto moved = [&](double by, std::vector<Lanes>& into) {
+    const auto moved = [&](double by, Told& into) {
       auto setting = as.setting;
       double rack = as.rack_mm;
       if (m.inputs[k].of == RunInput::Of::toe_setting) *setting.toe_rad += by;
@@ -237,8 +310,8 @@ Answer<RunModel> run_model(const Ride& ride, const RunSetUp& as, std::vector<dou
       return chain.set(setting, rack, into);
     };
     const double step = Chain::step(layout, m.inputs[k]);
-    if (!moved(step, toe) || !moved(-step, other)) return {{}, locks_words};
-    for (std::size_t i = 0; i < toe.size(); ++i) put(k, i, toe[i][0], other[i][0]);
+    if (!moved(step, told) || !moved(-step, other)) return {{}, locks_words};
+    put(k, told, 0, other, 0);
   }
   return {std::move(m), {}};
 }

@@ -77,11 +77,21 @@ Dense without(const Matrix& free) {
   return q.rightCols(q.cols() - qr.rank());
 }
 
+// Variances of the dials, by row.
+Column noise_of(const RunSums& s) {
+  Column n(s.per.rows);
+  for (Eigen::Index r = 0; r < n.size(); ++r) {
+    const double sigma = s.dial_of(static_cast<std::size_t>(r)).sigma_mm;
+    n(r) = sigma * sigma;
+  }
+  return n;
+}
+
 // Of all rows, the free ones apart.
 Dense row_covariance(const RunSums& s) {
   const Dense h = view(s.per);
   Dense v = h * view(s.covariance) * h.transpose();
-  v.diagonal().array() += s.noise_mm * s.noise_mm;
+  v.diagonal() += noise_of(s);
   return v;
 }
 
@@ -96,30 +106,45 @@ Free best_of_free(const RunSums& s, const Dense& v) {
   return {covariance * weighed_a.transpose(), covariance};
 }
 
-// The same as a run is looked at: the zero is what the rows nearest to ride height read.
+// The same as a run is looked at: each zero is what the rows nearest to ride height read.
 Dense taken_out(const GaugeRun& run, const RunSums& s, const Dense& v) {
-  const auto n = static_cast<Eigen::Index>(run.rows.size());
+  const auto dials = static_cast<Eigen::Index>(s.dials.size());
   double nearest = 1e9;
   for (const auto& row : run.rows) nearest = std::min(nearest, std::fabs(row.travel_mm));
-  Eigen::RowVectorXd mean = Eigen::RowVectorXd::Zero(n);
-  for (Eigen::Index i = 0; i < n; ++i)
-    if (std::fabs(run.rows[static_cast<std::size_t>(i)].travel_mm) < nearest + same_place_mm)
-      mean(i) = 1.0;
-  mean /= mean.sum();
-  Dense out(s.free.columns, n);
-  out.row(0) = mean;
-  if (s.free.columns > 1) {
-    out.row(1) = best_of_free(s, v).of_rows.row(1);
-    out.row(0) -= mean.dot(view(s.free).col(1)) * out.row(1);
+  Dense out = Dense::Zero(s.free.columns, s.free.rows);
+  for (Eigen::Index r = 0; r < out.cols(); ++r)
+    if (std::fabs(run.rows[static_cast<std::size_t>(r / dials)].travel_mm) <
+        nearest + same_place_mm)
+      out(r % dials, r) = 1.0;
+  for (Eigen::Index k = 0; k < dials; ++k) out.row(k) /= out.row(k).sum();
+  if (s.both_ways) {
+    out.row(dials) = best_of_free(s, v).of_rows.row(dials);
+    for (Eigen::Index k = 0; k < dials; ++k)
+      out.row(k) -= out.row(k).dot(view(s.free).col(dials)) * out.row(dials);
   }
   return out;
 }
 
 }  // namespace
 
-Matrix toe_per_unknown(const RunModel& model, const Layout& layout, Side side, const Spread& spread,
-                       const std::vector<RunUnknown>& unknowns) {
-  const int places = static_cast<int>(model.travel_mm.size());
+double ShownByModel::mm(std::size_t at) const {
+  return is_toe() ? row_.apart_mm * std::tan(model_.toe_rad[at]) : model_.shown[dial_].mm[at];
+}
+double ShownByModel::per_travel(std::size_t at) const {
+  return is_toe() ? per_toe(at) * model_.slope[at] : model_.shown[dial_].slope[at];
+}
+double ShownByModel::per_toe(std::size_t at) const {
+  const double tangent = std::tan(model_.toe_rad[at]);
+  return row_.lever_mm * (1.0 + tangent * tangent);
+}
+const Matrix& ShownByModel::per_input() const {
+  return is_toe() ? model_.per_input : model_.shown_per_input[dial_];
+}
+double ShownByModel::unit_mm(std::size_t at) const { return is_toe() ? per_toe(at) : 1.0; }
+
+Matrix per_unknown(const RunModel& model, const Matrix& per_input, const Layout& layout, Side side,
+                   const Spread& spread, const std::vector<RunUnknown>& unknowns) {
+  const int places = per_input.rows;
   Matrix g(places, static_cast<int>(unknowns.size()));
   for (std::size_t u = 0; u < unknowns.size(); ++u) {
     std::size_t input = model.inputs.size();
@@ -136,41 +161,44 @@ Matrix toe_per_unknown(const RunModel& model, const Layout& layout, Side side, c
     }
     if (input == model.inputs.size()) continue;  // a spring's seat does not steer
     for (int i = 0; i < places; ++i)
-      g(i, static_cast<int>(u)) = sign * model.per_input(i, static_cast<int>(input));
+      g(i, static_cast<int>(u)) = sign * per_input(i, static_cast<int>(input));
   }
   return g;
 }
 
 RunSums run_sums(const GaugeRun& run, const RunModel& model, const Layout& layout,
                  const Spread& spread, double rack_sigma_mm) {
-  const std::size_t rows = run.rows.size();
-  const int n = static_cast<int>(rows);
   RunSums s;
+  s.dials = dial_rows(run);
+  const int dials = static_cast<int>(s.dials.size());
+  const int n = static_cast<int>(run.rows.size()) * dials;
   s.unknowns = unknowns_of(run, model, spread, rack_sigma_mm);
   s.covariance = covariance_of(spread, s.unknowns);
-  s.noise_mm = std::sqrt(2.0) * run.sigma_mm;
   s.direction = directions(run);
-  const auto toe_per = toe_per_unknown(model, layout, run.side, spread, s.unknowns);
+  s.off_mm.resize(static_cast<std::size_t>(n));
   s.per = Matrix(n, static_cast<int>(s.unknowns.size()));
-  const bool both_ways = goes_both_ways(run);
-  s.free = Matrix(n, both_ways ? 2 : 1);
-  for (std::size_t i = 0; i < rows; ++i) {
-    const auto& row = run.rows[i];
-    const int r = static_cast<int>(i);
-    const auto at = model.place(row.travel_mm);
-    const double tangent = std::tan(model.toe_rad[at]);
-    // mm between the dials per rad of toe.
-    const double lever = run.base_mm * (1.0 + tangent * tangent);
-    s.off_mm.push_back(row.rear_mm - row.front_mm - run.base_mm * tangent);
-    for (std::size_t u = 0; u < s.unknowns.size(); ++u) {
-      const auto of = s.unknowns[u].of;
-      s.per(r, static_cast<int>(u)) =
-          of == RunUnknown::Of::travel_zero ? lever * model.slope[at]
-          : of == RunUnknown::Of::drag      ? run.base_mm * row.travel_mm
-                                       : lever * toe_per(static_cast<int>(at), static_cast<int>(u));
+  s.both_ways = goes_both_ways(run);
+  s.free = Matrix(n, s.both_ways ? dials + 1 : dials);
+  for (std::size_t d = 0; d < s.dials.size(); ++d) {
+    const auto& dial = s.dials[d];
+    const ShownByModel shown(model, dial, d);
+    const auto per = per_unknown(model, shown.per_input(), layout, run.side, spread, s.unknowns);
+    for (std::size_t i = 0; i < run.rows.size(); ++i) {
+      const auto& row = run.rows[i];
+      const auto at = model.place(row.travel_mm);
+      const int r = static_cast<int>(s.row(i, d));
+      s.off_mm[s.row(i, d)] = read_mm(dial, row) - shown.mm(at);
+      const double unit = shown.unit_mm(at), per_travel = shown.per_travel(at);
+      for (std::size_t u = 0; u < s.unknowns.size(); ++u) {
+        const auto of = s.unknowns[u].of;
+        s.per(r, static_cast<int>(u)) = of == RunUnknown::Of::travel_zero ? per_travel
+                                        : of == RunUnknown::Of::drag
+                                            ? dial.lever_mm * row.travel_mm
+                                            : unit * per(static_cast<int>(at), static_cast<int>(u));
+      }
+      s.free(r, static_cast<int>(d)) = 1.0;
+      if (s.both_ways) s.free(r, dials) = 0.5 * dial.lever_mm * s.direction[i];
     }
-    s.free(r, 0) = 1.0;
-    if (both_ways) s.free(r, 1) = 0.5 * run.base_mm * s.direction[i];
   }
   const Dense v = row_covariance(s);
   const Dense z = without(s.free);
@@ -206,10 +234,11 @@ double critical_chi_square(int degrees) {
 }
 
 std::optional<UpDown> up_against_down(const RunSums& s) {
-  if (s.free.columns < 2) return {};
+  if (!s.both_ways) return {};
   const auto best = best_of_free(s, row_covariance(s));
   const Column found = best.of_rows * view(s.off_mm);
-  return UpDown{found(1), std::sqrt(best.covariance(1, 1))};
+  const Eigen::Index last = s.free.columns - 1;
+  return UpDown{found(last), std::sqrt(best.covariance(last, last))};
 }
 
 Updated updated(const RunSums& s) {
@@ -219,7 +248,10 @@ Updated updated(const RunSums& s) {
   u.by = kept(Column(gain * view(s.off_mm)));
   const Dense rest = Dense::Identity(p.rows(), p.cols()) - gain * h;
   Dense left = rest * p * rest.transpose();
-  left += s.noise_mm * s.noise_mm * gain * gain.transpose();
+  // In units of the first row's noise: where all rows are alike, nothing is rounded for it.
+  const Column noise = noise_of(s);
+  const Dense scaled = gain * (noise / noise(0)).asDiagonal();
+  left += noise(0) * gain * scaled.transpose();
   u.covariance = kept(Dense(0.5 * (left + left.transpose())));
   return u;
 }

@@ -153,6 +153,18 @@ TEST(DeskSurvey, ARunWithPartsSaysWhatIsFitted) {
   EXPECT_EQ(std::count_if(round.runs.begin(), round.runs.end(),
                           [](const RunListed& r) { return r.with_parts; }),
             2);
+  // With a third dial: its rows ask for it, and show it.
+  auto third = row;
+  third.drop = "200";
+  EXPECT_FALSE(desk.reply(third).faults.empty());
+  third.low = "0.02";
+  const auto three = desk.reply(third);
+  ASSERT_TRUE(three.faults.empty()) << three.faults[0].what;
+  const auto low = desk.reply(ShowGauge{three.text, false, "", "front right", true, {}, false});
+  EXPECT_TRUE(low.third_dial);
+  EXPECT_EQ(low.fitted, empty.fitted);
+  ASSERT_EQ(low.rows.size(), 1U);
+  EXPECT_EQ(low.rows[0].size(), 4U);
   // What the file settles on comes before what the page shows.
   row.text = text + "\n[front.chosen]\n\"ball-joint spacer\" = 20\n\"rod-end stack\" = 17.5\n";
   after = desk.reply(row);

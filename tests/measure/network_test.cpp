@@ -439,7 +439,8 @@ class Truth {
     const bool both_ways = g.name != "two dials r";
     const double play = both_ways ? valued(g.name + ": up against down") : 0.0;
     const double extra_toe = valued(g.name + ": slope from backlash") * travel + 0.5 * way * play;
-    const double zero = valued(g.name + ": zero of the dials");
+    const double zero =
+        valued(g.name + (g.places ? ": zero of the front dial" : ": zero of the dials"));
     const double low_zero = g.drop_mm ? valued(g.name + ": zero of the low dial") : 0.0;
     if (!g.places) {
       // Any place of the plate between the dials does: they all walk together as the track changes.
@@ -453,7 +454,8 @@ class Truth {
     const auto plate = c + g.places->plate_mm * w.spin;
     const auto& measured = w.mechanism.centre_mm;
     const auto shows = [&](double ahead, double above) {
-      const Vec3<double> stand{measured.x + ahead, 0.0, measured.z + above};
+      const Vec3<double> stand{measured.x + ahead, measured.y + g.places->plate_mm,
+                               measured.z + above};
       return dot(plate - stand, w.spin) / w.spin.y;
     };
     const auto& p = *g.places;

@@ -340,6 +340,12 @@ TEST(GaugeProgress, SaysToeSlopeAndPlay) {
   auto slipped = survey.gauges[0];
   slipped.rows.back().front_mm += 0.2;
   EXPECT_NE(gauge_progress(slipped, Units::metric).care.find("Run it again"), std::string::npos);
+  // The low one too.
+  auto low = survey.gauges[0];
+  for (auto& row : low.rows) row.low_mm = 0.0;
+  EXPECT_TRUE(gauge_progress(low, Units::metric).care.empty());
+  low.rows.back().low_mm = 0.2;
+  EXPECT_NE(gauge_progress(low, Units::metric).care.find("Run it again"), std::string::npos);
 }
 
 TEST(GaugeRun, BegunIsNoFaultAndCountsFromThreeRows) {

@@ -157,6 +157,49 @@ TEST(Proving, AFailedRunSaysWhatMayBeWrongBeforeAnyShim) {
   EXPECT_NE(words.find("differ by more than 0.1° per 25 mm: something is"), std::string::npos);
 }
 
+std::vector<std::string> titles(const Section& s) {
+  std::vector<std::string> all;
+  for (const auto& b : s.blocks) {
+    if (const auto* g = std::get_if<Grid>(&b)) all.push_back(g->title);
+    if (const auto* p = std::get_if<Plot>(&b)) all.push_back(p->title);
+  }
+  return all;
+}
+
+// A third dial shows camber beside toe and where the roll centre is; two dials show neither.
+TEST(Proving, AThirdDialIsTold) {
+  FromFile f(demo_text("pip.toml"));
+  auto run = with_low_dial(run_with(f, 30.0, 32.5, 32.5));
+  read_exactly(run, f.car, f.wishes, *run.with);
+  const Proved p(f, {run});
+  EXPECT_EQ(p.front().verdict, Verdict::passed);
+  int camber = 0;
+  for (const auto& title : titles(p.section))
+    if (title.find("camber over the travel") != std::string::npos) ++camber;
+  EXPECT_EQ(camber, 2);
+  const auto words = p.words();
+  EXPECT_NE(words.find("The roll centre by the front left wheel is at"), std::string::npos)
+      << words;
+  EXPECT_EQ(p.section.answer.find("camber"), std::string::npos);
+
+  const Proved by_two(f, {run_with(f, 30.0, 32.5, 32.5)});
+  for (const auto& title : titles(by_two.section))
+    EXPECT_EQ(title.find("camber"), std::string::npos);
+  EXPECT_EQ(by_two.words().find("roll centre by the front"), std::string::npos);
+
+  // Only the low dial is wrong: then camber is what fails, and which dial it was is said.
+  auto slipped = run;
+  *slipped.rows[3].low_mm += 0.6;
+  const Proved wrong(f, {slipped});
+  EXPECT_EQ(wrong.front().verdict, Verdict::wrong);
+  EXPECT_NE(wrong.section.answer.find("steers as was predicted, but its camber does not"),
+            std::string::npos)
+      << wrong.section.answer;
+  const auto said = wrong.words();
+  EXPECT_NE(said.find("is misread at the low dial by 0.6"), std::string::npos) << said;
+  EXPECT_NE(said.find("Toe by itself is no farther"), std::string::npos);
+}
+
 // Half of the travel that matters says nothing of the other half.
 TEST(Proving, ARunThatEndsTooEarlyIsNotPassed) {
   FromFile f(demo_text("pip.toml"));
@@ -227,6 +270,7 @@ TEST(Proving, BeforeARunItSaysHowToTakeOneAndWhatItShouldRead) {
     EXPECT_EQ(judge_runs(f.adjusted, survey, f.wishes).runs[0].holds(), share < 1.0);
   }
   EXPECT_NE(p.words().find("How to take the run: springs out"), std::string::npos);
+  EXPECT_NE(p.words().find("A third dial 150 to 250"), std::string::npos);
 }
 
 TEST(Proving, WithoutAnythingToFitThereIsNothingToProve) {

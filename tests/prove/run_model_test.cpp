@@ -5,6 +5,7 @@
 #include <rapidcheck/gtest.h>
 
 #include <numbers>
+#include <span>
 
 #include "correct/rank.h"
 #include "prove/runs.h"
@@ -17,6 +18,10 @@ namespace {
 constexpr double degree = std::numbers::pi / 180.0;
 // Central differences over 0.2 mm against exact slopes; the curve's bend over that way.
 constexpr double slope_tolerance = 1e-8;  // rad per mm
+// The same of a dial up to 0.3 m from the wheel's centre; and what Newton leaves there.
+constexpr double dial_slope_tolerance = 1e-5;  // mm per mm
+constexpr double dial_tolerance_mm = 1e-9;
+constexpr double travel_slope_tolerance = 1e-7;  // the matrix is that of a place 1e-5 mm away
 
 Car car_with(const RandomCorner& r) {
   Car car;
@@ -54,6 +59,57 @@ RC_GTEST_PROP(RunModel, ChangesAreTheExactOnesOfTheCarAsItSits, ()) {
   const At<double> there(axle.layout, m, at.at, {});
   RC_ASSERT(std::fabs(model.value->slope[static_cast<std::size_t>(place)] -
                       read(Reading::bump_steer, there)) < 1e-12);
+}
+
+// The same of what a low dial and dials by themselves show.
+RC_GTEST_PROP(RunModel, ChangesOfTheDialsAreTheExactOnesOfTheCarAsItSits, ()) {
+  const auto corner = random_corner();
+  const auto stands = ride(car_with(corner), nullptr);
+  RC_ASSERT(stands.value.has_value());
+  RunSetUp as;
+  as.axle = corner.layout().axle;
+  as.side = *rc::gen::inRange(0, 2) == 0 ? Side::left : Side::right;
+  auto run = with_low_dial(blank_run(as.axle, as.side), 0.1 * *rc::gen::inRange(500, 3000));
+  if (*rc::gen::inRange(0, 2) == 1) run = by_places(run);
+  as.dials = dial_rows(run);
+  const double travel = 0.5 * random_travel();
+  const auto model = run_model(*stands.value, as, {0.0, travel});
+  RC_PRE(model.value.has_value());
+  const auto& layout = stands.value->car.at(as.axle)->layout;
+  std::vector<int> wanted;
+  for (const auto& input : model.value->inputs)
+    if (input.of == RunInput::Of::number) wanted.push_back(input.number);
+  wanted.push_back(travel_number(layout));
+  const auto m = corner_mechanism(*stands.value->car.at(as.axle), as.side);
+  const auto at = reach(m, solution_as_measured(m), {travel, 0.0});
+  RC_ASSERT(at.arrived);
+  const auto place = model.value->place(travel);
+  for (std::size_t i = 0; i < wanted.size(); i += lane_count) {
+    const std::size_t n = std::min(lane_count, wanted.size() - i);
+    const auto c = dual_corner(layout, m.numbers, at.at, std::span(wanted).subspan(i, n), false);
+    const Placed<Dual> placed(c.mechanism, c.at.pose, c.at.drive.rack_mm);
+    for (std::size_t d = 0; d < as.dials.size(); ++d) {
+      if (as.dials[d].of == DialRow::Of::toe) {
+        RC_ASSERT(model.value->shown[d].mm.empty());
+        continue;
+      }
+      const auto exact = dial_mm(as.dials[d], placed.turn() * c.mechanism.wheel.spin,
+                                 placed.centre(), c.mechanism.centre_mm);
+      RC_ASSERT(std::fabs(model.value->shown[d].mm[place] - exact.value) < dial_tolerance_mm);
+      for (std::size_t k = 0; k < n; ++k) {
+        const auto& slopes = model.value->shown_per_input[d];
+        const bool of_travel = i + k + 1 == wanted.size();
+        const double per = of_travel ? model.value->shown[d].slope[place]
+                                     : slopes(static_cast<int>(place), static_cast<int>(i + k));
+        // An angle moves a dial by as much as its distance from the wheel's centre.
+        const double tolerance = of_travel ? travel_slope_tolerance
+                                 : wanted[i + k] >= camber_number(layout)
+                                     ? 1e3 * dial_slope_tolerance
+                                     : dial_slope_tolerance;
+        RC_ASSERT(std::fabs(per - exact.slope[k]) < tolerance);
+      }
+    }
+  }
 }
 
 // Trade handbook 3.6: moving the inner end of a rod by a millimetre changes bump steer by

@@ -31,7 +31,19 @@ inline std::vector<double> travels_of(const GaugeRun& run) {
   return travels;
 }
 
-// Dials that read exactly what a car with `fitted` does; their zero at ride height.
+// A third dial so far below the other two.
+inline GaugeRun with_low_dial(GaugeRun run, double drop_mm = 200.0) {
+  run.drop_mm = drop_mm;
+  for (auto& row : run.rows) row.low_mm = 0.0;
+  return run;
+}
+// Each dial by itself, as they usually stand.
+inline GaugeRun by_places(GaugeRun run) {
+  run.places = DialPlaces{60.0, 0.0, 0.5 * run.base_mm};
+  return run;
+}
+
+// Dials that read exactly what a car with `fitted` does; their zero where the run begins.
 inline void read_exactly(GaugeRun& run, const Car& truth, const Wishes& wishes,
                          const std::vector<Chosen>& fitted, const Survey& survey = {}) {
   const auto stands = ride(truth, nullptr);
@@ -39,9 +51,21 @@ inline void read_exactly(GaugeRun& run, const Car& truth, const Wishes& wishes,
   const auto as = run_set_up(*stands.value, wishes, survey, run, fitted);
   const auto curve = run_curve(*stands.value, as, travels_of(run));
   ASSERT_TRUE(curve.value) << curve.why;
-  for (std::size_t i = 0; i < run.rows.size(); ++i)
-    run.rows[i].rear_mm =
+  const auto shown = [&](std::size_t dial, std::size_t i) {
+    return curve.value->shown[dial].mm[i] - curve.value->shown[dial].mm[0];
+  };
+  for (std::size_t i = 0; i < run.rows.size(); ++i) {
+    auto& row = run.rows[i];
+    if (run.places) {
+      row.front_mm = shown(0, i);
+      row.rear_mm = shown(1, i);
+      if (run.drop_mm) row.low_mm = shown(2, i);
+      continue;
+    }
+    row.rear_mm =
         run.base_mm * (std::tan(curve.value->toe_rad[i]) - std::tan(curve.value->toe_rad[0]));
+    if (run.drop_mm) row.low_mm = shown(1, i) + 0.5 * row.rear_mm;
+  }
 }
 
 // A car file with what it says of itself, as every step begins.

@@ -1,17 +1,19 @@
 """Gauge runs of made-up cars: an independent solver for the check of the step prove.
 
 Reads the left front corner of a car file (a strut, an arm and a steered rod), draws cars from the ±
-it states, runs two dials over the travel as each sits and again with parts fitted, and writes what
-the dials read. Nothing of Trammel is used: a rigid body of six unknowns, its five members as they
+it states, runs three dials over the travel as each sits and again with parts fitted, and writes
+what the dials read. Nothing of Trammel is used: a rigid body of six unknowns, its five members as they
 are said in words, Newton with slopes by differences, all cars side by side.
 
-  made_gauge_runs.py CAR.toml runs.csv HONEST BENT    so many of each kind
+  made_gauge_runs.py CAR.toml runs.csv HONEST BENT LEANING
+                                                       so many of each kind
   made_gauge_runs.py CAR.toml --truth NAME=X,Y,Z ... ball=MM outer=MM
                                                        one run for a car file, from a known truth
                                                        with so much fitted
 
-A line of the table: kind, joint, axis, then front and rear dial row by row, as it sits and with
-parts. Kind 0 is honest; of kind 1 a joint was moved by 2 mm between the two runs.
+A line of the table: kind, joint, axis, then front, rear and low dial row by row, as it sits and
+with parts. Kind 0 is honest; of kind 1 a joint was moved by 2 mm between the two runs; of kind 2 an
+end of the strut sideways by 5 mm, which leans the wheel and hardly steers it.
 """
 import re
 import sys
@@ -20,13 +22,13 @@ import tomllib
 import numpy as np
 
 TRAVELS = [*range(0, 41, 10), *range(30, -41, -10), *range(-30, 1, 10)]
-BASE, PLATE = 300.0, 60.0
+BASE, PLATE, DROP = 300.0, 60.0, 200.0
 DIAL, ZERO, RIDE = 0.03, 0.5, 0.5
 DRAG = np.radians(0.003) / 25.0
 PLAY = np.radians(0.01)
 TOE_SET = np.radians(0.25)
 TURNED = 0.05
-BENT_MM = 2.0
+BENT_MM, LEANING_MM = 2.0, 5.0
 FITTED = {"ball": 25.0, "outer": 27.5}
 JOINTS = ["ball", "inner_front", "inner_rear", "outer", "inner", "top", "foot"]
 
@@ -156,14 +158,15 @@ class Corner:
             last, before, by = by, off, nearer
         raise SystemExit("toe does not settle")
 
-    def dials(self, random, dial=DIAL, circumstances=True):
-        """Front and rear dial of a whole run: cars x rows x 2."""
+    def dials(self, random, low_random, dial=DIAL, circumstances=True):
+        """Front, rear and low dial of a whole run: cars x rows x 3. The low dial draws for itself."""
         cars = len(self.centre)
-        draw = lambda sigma: random.normal(0.0, sigma, cars) if circumstances else np.zeros(cars)
+        draw = lambda sigma, r=random: r.normal(0.0, sigma, cars) if circumstances else np.zeros(cars)
         shift, drag, play = draw(RIDE), draw(DRAG), draw(PLAY)
-        zeros = [draw(ZERO), draw(ZERO)]
+        zeros = [draw(ZERO), draw(ZERO), draw(ZERO, low_random)]
         ride = self.centre[:, 2]
         self.solve(ride)
+        stood = self.pose[:, 3:].copy()  # the wheel's centre, when the dials were put up about it
         read, up = [], 1.0
         for i, travel in enumerate(TRAVELS):
             self.solve(ride + travel + shift)
@@ -171,16 +174,19 @@ class Corner:
             if i > 0:
                 up = 1.0 if travel > TRAVELS[i - 1] else -1.0
             row = []
-            for ahead, zero in ((0.5 * BASE, zeros[0]), (-0.5 * BASE, zeros[1])):
+            places = ((0.5 * BASE, 0.0), (-0.5 * BASE, 0.0), (0.0, -DROP))
+            for (ahead, above), zero in zip(places, zeros):
                 # Where the dial's own line across the car, fixed to the floor, meets the plate.
-                x, z = self.centre[:, 0] + ahead - centre[:, 0], ride - centre[:, 2]
+                x, z = stood[:, 0] + ahead - centre[:, 0], stood[:, 2] + above - centre[:, 2]
                 out = centre[:, 1] + (PLATE - n[:, 0] * x - n[:, 2] * z) / n[:, 1]
                 slack = -np.sign(ahead) * 0.5 * BASE * (drag * travel + 0.5 * up * play)
                 row.append(out + slack + zero)
             read.append(row)
         dials = np.transpose(np.array(read), (2, 0, 1))
         dials = dials - dials[:, :1, :]
-        return dials + random.normal(0.0, dial, dials.shape)
+        upper = random.normal(0.0, dial, dials[:, :, :2].shape)
+        low = low_random.normal(0.0, dial, dials[:, :, 2:].shape)
+        return dials + np.concatenate([upper, low], axis=2)
 
 
 def drawn(at, sigma, cars, random):
@@ -195,25 +201,33 @@ def with_parts(corner, random, toe, fitted=FITTED):
     return corner
 
 
-def table(car, out, honest, bent):
-    random = np.random.default_rng(20240501)
+def rows(car, kinds, seed):
+    random, low = np.random.default_rng(seed), np.random.default_rng(seed + 1)
     at, sigma, wheel = corner_of(car)
-    cars = honest + bent
+    cars = len(kinds)
     truth = drawn(at, sigma, cars, random)
-    sits = Corner(truth, wheel["camber"], wheel["toe"]).dials(random)
-    kind = np.repeat([0, 1], [honest, bent])
+    sits = Corner(truth, wheel["camber"], wheel["toe"]).dials(random, low)
     joint = random.integers(0, len(JOINTS), cars)
     axis = random.integers(0, 3, cars)
     way = random.choice([-BENT_MM, BENT_MM], cars)
-    for i in np.flatnonzero(kind):
+    leans = kinds == 2
+    joint[leans] = JOINTS.index("top") + joint[leans] % 2
+    axis[leans] = 1
+    way[leans] *= LEANING_MM / BENT_MM
+    for i in np.flatnonzero(kinds):
         truth[JOINTS[joint[i]]][i, axis[i]] += way[i]
     after = with_parts(Corner(truth, wheel["camber"], wheel["toe"]), random, wheel["toe"])
-    after = after.dials(random)
+    after = after.dials(random, low)
+    for i in range(cars):
+        values = np.concatenate([sits[i].ravel(), after[i].ravel()])
+        which = [kinds[i], joint[i], axis[i]]
+        yield ",".join([*map(str, which), *(f"{x:.6f}" for x in values)]) + "\n"
+
+
+def table(car, out, honest, bent, leaning):
     with open(out, "w", encoding="utf-8") as f:
-        for i in range(cars):
-            values = np.concatenate([sits[i].ravel(), after[i].ravel()])
-            which = [kind[i], joint[i], axis[i]]
-            f.write(",".join([*map(str, which), *(f"{x:.6f}" for x in values)]) + "\n")
+        f.writelines(rows(car, np.repeat([0, 1], [honest, bent]), 20240501))
+        f.writelines(rows(car, np.full(leaning, 2), 20240511))
 
 
 def one_run(car, places, fitted):
@@ -223,8 +237,8 @@ def one_run(car, places, fitted):
     at = {n: places.get(n, v)[None, :] for n, v in at.items()}
     corner = Corner(at, wheel["camber"], wheel["toe"])
     corner = with_parts(corner, random, wheel["toe"], fitted)
-    rows = corner.dials(random, dial=0.02, circumstances=False)[0]
-    print(", ".join(f"[{t}, {f:.2f}, {r:.2f}]" for t, (f, r) in zip(TRAVELS, rows)))
+    rows = corner.dials(random, random, dial=0.02, circumstances=False)[0]
+    print(", ".join(f"[{t}, {f:.2f}, {r:.2f}]" for t, (f, r, _) in zip(TRAVELS, rows)))
 
 
 def main(words):
@@ -236,7 +250,7 @@ def main(words):
             (places if len(numbers) == 3 else fitted)[name] = numbers if len(numbers) == 3 else numbers[0]
         one_run(words[0], places, fitted)
     else:
-        table(words[0], words[1], int(words[2]), int(words[3]))
+        table(words[0], words[1], *map(int, words[2:5]))
 
 
 if __name__ == "__main__":

@@ -431,8 +431,8 @@ test('a core that dies is told and started anew, and nothing is lost @once', asy
   await noBarriers(page);
   await page.getByRole('button', { name: 'Close' }).click();
   await change(page, 'front.wheel', 'toe', '0.22');
+  await expect.poll(() => fileText(page)).toContain('toe = 0.22');
   await settled(page);
-  expect(await fileText(page)).toContain('toe = 0.22');
 });
 
 test('inches are shown where they are wanted, in the drawing too @once', async ({ page }) => {
