@@ -112,7 +112,6 @@ Shelf shelf_for(const std::vector<Option>& options, const CornerBefore& left,
 }
 
 std::vector<double> sizes_about(const Choice& choice, double size_mm) {
-  constexpr double same_size_mm = 1e-6;
   if (choice.made_to_measure() || size_mm == 0.0) return {};
   std::optional<double> below, above;
   for (const double size : choice.sizes_mm) {
