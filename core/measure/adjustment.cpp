@@ -305,6 +305,7 @@ class Adjustment {
 
   // Whether a run that contradicts the rest would agree with its signs turned round.
   bool signs_turned(std::size_t run) {
+    if (survey_.gauges[run].places) return false;
     LeftOut only = fit().out;
     only.gauge[run] = false;
     only.gauge_row[run].assign(survey_.gauges[run].rows.size(), false);
@@ -315,11 +316,12 @@ class Adjustment {
     for (std::size_t i = 0; i < rows.size(); ++i) {
       const auto& s = sources[i];
       if (s.of != RowSource::Of::gauge || static_cast<std::size_t>(s.index) != run) continue;
+      if (s.dial > 0) continue;  // a low dial says nothing of toe
       const auto& row = survey_.gauges[run].rows[static_cast<std::size_t>(s.row)];
       read.push_back(row.rear_mm - row.front_mm);
       told.push_back(rows[i].off * s.sigma + read.back());
     }
-    if (survey_.gauges[run].places || told.empty()) return false;
+    if (told.empty()) return false;
     const auto mean = [](const std::vector<double>& v) {
       double sum = 0.0;
       for (const double x : v) sum += x;

@@ -580,7 +580,8 @@ bool Network::gauge_rows(const std::vector<double>& x, std::size_t run,
       const auto name = name_of(dial);
       sources->push_back({RowSource::Of::gauge, static_cast<int>(run), static_cast<int>(i), sigma,
                           fmt::format("{}, row {} at {} mm{}{}", g.name, i + 1,
-                                      shortest(row.travel_mm), name.empty() ? "" : ", ", name)});
+                                      shortest(row.travel_mm), name.empty() ? "" : ", ", name),
+                          static_cast<int>(q)});
     }
   }
   return true;

@@ -28,6 +28,7 @@ struct RowSource {
   int row = 0;    // of a gauge run
   double sigma = 1.0;  // mm or rad: what the row was divided by
   std::string name;
+  int dial = 0;  // of a row of a gauge run: which of its dial_rows
 };
 
 // What is left out: readings and runs set aside, priors that readings make needless.

@@ -786,6 +786,24 @@ TEST(SurveyAdjusted, DialsExchangedThroughoutAreTheRunsOwnSlip) {
   EXPECT_EQ(a.suspects(), 0U);
 }
 
+// The same with a low dial, which turns with neither: it has no part in the question.
+TEST(SurveyAdjusted, DialsExchangedAreSeenBesideALowDial) {
+  auto text = gauge_only(
+      "["
+      "[0, -0.01, 0.01, 0.00], [10, -1.03, -0.44, -0.00], [20, -2.25, -1.18, -0.31], "
+      "[30, -3.70, -1.89, -0.79], [40, -5.47, -2.79, -1.59], "
+      "[20, -2.27, -1.22, -0.34], [0, -0.01, -0.02, -0.01], [-10, 0.78, 0.34, -0.24], "
+      "[-20, 1.33, 0.63, -0.67], [-30, 1.68, 0.70, -1.37], [-20, 1.37, 0.64, -0.64], "
+      "[0, 0.06, 0.01, 0.03]"
+      "]");
+  const std::string base = "base = 300";
+  text.replace(text.find(base), base.size(), base + "\ndrop = 200");
+  const auto a = adjusted(text);
+  ASSERT_EQ(a.gauges.size(), 1U);
+  EXPECT_TRUE(a.gauges[0].left_out);
+  EXPECT_TRUE(a.gauges[0].signs_turned);
+}
+
 // A run that has just begun is no fault of the file: it says nothing yet, and that is said.
 TEST(SurveyRemarks, AGaugeRunOfTooFewRowsSaysNothingYet) {
   const std::string start = std::string(testing::strut_text) + "[[reading]]\nname = \"run\"\n";
