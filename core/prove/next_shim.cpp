@@ -135,7 +135,7 @@ struct Effect {
   double per_mm = 0.0;
 };
 Effect effect_of(const Outlook& outlook, const Choice& choice, std::size_t at, const Fit& fitted) {
-  const auto per_mm = [&](Fit other) {
+  const auto per_mm = [&](const Fit& other) {
     const auto more = outlook.curve(other);
     return more ? (more->slope.back() - outlook.now().slope.back()) / rule_step_mm : 0.0;
   };
