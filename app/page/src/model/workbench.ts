@@ -54,6 +54,7 @@ export class Workbench {
   private lastTried: Record<string, Tried> = {}; // by axle, of whatever text
   private picking: Record<string, number> = {}; // by axle: picks under way
   private changing: Promise<unknown> = Promise.resolve();
+  private pending = 0; // changes that are asked for and not made
   private rankTimer: ReturnType<typeof setTimeout> | undefined;
   private resting = false;
   private owing = false; // something was edited meanwhile
@@ -106,6 +107,8 @@ export class Workbench {
 
   private show(change: Partial<View>): void {
     this.view = { ...this.view, ...change };
+    // An answer about the text as it is does not end the wait for the change of it.
+    if (this.pending > 0) this.view.looking = true;
     for (const listener of this.listeners) listener(this.view);
   }
 
@@ -212,24 +215,26 @@ export class Workbench {
     ask: Omit<Contract[K]['ask'], 'text'>,
     what: string,
   ): Promise<FaultSeen[]> {
+    this.pending += 1;
     this.show({ looking: true });
     const done = this.changing.then(async () => {
+      let reply: Changed | null = null;
       try {
         let text: string;
-        let reply: Changed;
         do {
           // Undo, or another editor, may have changed the text while this was worked out.
           text = this.view.text;
           reply = await this.quick.ask(kind, { ...ask, text } as Contract[K]['ask']);
         } while (text !== this.view.text);
-        if (reply.faults.length === 0 && reply.text !== this.view.text) this.edit(reply.text, what);
-        else this.show({ looking: false });
-        return reply.faults;
       } catch (error) {
-        this.show({ looking: false });
+        reply = null;
         this.tell(error);
-        return [];
       }
+      this.pending -= 1;
+      if (reply && reply.faults.length === 0 && reply.text !== this.view.text)
+        this.edit(reply.text, what);
+      else this.show({ looking: false });
+      return reply?.faults ?? [];
     });
     this.changing = done;
     return done;

@@ -100,6 +100,7 @@ function set(answer?: (ask: Ask) => unknown) {
     drawer,
     log,
     hold: () => (release = []),
+    letOne: () => release?.shift()?.(),
     let: () => {
       const all = release ?? [];
       release = null;
@@ -213,6 +214,31 @@ describe('workbench', () => {
     await quiet();
     expect(s.bench.view.text).toBe('theirs+change');
     expect(s.drawer.kept.text).toBe('theirs+change');
+  });
+
+  it('is working as long as a change is asked for, whatever is answered meanwhile', async () => {
+    const s = set((ask) =>
+      ask.kind === 'look'
+        ? looked(ask.text)
+        : ask.kind === 'rank'
+          ? ranked(ask.text)
+          : ask.path === 'bad'
+            ? { text: ask.text, faults: [{ line: 1, what: 'bad', text: '' }] }
+            : { text: `${ask.text}+change`, faults: [] },
+    );
+    await quiet();
+    s.hold();
+    const refused = s.bench.change('bad', '1');
+    const taken = s.bench.change('good', '1');
+    await quiet(10);
+    s.letOne();
+    expect((await refused).length).toBe(1);
+    expect(s.bench.view.looking).toBe(true);
+    s.let();
+    expect(await taken).toEqual([]);
+    await quiet();
+    expect(s.bench.view.text).toBe('a+change');
+    expect(s.bench.view.looking).toBe(false);
   });
 
   it('says what is of an earlier text', async () => {
