@@ -551,6 +551,8 @@ class SurveyReader {
       t.fault(line_, "'rows' is missing, expected rows = [[travel, front dial, rear dial], ...]");
       return;
     }
+    // A drop at fault is told by itself: how many numbers a row should have hangs on it.
+    if (t.has("drop") && !g.drop_mm) return;
     const std::size_t wanted = g.drop_mm ? 4 : 3;
     bool good = true;
     for (std::size_t i = 0; i < rows->array()->size(); ++i) {
@@ -567,7 +569,8 @@ class SurveyReader {
         good = false;
         continue;
       }
-      if (std::fabs(n[0]) > 1000.0 || std::fabs(n[1]) > 200.0 || std::fabs(n[2]) > 200.0) {
+      if (std::fabs(n[0]) > 1000.0 ||
+          std::any_of(n.begin() + 1, n.end(), [](double x) { return std::fabs(x) > 200.0; })) {
         s_.faults.push_back({row.line, fmt::format("{}.rows[{}]: is farther than a wheel or a dial "
                                                    "goes, expected mm",
                                                    t.path(), i)});

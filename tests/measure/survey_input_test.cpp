@@ -804,6 +804,22 @@ TEST(SurveyAdjusted, DialsExchangedAreSeenBesideALowDial) {
   EXPECT_TRUE(a.gauges[0].signs_turned);
 }
 
+// A drop at fault is one fault, and none of every row beside it; a low dial has the others' limits.
+TEST(SurveyFaults, OfALowDialAreToldOnce) {
+  const auto faults = [](const char* drop, const char* low) {
+    return read_car(
+               *parse(std::string(testing::strut_text) +
+                      "[[reading]]\nname = \"run\"\ngauge = \"front.left\"\nbase = 300\ndrop = " +
+                      drop + "\nrows = [[0, 0, 0, 0], [10, 0, 0, " + low + "], [20, 0, 0, 0]]\n")
+                    .value)
+        .faults;
+  };
+  EXPECT_TRUE(faults("200", "1").empty());
+  ASSERT_EQ(faults("\"200 kg\"", "1").size(), 1U);
+  EXPECT_NE(faults("\"200 kg\"", "1")[0].what.find("is a mass"), std::string::npos);
+  EXPECT_EQ(faults("200", "900").size(), 1U);
+}
+
 // A run that has just begun is no fault of the file: it says nothing yet, and that is said.
 TEST(SurveyRemarks, AGaugeRunOfTooFewRowsSaysNothingYet) {
   const std::string start = std::string(testing::strut_text) + "[[reading]]\nname = \"run\"\n";
