@@ -352,15 +352,21 @@ TEST(Judge, SharpenedIsWhatOneAdjustmentGives) {
   }
 }
 
-// Of a random car, with random rows: no variance grows, none falls below zero, and the covariance
-// stays one.
-RC_GTEST_PROP(Judge, NoUncertaintyGrowsOrFallsBelowZero, ()) {
-  const auto corner = random_corner();
+// Every joint of a random corner known to 1.5 mm.
+Car uncertain_car_of(const RandomCorner& corner) {
   Car car;
   auto& axle = car.at(corner.layout().axle);
   axle = corner.axle;
   for (const Side side : {Side::left, Side::right})
     axle->at(side).sigma_mm.assign(corner.layout().points.size(), {1.5, 1.5, 1.5});
+  return car;
+}
+
+// Of a random car, with random rows: no variance grows, none falls below zero, and the covariance
+// stays one.
+RC_GTEST_PROP(Judge, NoUncertaintyGrowsOrFallsBelowZero, ()) {
+  const auto corner = random_corner();
+  const Car car = uncertain_car_of(corner);
   Adjusted known;
   known.car = car;
   known.spread = stated_spread(car);
@@ -412,11 +418,7 @@ RC_GTEST_PROP(Judge, NoUncertaintyGrowsOrFallsBelowZero, ()) {
 // taking each dial by itself.
 RC_GTEST_PROP(Judge, AThirdDialNeverAddsDoubt, ()) {
   const auto corner = random_corner();
-  Car car;
-  auto& axle = car.at(corner.layout().axle);
-  axle = corner.axle;
-  for (const Side side : {Side::left, Side::right})
-    axle->at(side).sigma_mm.assign(corner.layout().points.size(), {1.5, 1.5, 1.5});
+  const Car car = uncertain_car_of(corner);
   const auto spread = stated_spread(car);
   auto two = blank_run(corner.layout().axle,
                        *rc::gen::inRange(0, 2) == 0 ? Side::left : Side::right, 20.0);
