@@ -69,8 +69,7 @@ Looked Desk::reply(const Look& ask) {
         const auto& choice = shelf.choices[i];
         BenchChoice c{choice.option->name, {}, {}};
         for (const double size : choice.sizes_mm) {
-          Fit one{std::vector<double>(shelf.choices.size(), size), {}};
-          c.sizes.push_back({size, words(choice, one, i, units)});
+          c.sizes.push_back({size, words(choice, SizeOrPlace{size, {}}, units)});
         }
         for (const int axis : choice.axes) {
           const auto n = static_cast<std::size_t>(axis);
@@ -147,25 +146,26 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
            x.chance ? fmt::format("{}{:.0f}", x.equal_to_best ? "= " : "", 100.0 * *x.chance) : "",
            picks_of(c.ranking.shelf, x.fit)});
     }
-    if (c.map) {
-      auto d = hole_drawing(c.ranking, *c.map);
-      const auto frame = hole_frame(*c.map);
+    for (const auto& map : c.maps) {
+      auto d = hole_drawing(c.ranking, map);
+      const auto frame = hole_frame(map);
       // A hand's breadth around the range, so that its ends can be reached.
       constexpr double around_mm = 4.0;
-      const auto& across = c.map->at_mm[0];
-      const auto& up = c.map->at_mm[1];
+      const auto& across = map.at_mm[0];
+      const auto& up = map.at_mm[1];
       const auto corner = frame.drawn({across.back(), up.back()});
       const auto opposite = frame.drawn({across.front(), up.front()});
-      r.map = BenchMap{
+      r.maps.push_back(BenchMap{
           word(axle),
-          c.ranking.shelf.choices[c.map->choice].option->name,
+          c.ranking.shelf.choices[map.choice].option->name,
+          map.side ? word(*map.side) : "",
           d.title,
           d.text,
           d.svg,
           frame.wide_mm,
           frame.high_mm,
           {corner[0] - around_mm, corner[1] - around_mm, opposite[0] - corner[0] + 2.0 * around_mm,
-           opposite[1] - corner[1] + 2.0 * around_mm}};
+           opposite[1] - corner[1] + 2.0 * around_mm}});
     }
     out.axles.push_back(std::move(r));
   }
@@ -207,6 +207,8 @@ Tried Desk::reply(const Try& ask) {
   auto& a = k->axle.at(*axle);
   const auto& shelf = a.shelf->shelf;
   Fit fit = fit_from(shelf, ask.set.picks);
+  const auto moves = [&](Side side) { return ask.side.empty() || ask.side == word(side); };
+  const Side shown_side = ask.side == word(Side::right) ? Side::right : Side::left;
   // A place on the map's drawing: the map's frame needs its ranges alone.
   std::vector<std::array<double, 2>> hole;
   for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
@@ -216,14 +218,14 @@ Tried Desk::reply(const Try& ask) {
     const auto frame_map = empty_map(choice);
     const auto frame = hole_frame(frame_map);
     if (!ask.hole.empty()) {
-      auto picks = picks_of(shelf, fit);
       const auto moved = frame.moved(ask.hole.front());
-      for (std::size_t n = 0; n < 2; ++n)
-        picks[i].by_mm[static_cast<std::size_t>(frame_map.axes[n])] =
-            snap_mm * std::round(moved[n] / snap_mm);
-      fit = fit_from(shelf, picks);
+      for (const Side side : each_side)
+        for (std::size_t n = 0; n < 2 && moves(side); ++n)
+          fit.part[i][side].by_mm[frame_map.axes[n]] = snap_mm * std::round(moved[n] / snap_mm);
+      fit = fit_from(shelf, picks_of(shelf, fit));
     }
-    hole.push_back(frame.drawn({fit.by_mm[i][frame_map.axes[0]], fit.by_mm[i][frame_map.axes[1]]}));
+    const auto& by = fit.part[i][shown_side].by_mm;
+    hole.push_back(frame.drawn({by[frame_map.axes[0]], by[frame_map.axes[1]]}));
     break;
   }
   auto states = a.today;

@@ -7,6 +7,7 @@
 #include "base/in_units.h"
 #include "car/edit.h"
 #include "car/table_reader.h"
+#include "correct/tables.h"
 #include "travel/freedom.h"
 #include "wasm/paged.h"
 
@@ -19,50 +20,38 @@ namespace {
 // Enough for a hand that moves.
 constexpr int hurried_samples = 400, hurried_band = 500;
 
-Grid figures_grid(const Ranking& r, const Candidate& c, const InUnits& t) {
-  const auto& b = r.before;
-  const auto& f = *c.figures;
-  const auto range = [&](const std::optional<std::array<double, 2>>& x, Measure m) {
-    return x ? fmt::format("{} to {}", shown((*x)[0], m, t.units()), t.said((*x)[1], m))
-             : std::string("-");
-  };
-  return {fmt::format("{} axle with this set; toe of the worse side", capital(word(r.axle))),
-          {"", "as it sits", "with it", "wanted"},
-          {"", "", "", ""},
-          {{"toe change", t.deg(b.toe_change_max_rad), t.deg(f.toe_change_max_rad),
-            "up to " + t.deg(r.wanted.toe_change_rad)},
-           {"per bump", t.slope(b.bump_steer), t.slope(f.bump_steer), "-"},
-           {"roll centre", t.mm(b.roll_centre_height_mm), t.mm(f.roll_centre_height_mm),
-            range(r.wanted.roll_centre_mm, Measure::length)},
-           {"camber", t.deg(b.camber_rad), t.deg(f.camber_rad),
-            range(r.wanted.camber_rad, Measure::angle)}}};
-}
-
 }  // namespace
 
 std::vector<Pick> picks_of(const Shelf& shelf, const Fit& fit) {
   std::vector<Pick> picks;
-  for (std::size_t i = 0; i < shelf.choices.size(); ++i)
-    picks.push_back({shelf.choices[i].option->name,
-                     fit.size_mm[i],
-                     {fit.by_mm[i].x, fit.by_mm[i].y, fit.by_mm[i].z}});
+  const auto place = [](const Vec3<double>& by) { return std::array<double, 3>{by.x, by.y, by.z}; };
+  for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
+    const auto& [left, right] = fit.part[i];
+    Pick pick{shelf.choices[i].option->name, left.size_mm, place(left.by_mm), {}};
+    if (!(left == right)) pick.right = PickOfSide{right.size_mm, place(right.by_mm)};
+    picks.push_back(std::move(pick));
+  }
   return picks;
 }
 
 // What is picked, on this shelf: made joints kept within their ranges, unknown options passed over.
 Fit fit_from(const Shelf& shelf, const std::vector<Pick>& picks) {
-  Fit fit{std::vector<double>(shelf.choices.size(), 0.0),
-          std::vector<Vec3<double>>(shelf.choices.size(), {0.0, 0.0, 0.0})};
+  Fit fit = nothing_fitted(shelf);
   for (std::size_t i = 0; i < shelf.choices.size(); ++i)
     for (const auto& pick : picks) {
       const auto& choice = shelf.choices[i];
       if (choice.option->name != pick.option) continue;
-      if (!choice.made_to_measure()) fit.size_mm[i] = pick.size_mm;
-      for (const int axis : choice.axes) {
-        const auto k = static_cast<std::size_t>(axis);
-        fit.by_mm[i][axis] =
-            std::clamp(pick.by_mm[k], choice.range_mm[k][0], choice.range_mm[k][1]);
-      }
+      const auto take = [&](Side side, double size_mm, const std::array<double, 3>& by_mm) {
+        auto& part = fit.part[i][side];
+        if (!choice.made_to_measure()) part.size_mm = size_mm;
+        for (const int axis : choice.axes) {
+          const auto k = static_cast<std::size_t>(axis);
+          part.by_mm[axis] = std::clamp(by_mm[k], choice.range_mm[k][0], choice.range_mm[k][1]);
+        }
+      };
+      take(Side::left, pick.size_mm, pick.by_mm);
+      if (pick.right) take(Side::right, pick.right->size_mm, pick.right->by_mm);
+      else take(Side::right, pick.size_mm, pick.by_mm);
     }
   return fit;
 }
@@ -83,15 +72,17 @@ Tried Known::tried(AxleName name, const Fit& fit, Units units, bool hurry,
   t.axle = word(name);
   t.sentence = capital(set_words(r, c, units));
   t.stop = c.stop;
-  t.good = c.stop.empty() && (c.chance ? *c.chance >= HoleMap::good_chance : c.meets());
+  t.good =
+      c.stop.empty() && !r.guessed && (c.chance ? *c.chance >= HoleMap::good_chance : c.meets());
   t.picks = picks_of(r.shelf, fit);
   if (!c.figures) return t;
   if (!c.misses.empty() && c.chance.value_or(0.0) > 0.0)
     t.sentence += " As the joints are taken to be: " + listed(c.misses) + ".";
-  t.figures = figures_grid(r, c, InUnits(units));
+  t.figures = figures_table(r, c, units);
   states.push_back(plotted_with_set(*stands, adjusted->spread, wishes, r, fit,
                                     hurry ? hurried_band : plotted_samples, toe_alone));
-  t.plot = drawn(plots_of(states, wanted(name), name, units).front());
+  for (const auto& plot : plots_of(states, wanted(name), name, units, true))
+    t.plots.push_back(drawn(plot));
   return t;
 }
 

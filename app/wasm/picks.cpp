@@ -13,8 +13,14 @@ std::vector<Chosen> chosen_of(const wire::AxleSet& set, const Wishes& wishes) {
   std::vector<Chosen> all;
   for (const auto& pick : set.picks)
     for (std::size_t k = 0; k < wishes.options.size(); ++k)
-      if (wishes.options[k].name == pick.option)
-        all.push_back({k, pick.size_mm, {pick.by_mm[0], pick.by_mm[1], pick.by_mm[2]}});
+      if (wishes.options[k].name == pick.option) {
+        const auto part = [](double size_mm, const std::array<double, 3>& by) {
+          return SizeOrPlace{size_mm, {by[0], by[1], by[2]}};
+        };
+        const auto left = part(pick.size_mm, pick.by_mm);
+        all.push_back(
+            {k, {left, pick.right ? part(pick.right->size_mm, pick.right->by_mm) : left}});
+      }
   return all;
 }
 
@@ -25,7 +31,7 @@ std::optional<std::vector<Chosen>> to_be_fitted(AxleName axle, const Wishes& wis
     if (!fitted && set.axle == word(axle)) fitted = chosen_of(set, wishes);
   if (fitted)
     std::erase_if(*fitted,
-                  [](const Chosen& c) { return c.size_mm == 0.0 && length(c.by_mm) == 0.0; });
+                  [](const Chosen& c) { return c.part.left.nothing() && c.part.right.nothing(); });
   return fitted;
 }
 
@@ -34,16 +40,22 @@ std::string fitted_words(const std::vector<Chosen>& fitted, const Wishes& wishes
   std::vector<std::string> parts;
   for (const auto& c : fitted) {
     const auto& option = wishes.options[c.option];
-    if (!std::holds_alternative<MadeToMeasure>(option.choice)) {
-      parts.push_back(fmt::format("{} {}", t.mm(c.size_mm), option.name));
-      continue;
-    }
-    std::string place;
-    for (int i = 0; i < 3; ++i)
-      if (c.by_mm[i] != 0.0)
-        place +=
-            fmt::format("{}{} {}", place.empty() ? "" : ", ", "xyz"[i], t.signed_mm(c.by_mm[i]));
-    parts.push_back(fmt::format("{} at {}", option.name, place));
+    const bool made = std::holds_alternative<MadeToMeasure>(option.choice);
+    const auto words = [&](const SizeOrPlace& part) {
+      if (!made) return t.mm(part.size_mm);
+      std::string place;
+      for (int i = 0; i < 3; ++i)
+        if (part.by_mm[i] != 0.0)
+          place += fmt::format("{}{} {}", place.empty() ? "" : ", ", "xyz"[i],
+                               t.signed_mm(part.by_mm[i]));
+      return place.empty() ? std::string("its old place") : place;
+    };
+    const auto& [left, right] = c.part;
+    const auto said =
+        left == right ? words(left) : fmt::format("left {}, right {}", words(left), words(right));
+    parts.push_back(left == right && !made ? fmt::format("{} {}", said, option.name)
+                    : made                 ? fmt::format("{} at {}", option.name, said)
+                                           : fmt::format("{} ({})", option.name, said));
   }
   return parts.empty() ? "nothing" : listed(parts);
 }

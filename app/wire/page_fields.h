@@ -38,7 +38,7 @@ struct Fields<Tried> {
   static auto table() {
     return std::tuple{field("axle", &Tried::axle),       field("sentence", &Tried::sentence),
                       field("stop", &Tried::stop),       field("good", &Tried::good),
-                      field("figures", &Tried::figures), field("plot", &Tried::plot),
+                      field("figures", &Tried::figures), field("plots", &Tried::plots),
                       field("picks", &Tried::picks),     field("hole", &Tried::hole)};
   }
 };
@@ -98,9 +98,10 @@ struct Fields<BenchMap> {
   static constexpr const char* name = "BenchMap";
   static auto table() {
     return std::tuple{field("axle", &BenchMap::axle),       field("option", &BenchMap::option),
-                      field("title", &BenchMap::title),     field("text", &BenchMap::text),
-                      field("svg", &BenchMap::svg),         field("wide_mm", &BenchMap::wide_mm),
-                      field("high_mm", &BenchMap::high_mm), field("room", &BenchMap::room)};
+                      field("side", &BenchMap::side),       field("title", &BenchMap::title),
+                      field("text", &BenchMap::text),       field("svg", &BenchMap::svg),
+                      field("wide_mm", &BenchMap::wide_mm), field("high_mm", &BenchMap::high_mm),
+                      field("room", &BenchMap::room)};
   }
 };
 template <>
@@ -108,7 +109,7 @@ struct Fields<RankedAxle> {
   static constexpr const char* name = "RankedAxle";
   static auto table() {
     return std::tuple{field("axle", &RankedAxle::axle), field("set", &RankedAxle::set),
-                      field("best", &RankedAxle::best), field("map", &RankedAxle::map),
+                      field("best", &RankedAxle::best), field("maps", &RankedAxle::maps),
                       field("rule", &RankedAxle::rule), field("next", &RankedAxle::next)};
   }
 };
@@ -140,9 +141,10 @@ struct Fields<Try> {
   static constexpr const char* name = "Try";
   static constexpr const char* kind = "try";
   static auto table() {
-    return std::tuple{field("text", &Try::text), field("inch", &Try::inch),
-                      field("set", &Try::set),   field("moved", &Try::moved),
-                      field("hole", &Try::hole), field("hurry", &Try::hurry)};
+    return std::tuple{field("text", &Try::text),  field("inch", &Try::inch),
+                      field("set", &Try::set),    field("moved", &Try::moved),
+                      field("side", &Try::side),  field("hole", &Try::hole),
+                      field("hurry", &Try::hurry)};
   }
 };
 template <>

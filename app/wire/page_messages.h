@@ -42,7 +42,7 @@ struct Tried {
   std::string stop;  // the stop sign; empty where none belongs
   bool good = false;
   Grid figures;
-  std::optional<DrawnPlot> plot;            // of toe; none where the set is not possible
+  std::vector<DrawnPlot> plots;             // of each wheel's toe; none: the set is not possible
   std::vector<Pick> picks;                  // as they were taken: within their ranges
   std::vector<std::array<double, 2>> hole;  // where the hole is drawn on its map: none or one
 };
@@ -89,6 +89,7 @@ struct RankedSet {
 };
 struct BenchMap {
   std::string axle, option;
+  std::string side;  // left or right where each has a hole of its own; empty: the same on both
   std::string title, text, svg;
   double wide_mm = 0.0, high_mm = 0.0;
   std::array<double, 4> room{};  // of the range in the drawing: left, top, width, height
@@ -97,7 +98,7 @@ struct RankedAxle {
   std::string axle;
   AxleSet set;  // to fit
   std::vector<RankedSet> best;
-  std::optional<BenchMap> map;
+  std::vector<BenchMap> maps;
   std::string rule;  // what the rule of thumb would give, and why; empty where none applies
   std::string next;  // the reading that would help most; empty where nothing is uncertain
 };
@@ -130,6 +131,7 @@ struct Try {
   bool inch = false;
   AxleSet set;
   std::string moved;
+  std::string side;  // of the hole: left or right, empty for both
   std::vector<std::array<double, 2>> hole;
   bool hurry = false;  // fewer drawn cars, while a hand drags
   using Reply = Tried;

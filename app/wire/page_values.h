@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -31,11 +32,17 @@ struct PageSection {
   std::vector<PageBlock> blocks;
 };
 
-// What is picked for an option: a size, or where a made joint goes (body axes, left side).
+// What is picked for an option: a size, or where a made joint goes (body axes of the left side, on
+// the right their mirror image).
+struct PickOfSide {
+  double size_mm = 0.0;
+  std::array<double, 3> by_mm{};
+};
 struct Pick {
   std::string option;
   double size_mm = 0.0;
   std::array<double, 3> by_mm{};
+  std::optional<PickOfSide> right;  // where the right side has another
 };
 struct AxleSet {
   std::string axle;  // front or rear

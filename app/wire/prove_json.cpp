@@ -14,9 +14,12 @@ Json with_json(const std::vector<Chosen>& with, const Wishes& wishes) {
   Json j = Json::object();
   for (const auto& c : with) {
     const auto& option = wishes.options[c.option];
-    if (std::holds_alternative<MadeToMeasure>(option.choice))
-      j[option.name] = {c.by_mm.x, c.by_mm.y, c.by_mm.z};
-    else j[option.name] = c.size_mm;
+    const bool made = std::holds_alternative<MadeToMeasure>(option.choice);
+    const auto part = [&](const SizeOrPlace& p) {
+      return made ? Json{p.by_mm.x, p.by_mm.y, p.by_mm.z} : Json(p.size_mm);
+    };
+    if (c.part.left == c.part.right) j[option.name] = part(c.part.left);
+    else j[option.name] = {{"left", part(c.part.left)}, {"right", part(c.part.right)}};
   }
   return j;
 }
@@ -90,22 +93,22 @@ Json window_json(const WindowKnown& w) {
           {"bump_steer_sigma_deg_per_mm", deg_per_mm(w.slope_sigma)}};
 }
 
-Json next_json(const NextShim& n) {
+Json next_json(const NextShim& n, Side side) {
   Json j{{"option", n.option},
          {"toe_change_fitted_deg", deg(n.fitted_rad)},
          {"toe_change_deg", deg(n.next_rad)},
          {"plain_rule_mm", n.by_mm}};
   if (n.made) {
     const auto place = [&](const Fit& fit) {
-      const auto& by = fit.by_mm[n.choice];
+      const auto& by = fit.part[n.choice][side].by_mm;
       return Json{by.x, by.y, by.z};
     };
     j["fitted_at_mm"] = place(n.fitted);
     j["at_mm"] = place(n.next);
     j["plain_rule_axis"] = std::string(1, "xyz"[n.axis]);
   } else {
-    j["fitted_mm"] = n.fitted.size_mm[n.choice];
-    j["size_mm"] = n.next.size_mm[n.choice];
+    j["fitted_mm"] = n.fitted.part[n.choice][side].size_mm;
+    j["size_mm"] = n.next.part[n.choice][side].size_mm;
   }
   return j;
 }
@@ -184,9 +187,13 @@ Json to_json(const Proving& p, const Wishes& wishes) {
   for (const auto& a : p.axle) {
     if (!a) continue;
     Json of;
+    // Of the axle only where both wheels have been run; each wheel by itself beside it.
     of["verdict"] = a->verdict ? std::string(word(*a->verdict)) : "not run";
-    for (const auto& c : a->corners)
-      if (c.next) of["next"][word(c.side)] = next_json(*c.next);
+    for (const Side side : each_side) {
+      const auto* c = a->corner(side);
+      of[word(side)] = c ? std::string(word(p.runs[c->run].verdict)) : "not run";
+      if (c && c->next) of["next"][word(side)] = next_json(*c->next, side);
+    }
     for (const auto& e : a->expected) of["expected"].push_back(expected_json(e));
     j["axles"][word(a->axle)] = std::move(of);
   }

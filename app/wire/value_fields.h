@@ -113,11 +113,18 @@ struct Fields<PageSection> {
 };
 
 template <>
+struct Fields<PickOfSide> {
+  static constexpr const char* name = "PickOfSide";
+  static auto table() {
+    return std::tuple{field("size_mm", &PickOfSide::size_mm), field("by_mm", &PickOfSide::by_mm)};
+  }
+};
+template <>
 struct Fields<Pick> {
   static constexpr const char* name = "Pick";
   static auto table() {
     return std::tuple{field("option", &Pick::option), field("size_mm", &Pick::size_mm),
-                      field("by_mm", &Pick::by_mm)};
+                      field("by_mm", &Pick::by_mm), field("right", &Pick::right)};
   }
 };
 template <>

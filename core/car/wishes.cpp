@@ -108,6 +108,42 @@ Option read_option(const Value& row, std::size_t index, const Car& car,
   return option;
 }
 
+// Of one side or both: `key` of `t`, whose value is `v`.
+SizeOrPlace read_size_or_place(TableReader& t, const Value& v, const std::string& key,
+                               const Option& option, std::vector<Fault>& faults) {
+  SizeOrPlace part;
+  const auto* made = std::get_if<MadeToMeasure>(&option.choice);
+  if (!made) {
+    if (const auto size = t.number(key, Kind::length, Need::required)) part.size_mm = *size;
+    return part;
+  }
+  TableReader place(v, t.path() + "." + key_text(key), faults);
+  const char* axes[] = {"x", "y", "z"};
+  for (int i = 0; i < 3; ++i) {
+    const auto& range = made->range_mm[static_cast<std::size_t>(i)];
+    if (!range) continue;
+    const auto by = place.number(axes[i], Kind::length, Need::optional);
+    if (!by) continue;
+    if (*by < (*range)[0] || *by > (*range)[1])
+      place.fault_at(axes[i], fmt::format("lies outside the option's range, expected {} to {} mm",
+                                          shortest((*range)[0]), shortest((*range)[1])));
+    part.by_mm[i] = *by;
+  }
+  place.close();
+  return part;
+}
+
+std::string part_toml(const Option& option, const SizeOrPlace& part) {
+  const auto* made = std::get_if<MadeToMeasure>(&option.choice);
+  if (!made) return shortest(part.size_mm);
+  std::string toml;
+  for (int i = 0; i < 3; ++i)
+    if (made->range_mm[static_cast<std::size_t>(i)])
+      toml += fmt::format("{}{} = {}", toml.empty() ? "{ " : ", ", "xyz"[i],
+                          shortest(std::round(part.by_mm[i] * 100.0) / 100.0));
+  return toml + " }";
+}
+
 }  // namespace
 
 std::vector<Chosen> read_chosen(const Value& value, const std::string& path, AxleName axle,
@@ -120,23 +156,21 @@ std::vector<Chosen> read_chosen(const Value& value, const std::string& path, Axl
     if (option.axle != axle || !t.child(name)) continue;
     Chosen chosen;
     chosen.option = k;
-    if (const auto* made = std::get_if<MadeToMeasure>(&option.choice)) {
-      TableReader place(*t.child(name), t.path() + "." + key_text(name), faults);
-      const char* axes[] = {"x", "y", "z"};
-      for (int i = 0; i < 3; ++i) {
-        const auto& range = made->range_mm[static_cast<std::size_t>(i)];
-        if (!range) continue;
-        const auto by = place.number(axes[i], Kind::length, Need::optional);
-        if (!by) continue;
-        if (*by < (*range)[0] || *by > (*range)[1])
-          place.fault_at(axes[i], fmt::format("lies outside the option's range, expected {} to {} "
-                                              "mm",
-                                              shortest((*range)[0]), shortest((*range)[1])));
-        chosen.by_mm[i] = *by;
+    const auto path_of = t.path() + "." + key_text(name);
+    const Value& said = *t.child(name);
+    if (said.find("left") || said.find("right")) {
+      TableReader apart(said, path_of, faults);
+      for (const Side side : each_side) {
+        if (const Value* v = apart.child(word(side)))
+          chosen.part[side] = read_size_or_place(apart, *v, word(side), option, faults);
+        else
+          apart.fault(apart.line(), fmt::format("says one side only, expected '{}' too: {{ left = "
+                                                "..., right = ... }}, zero for none",
+                                                word(side)));
       }
-      place.close();
-    } else if (const auto size = t.number(name, Kind::length, Need::required)) {
-      chosen.size_mm = *size;
+      apart.close();
+    } else {
+      chosen.part.left = chosen.part.right = read_size_or_place(t, said, name, option, faults);
     }
     all.push_back(chosen);
   }
@@ -145,14 +179,10 @@ std::vector<Chosen> read_chosen(const Value& value, const std::string& path, Axl
 }
 
 std::string chosen_toml(const Option& option, const Chosen& chosen) {
-  const auto* made = std::get_if<MadeToMeasure>(&option.choice);
-  if (!made) return shortest(chosen.size_mm);
-  std::string toml;
-  for (int i = 0; i < 3; ++i)
-    if (made->range_mm[static_cast<std::size_t>(i)])
-      toml += fmt::format("{}{} = {}", toml.empty() ? "{ " : ", ", "xyz"[i],
-                          shortest(std::round(chosen.by_mm[i] * 100.0) / 100.0));
-  return toml + " }";
+  const auto& [left, right] = chosen.part;
+  if (left == right) return part_toml(option, left);
+  return fmt::format("{{ left = {}, right = {} }}", part_toml(option, left),
+                     part_toml(option, right));
 }
 
 std::string chosen_toml(const std::vector<Chosen>& all, const std::vector<Option>& options) {

@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "car/by.h"
 #include "car/car.h"
 
 namespace trammel {
@@ -44,12 +45,19 @@ struct Target {
   std::optional<double> toe_change_rad;
 };
 
-// What somebody settled on for an option: a size, on the shelf or not, or where a made joint goes
-// (body axes, left side). An option that is not named is left as it is.
-struct Chosen {
-  std::size_t option = 0;  // in Wishes
+// What is fitted for an option on one side: a size, on the shelf or not, or where a made joint goes
+// (corner axes: body axes of the left side, on the right their mirror image).
+struct SizeOrPlace {
   double size_mm = 0.0;
   Vec3<double> by_mm{0.0, 0.0, 0.0};
+  bool nothing() const { return size_mm == 0.0 && by_mm == Vec3<double>{0.0, 0.0, 0.0}; }
+  friend bool operator==(const SizeOrPlace&, const SizeOrPlace&) = default;
+};
+
+// What somebody settled on for an option. One that is not named is left as it is.
+struct Chosen {
+  std::size_t option = 0;  // in Wishes
+  BySide<SizeOrPlace> part;
 };
 
 struct Wishes {
@@ -59,8 +67,9 @@ struct Wishes {
   std::vector<Fault> faults;
 };
 
-// "ball-joint spacer" = "20 mm", "toe-link bracket" = { z = -18 }, by the options' names: a table
-// at `path` that says what is fitted to an axle. A name that is no option of the axle is a fault.
+// "ball-joint spacer" = "20 mm", "toe-link bracket" = { z = -18 }, "rod-end stack" = { left = 17.5,
+// right = 12.5 }, by the options' names: a table at `path` that says what is fitted to an axle. A
+// name that is no option of the axle is a fault, and so is a side that is left open.
 std::vector<Chosen> read_chosen(const Value& value, const std::string& path, AxleName axle,
                                 const std::vector<Option>& options, std::vector<Fault>& faults);
 

@@ -41,7 +41,7 @@ class Advisor {
     for (const Side side : {Side::left, Side::right})
       for (const Reading r : {Reading::bump_steer, Reading::roll_centre_height})
         figures_.push_back(figure_slopes(spread, side, r));
-    if (ranking && ranking->best()) draw_cars(spread, *ranking, target);
+    if (ranking && ranking->best() && !ranking->guessed) draw_cars(spread, *ranking, target);
   }
 
   double sigma_today(std::size_t figure) const { return figures_[figure].norm(); }
@@ -165,9 +165,13 @@ class Advisor {
         const auto& range = choice.range_mm[static_cast<std::size_t>(axis)];
         for (const double by : hole_shifts_mm) {
           Fit fit = fits[k];
-          fit.by_mm[i][axis] += by;
-          if (fit.by_mm[i][axis] >= range[0] && fit.by_mm[i][axis] <= range[1])
-            fits.push_back(std::move(fit));
+          bool within = true;
+          for (const Side side : each_side) {
+            auto& at = fit.part[i][side].by_mm[axis];
+            at += by;
+            within = within && at >= range[0] && at <= range[1];
+          }
+          if (within) fits.push_back(std::move(fit));
         }
       }
     return fits;
@@ -175,17 +179,13 @@ class Advisor {
 
   void draw_cars(const Spread& spread, const Ranking& ranking, const Target& target) {
     const auto fits = candidates_of(ranking);
-    const auto tolerance = [&](Index d, Index all) {
-      return d == all - 1   ? camber_tolerance(ranking.wanted)
-             : d == all - 2 ? roll_centre_tolerance(ranking.wanted)
-                            : toe_change_tolerance(ranking.wanted);
-    };
     DrawnAxle cars(ride_, spread, axle_, target, cars_seed);
     const auto n = factor_.rows();
     const auto details = static_cast<Index>(cars.detail_count());
     VectorXd middle(details), half(details);
+    const auto tolerances = cars.detail_tolerances();
     for (Index d = 0; d < details; ++d) {
-      const auto t = tolerance(d, details);
+      const auto& t = tolerances[static_cast<std::size_t>(d)];
       middle(d) = t.middle;
       half(d) = t.half;
     }

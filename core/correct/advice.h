@@ -8,7 +8,7 @@
 
 #include "base/section.h"
 #include "correct/actions.h"
-#include "correct/chance.h"
+#include "correct/rank.h"
 #include "measure/network.h"
 
 namespace trammel {

@@ -2,9 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-
-#include "correct/chance.h"
-#include "correct/optimise.h"
+#include <limits>
 
 namespace trammel {
 namespace {
@@ -14,7 +12,7 @@ constexpr double bisected_mm = 0.02;
 
 struct Span {
   Vec3<double> inner, outer;
-  double rake() const { return std::atan2(outer.z - inner.z, outer.y - inner.y); }
+  double slope_rad() const { return std::atan2(outer.z - inner.z, outer.y - inner.y); }
 };
 
 // What one goes by under the car: the arm (its line from the hinge abreast of the ball joint), or
@@ -79,31 +77,30 @@ std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
   };
   // All else as the set, the rod untouched: how far must its joint go to lie parallel?
   Fit fit = set.fit;
-  fit.size_mm[rule.choice] = 0.0;
-  fit.by_mm[rule.choice] = {};
+  fit.part[rule.choice] = {};
   const bool outer = moves_rod->option->joint == rod.upright;
   const Vec3<double> along =
-      moves_rod->made_to_measure() ? Vec3<double>{0, 0, 1} : moves_rod->along[0];
+      moves_rod->made_to_measure() ? Vec3<double>{0, 0, 1} : moves_rod->along.left;
   const auto untouched = fitted(before, moves_of(ranking.shelf, fit, Side::left));
   if (!untouched.value) return {};
   const auto guide = guide_for(layout, *untouched.value, toe_rod);
   if (!guide) return {};
   const Span lies = rod_at(*untouched.value);
-  const double slope = std::tan(guide->span.rake());
+  const double slope = std::tan(guide->span.slope_rad());
   const double rise = lies.outer.z - lies.inner.z, across = lies.outer.y - lies.inner.y;
   const double per = (outer ? 1.0 : -1.0) * (along.z - slope * along.y);
   if (std::fabs(per) < 1e-6) return {};
   rule.arm = guide->name;
-  rule.arm_rake_rad = guide->span.rake();
+  rule.arm_slope_rad = guide->span.slope_rad();
   rule.move_mm = (slope * across - rise) / per;
-  if (moves_rod->made_to_measure()) fit.by_mm[rule.choice] = rule.move_mm * along;
-  else fit.size_mm[rule.choice] = rule.move_mm;
+  if (moves_rod->made_to_measure()) set_place(fit, rule.choice, rule.move_mm * along);
+  else set_size(fit, rule.choice, rule.move_mm);
   rule.candidate = judged(ride, wishes, ranking, fit);
   if (!rule.candidate.figures) return {};
   const auto corrected = fitted(before, moves_of(ranking.shelf, set.fit, Side::left));
   if (!corrected.value) return {};
   const Span as_set = rod_at(*corrected.value);
-  rule.set_rake_rad = as_set.rake();
+  rule.set_slope_rad = as_set.slope_rad();
   // Zero velocity in the transverse plane through the rod's outer joint.
   const auto& m = corrected.value->at.with_travel;
   const auto centre = corrected.value->at.pose.centre_mm;
@@ -122,10 +119,23 @@ constexpr int map_cars = 200;
 constexpr std::uint64_t map_seed = 41;
 constexpr int nodes_across = 5, nodes_up = 11;
 
+// The set with the map's hole, on the side or the sides that it is of, at a place.
+Fit with_hole(const HoleMap& map, const Fit& set, double across, double up) {
+  Fit fit = set;
+  for (const Side side : each_side) {
+    if (map.side && side != *map.side) continue;
+    auto& by = fit.part[map.choice][side].by_mm;
+    by[map.axes[0]] = across;
+    by[map.axes[1]] = up;
+  }
+  return fit;
+}
+
 void give_chances(HoleMap& map, const Ride& ride, const Spread& spread, const Wishes& wishes,
                   const Ranking& ranking, const Candidate& set) {
+  // Sides that differ are drawn apart even where the file gives one.
   DrawnAxle cars(ride, spread, ranking.axle, wishes.target[static_cast<std::size_t>(ranking.axle)],
-                 map_seed);
+                 map_seed, map.side ? RightSide::of_its_own : RightSide::as_the_file);
   if (!cars.uncertain()) return;
   std::array<std::vector<double>, 2> node;
   for (std::size_t k = 0; k < 2; ++k) {
@@ -134,19 +144,16 @@ void give_chances(HoleMap& map, const Ride& ride, const Spread& spread, const Wi
     for (int i = 0; i < n; ++i)
       node[k].push_back(n == 1 ? at[0] : at.front() + (at.back() - at.front()) * i / (n - 1));
   }
-  const std::size_t toes = cars.detail_count() - 2;  // the rest is not of the toe
+  const auto tolerances = cars.detail_tolerances();
+  const std::size_t details = tolerances.size();
   std::vector<std::vector<int>> held(map.at_mm[1].size(), std::vector<int>(map.at_mm[0].size(), 0));
   std::vector<Lanes> at_nodes;
   for (int done = 0; done < map_cars; done += static_cast<int>(lane_count)) {
     cars.draw(ranking.shelf.choices.size());
     at_nodes.clear();
     for (const double up : node[1])
-      for (const double across : node[0]) {
-        Fit fit = set.fit;
-        fit.by_mm[map.choice][map.axes[0]] = across;
-        fit.by_mm[map.choice][map.axes[1]] = up;
-        cars.details(ranking.shelf, fit, at_nodes);
-      }
+      for (const double across : node[0])
+        cars.details(ranking.shelf, with_hole(map, set.fit, across, up), at_nodes);
     const auto place = [&](std::size_t k, double x) {
       const auto& n = node[k];
       if (n.size() == 1) return std::pair<std::size_t, double>{0, 0.0};
@@ -159,25 +166,28 @@ void give_chances(HoleMap& map, const Ride& ride, const Spread& spread, const Wi
         const auto [ci, fi] = place(0, map.at_mm[0][i]);
         const auto [cj, fj] = place(1, map.at_mm[1][j]);
         Lanes worst(0.0);
-        for (std::size_t d = 0; d < toes; ++d) {
+        for (std::size_t d = 0; d < details; ++d) {
+          if (std::isinf(tolerances[d].half)) continue;
           const auto of = [&](std::size_t a, std::size_t b) {
             a = std::min(a, node[0].size() - 1);
             b = std::min(b, node[1].size() - 1);
-            return at_nodes[(b * node[0].size() + a) * (toes + 2) + d];
+            return at_nodes[(b * node[0].size() + a) * details + d];
           };
           const Lanes low = Lanes(1.0 - fi) * of(ci, cj) + Lanes(fi) * of(ci + 1, cj);
           const Lanes high = Lanes(1.0 - fi) * of(ci, cj + 1) + Lanes(fi) * of(ci + 1, cj + 1);
-          worst = larger(worst, magnitude(Lanes(1.0 - fj) * low + Lanes(fj) * high));
+          const Lanes value = Lanes(1.0 - fj) * low + Lanes(fj) * high;
+          worst = larger(worst, Lanes(1.0 / tolerances[d].half) *
+                                    magnitude(value - Lanes(tolerances[d].middle)));
         }
-        for (std::size_t k = 0; k < lane_count; ++k)
-          held[j][i] += worst[k] <= ranking.wanted.toe_change_rad ? 1 : 0;
+        for (std::size_t k = 0; k < lane_count; ++k) held[j][i] += worst[k] <= 1.0 ? 1 : 0;
       }
   }
-  for (const auto& line : held) {
+  for (std::size_t j = 0; j < held.size(); ++j) {
     std::vector<double> chances;
-    chances.reserve(line.size());
-    for (const int n : line) {
-      chances.push_back(static_cast<double>(n) / map_cars);
+    chances.reserve(held[j].size());
+    for (std::size_t i = 0; i < held[j].size(); ++i) {
+      const bool allowed = !map.limit_passed[j][i];
+      chances.push_back(allowed ? static_cast<double>(held[j][i]) / map_cars : 0.0);
       map.best_chance = std::max(map.best_chance, chances.back());
     }
     map.chance.push_back(std::move(chances));
@@ -200,39 +210,43 @@ HoleMap empty_map(const Choice& made) {
   return map;
 }
 
-std::optional<HoleMap> hole_map(const Ride& ride, const Spread& spread, const Wishes& wishes,
-                                const Ranking& ranking, const Candidate& set) {
-  const auto& choices = ranking.shelf.choices;
-  const auto made = std::find_if(choices.begin(), choices.end(),
-                                 [](const Choice& c) { return c.made_to_measure(); });
-  if (made == choices.end()) return {};
-  HoleMap map = empty_map(*made);
-  map.choice = static_cast<std::size_t>(made - choices.begin());
-  const auto before = corner_before(ride, ranking.axle, Side::left,
-                                    wishes.target[static_cast<std::size_t>(ranking.axle)]);
-  const auto value = [&](double across, double up) {
-    Fit fit = set.fit;
-    fit.by_mm[map.choice][map.axes[0]] = across;
-    fit.by_mm[map.choice][map.axes[1]] = up;
-    return toe_change_of(before, ranking.shelf, fit, ranking.wanted.window_mm);
+namespace {
+
+HoleMap hole_map(const Ride& ride, const Spread& spread, const Wishes& wishes,
+                 const Ranking& ranking, const Candidate& set, std::size_t choice,
+                 std::optional<Side> side) {
+  HoleMap map = empty_map(ranking.shelf.choices[choice]);
+  map.choice = choice;
+  map.side = side;
+  map.guessed = ranking.guessed;
+  const SetJudge judge(ride, ranking.axle, wishes);
+  const auto used = [&](double across, double up) {
+    return judge.used(ranking.shelf, with_hole(map, set.fit, across, up));
   };
   std::array<std::array<double, 2>, 2> range{};
   for (std::size_t k = 0; k < 2; ++k) {
     range[k] = {map.at_mm[k].front(), map.at_mm[k].back()};
-    map.hole_mm[k] = set.fit.by_mm[map.choice][map.axes[k]];
+    map.hole_mm[k] = set.fit.part[choice][side.value_or(Side::left)].by_mm[map.axes[k]];
   }
   for (const double up : map.at_mm[1]) {
-    std::vector<double> line;
-    line.reserve(map.at_mm[0].size());
-    for (const double across : map.at_mm[0]) line.push_back(value(across, up));
-    map.toe_change_rad.push_back(std::move(line));
+    map.toe_change_rad.emplace_back();
+    map.meets.emplace_back();
+    map.limit_passed.emplace_back();
+    for (const double across : map.at_mm[0]) {
+      const auto u = used(across, up);
+      map.toe_change_rad.back().push_back(u ? u->toe_change_max_rad
+                                            : std::numeric_limits<double>::infinity());
+      map.meets.back().push_back(u && u->holds());
+      map.limit_passed.back().push_back(!u || u->passed > 0.0);
+    }
   }
-  give_chances(map, ride, spread, wishes, ranking, set);
-  const double wanted = ranking.wanted.toe_change_rad;
+  if (!map.guessed) give_chances(map, ride, spread, wishes, ranking, set);
   const auto holds = [&](double across, double up) {
-    return value(map.hole_mm[0] + across, map.hole_mm[1] + up) <= wanted;
+    const auto u = used(map.hole_mm[0] + across, map.hole_mm[1] + up);
+    return u && u->holds();
   };
-  if (!holds(0.0, 0.0)) {
+  map.hole_meets = holds(0.0, 0.0);
+  if (!map.hole_meets) {
     for (std::size_t k = 0; k < 2; ++k) map.holds_mm[k] = {map.hole_mm[k], map.hole_mm[k]};
     return map;
   }
@@ -268,6 +282,22 @@ std::optional<HoleMap> hole_map(const Ride& ride, const Spread& spread, const Wi
     return true;
   });
   return map;
+}
+
+}  // namespace
+
+std::vector<HoleMap> hole_maps(const Ride& ride, const Spread& spread, const Wishes& wishes,
+                               const Ranking& ranking, const Candidate& set) {
+  const auto& choices = ranking.shelf.choices;
+  const auto made = std::find_if(choices.begin(), choices.end(),
+                                 [](const Choice& c) { return c.made_to_measure(); });
+  if (made == choices.end()) return {};
+  const auto choice = static_cast<std::size_t>(made - choices.begin());
+  const auto map_of = [&](std::optional<Side> side) {
+    return hole_map(ride, spread, wishes, ranking, set, choice, side);
+  };
+  if (sides_alike(set.fit)) return {map_of({})};
+  return {map_of(Side::left), map_of(Side::right)};
 }
 
 }  // namespace trammel

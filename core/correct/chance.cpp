@@ -38,15 +38,24 @@ double covariance_of(const std::vector<double>& x, const std::vector<double>& y)
   return sum / static_cast<double>(x.size() - 1);
 }
 
-// Before and after of one figure; `known` is the one that the gauge measures.
+// Before and after of one figure; `known`: the slopes that a gauge measures, of one wheel or both.
 Sureness sureness_of(const std::vector<double>& before, const std::vector<double>& after,
-                     const std::vector<double>& known, double gauge_sigma) {
+                     const std::vector<const std::vector<double>*>& known, double gauge_sigma) {
   std::vector<double> change(before.size());
   for (std::size_t i = 0; i < before.size(); ++i) change[i] = after[i] - before[i];
-  const double gauge = covariance_of(known, known) + gauge_sigma * gauge_sigma;
   const auto left = [&](const std::vector<double>& x) {
-    const double c = covariance_of(x, known);
-    return std::sqrt(std::max(0.0, covariance_of(x, x) - c * c / gauge));
+    const auto gauge = [&](std::size_t i, std::size_t j) {
+      return covariance_of(*known[i], *known[j]) + (i == j ? gauge_sigma * gauge_sigma : 0.0);
+    };
+    const double c0 = covariance_of(x, *known[0]);
+    double explained = c0 * c0 / gauge(0, 0);
+    if (known.size() > 1) {
+      // What the second one adds to the first.
+      const double per = gauge(0, 1) / gauge(0, 0);
+      const double c1 = covariance_of(x, *known[1]) - per * c0;
+      explained += c1 * c1 / (gauge(1, 1) - per * gauge(0, 1));
+    }
+    return std::sqrt(std::max(0.0, covariance_of(x, x) - explained));
   };
   return {std::sqrt(covariance_of(before, before)), std::sqrt(covariance_of(change, change)),
           std::sqrt(covariance_of(after, after)), left(before), left(after)};
@@ -55,17 +64,19 @@ Sureness sureness_of(const std::vector<double>& before, const std::vector<double
 }  // namespace
 
 DrawnAxle::DrawnAxle(const Ride& ride, const Spread& spread, AxleName axle, const Target& target,
-                     std::uint64_t seed)
+                     std::uint64_t seed, RightSide right)
     : ride_(ride),
       name_(axle),
       axle_(*ride.car.at(axle)),
       wanted_(wanted_of(target)),
       spread_(axle_spread(spread, axle)),
       sampler_(seed),
-      sides_(axle_.right_is_mirrored ? 1 : 2),
+      right_(right),
+      sides_(axle_.right_is_mirrored && right == RightSide::as_the_file ? 1 : 2),
       window_(outwards(wanted_.window_mm)) {
-  for (std::size_t s = 0; s < sides_; ++s) {
-    const Side side = s == 0 ? Side::left : Side::right;
+  for (const Side side : each_side) {
+    const auto s = drawn_as(side);
+    if (s == 0 && side == Side::right) break;
     // Wheels are set to what the mean car's are set to: a figure on the alignment sheet.
     setting_[s] = corner_before(ride, axle, side, target).setting;
     order_[s] = drawn_order(axle_, side);
@@ -75,6 +86,8 @@ DrawnAxle::DrawnAxle(const Ride& ride, const Spread& spread, AxleName axle, cons
 
 void DrawnAxle::draw(std::size_t choices) {
   normals_ = four_normals(sampler_, spread_.numbers.size());
+  if (right_ == RightSide::of_its_own && axle_.right_is_mirrored)
+    right_normals_ = four_normals(sampler_, spread_.numbers.size());
   for (std::size_t s = 0; s < sides_; ++s)
     corners_[s].scatter = four_normals(sampler_, 3 * choices);
   stand();
@@ -82,31 +95,35 @@ void DrawnAxle::draw(std::size_t choices) {
 
 void DrawnAxle::place(std::vector<Lanes> normals, std::size_t choices) {
   normals_ = std::move(normals);
+  right_normals_.clear();
   for (std::size_t s = 0; s < sides_; ++s) corners_[s].scatter.assign(3 * choices, Lanes(0.0));
   stand();
 }
 
 void DrawnAxle::stand() {
-  const auto cars = drawn(axle_, spread_, normals_);
+  auto cars = drawn(axle_, spread_, normals_);
+  if (!right_normals_.empty()) cars[1] = drawn(axle_, spread_, right_normals_)[1];
   for (std::size_t s = 0; s < sides_; ++s)
     corners_[s].before =
         stand_drawn(ride_, name_, s == 0 ? Side::left : Side::right, cars[s], order_[s]);
 }
 
-CornerWithParts<Lanes> DrawnAxle::fitted(std::size_t s, const Shelf& shelf, const Fit& fit) const {
+CornerWithParts<Lanes> DrawnAxle::fitted(Side side, const Shelf& shelf, const Fit& fit) const {
+  const auto s = drawn_as(side);
   const auto& corner = corners_[s];
   std::vector<PartMove<Lanes>> moves;
   for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
     const auto& choice = shelf.choices[i];
+    const auto& part = fit.part[i][side];
     Vec3<Lanes> by{Lanes(0.0), Lanes(0.0), Lanes(0.0)};
     if (choice.made_to_measure()) {
-      for (int axis = 0; axis < 3; ++axis) by[axis] = fit.by_mm[i][axis];
+      for (int axis = 0; axis < 3; ++axis) by[axis] = part.by_mm[axis];
       for (const int axis : choice.axes)
         by[axis] +=
             Lanes(drilled_sigma_mm) * corner.scatter[3 * i + static_cast<std::size_t>(axis)];
-    } else if (fit.size_mm[i] != 0.0) {
-      const auto& along = choice.along[s];
-      const Lanes size = Lanes(fit.size_mm[i]) + Lanes(turned_sigma_mm) * corner.scatter[3 * i];
+    } else if (part.size_mm != 0.0) {
+      const auto& along = choice.along[side];
+      const Lanes size = Lanes(part.size_mm) + Lanes(turned_sigma_mm) * corner.scatter[3 * i];
       by = {size * Lanes(along.x), size * Lanes(along.y), size * Lanes(along.z)};
     } else {
       continue;
@@ -119,69 +136,90 @@ CornerWithParts<Lanes> DrawnAxle::fitted(std::size_t s, const Shelf& shelf, cons
   return f;
 }
 
-Mask4 DrawnAxle::sweep(std::size_t s, const CornerWithParts<Lanes>& corner, std::vector<Lanes>& toe,
-                       DrawnFigures& at_ride) const {
-  const auto all = read_all(At<Lanes>(axle_.layout, corner.mechanism, corner.at, ground_[s]));
+BySide<CornerWithParts<Lanes>> DrawnAxle::both_fitted(const Shelf& shelf, const Fit& fit,
+                                                      bool one) const {
+  BySide<CornerWithParts<Lanes>> corners;
+  corners.left = fitted(Side::left, shelf, fit);
+  if (!one) corners.right = fitted(Side::right, shelf, fit);
+  return corners;
+}
+
+DrawnAxle::Swept DrawnAxle::sweep(Side side, const CornerWithParts<Lanes>& corner,
+                                  std::vector<Lanes>& toe) const {
+  const auto& ground = ground_[drawn_as(side)];
+  const auto all = read_all(At<Lanes>(axle_.layout, corner.mechanism, corner.at, ground));
   const auto of = [&](Reading r) { return all[static_cast<std::size_t>(r)]; };
-  at_ride = {Lanes(0.0), of(Reading::roll_centre_height), of(Reading::camber),
-             of(Reading::bump_steer), corner.set};
+  Swept w{corner.set,
+          {Lanes(0.0), of(Reading::camber), of(Reading::bump_steer)},
+          of(Reading::roll_centre_height)};
   const Lanes toe0 = of(Reading::toe);
-  Mask4 stands = corner.set;
   std::array<Solution<Lanes>, 2> last{corner.at, corner.at};
   const double ride_travel = ride_.at(name_)->ride_travel_mm;
   for (const double travel : window_) {
     auto& at = last[travel < 0.0 ? 1 : 0];
-    reach_drawn(corner.mechanism, at, ride_travel + travel, 0.0, stands);
-    toe.push_back(toe_of(spin_at(corner.mechanism, at), ground_[s]) - toe0);
+    reach_drawn(corner.mechanism, at, ride_travel + travel, 0.0, w.stands);
+    toe.push_back(toe_of(spin_at(corner.mechanism, at), ground) - toe0);
+    w.wheel.toe_change_max_rad = larger(w.wheel.toe_change_max_rad, magnitude(toe.back()));
   }
-  return stands;
+  return w;
 }
 
-DrawnFigures DrawnAxle::judged(const std::array<CornerWithParts<Lanes>, 2>& corners,
+DrawnFigures DrawnAxle::judged(const BySide<CornerWithParts<Lanes>>& corners, bool one,
                                std::vector<Lanes>* details) const {
-  DrawnFigures f{Lanes(0.0), Lanes(0.0), Lanes(0.0), Lanes(0.0), !Mask4{}};
+  DrawnFigures f;
+  f.found = !Mask4{};
   std::vector<Lanes> toe;
-  toe.reserve(window_.size() * sides_);
-  for (std::size_t s = 0; s < sides_; ++s) {
-    DrawnFigures side;
-    f.found = f.found & sweep(s, corners[s], toe, side);
-    f.roll_centre_height_mm +=
-        Lanes(1.0 / static_cast<double>(sides_)) * side.roll_centre_height_mm;
-    if (s > 0) continue;
-    f.camber_rad = side.camber_rad;
-    f.bump_steer = side.bump_steer;
+  toe.reserve(window_.size() * 2);
+  BySide<Lanes> roll_centre_mm{};
+  for (const Side side : each_side) {
+    if (one && side == Side::right) {
+      f.wheel.right = f.wheel.left;
+      roll_centre_mm.right = roll_centre_mm.left;
+      break;
+    }
+    const auto w = sweep(side, corners[side], toe);
+    f.found = f.found & w.stands;
+    f.wheel[side] = w.wheel;
+    roll_centre_mm[side] = w.roll_centre_height_mm;
   }
-  for (const auto& t : toe) f.toe_change_max_rad = larger(f.toe_change_max_rad, magnitude(t));
+  f.roll_centre_height_mm = Lanes(0.5) * (roll_centre_mm.left + roll_centre_mm.right);
   if (details) {
     details->insert(details->end(), toe.begin(), toe.end());
     details->push_back(f.roll_centre_height_mm);
-    details->push_back(f.camber_rad);
+    details->push_back(f.wheel.left.camber_rad);
+    if (!one) details->push_back(f.wheel.right.camber_rad);
   }
   return f;
 }
 
 DrawnFigures DrawnAxle::as_it_sits() const {
-  std::array<CornerWithParts<Lanes>, 2> corners;
+  BySide<CornerWithParts<Lanes>> corners;
   for (std::size_t s = 0; s < sides_; ++s) {
     const auto& b = corners_[s].before;
-    corners[s] = {b.mechanism, b.at, Lanes(0.0), Lanes(0.0), b.stands};
+    corners[each_side[s]] = {b.mechanism, b.at, Lanes(0.0), Lanes(0.0), b.stands};
   }
-  return judged(corners, nullptr);
+  return judged(corners, sides_ == 1, nullptr);
 }
 
 DrawnFigures DrawnAxle::with(const Shelf& shelf, const Fit& fit) const {
-  std::array<CornerWithParts<Lanes>, 2> corners;
-  for (std::size_t s = 0; s < sides_; ++s) corners[s] = fitted(s, shelf, fit);
-  return judged(corners, nullptr);
+  const bool one = sides_ == 1 && sides_alike(fit);
+  return judged(both_fitted(shelf, fit, one), one, nullptr);
 }
 
 void DrawnAxle::details(const Shelf& shelf, const Fit& fit, std::vector<Lanes>& figures) const {
-  std::array<CornerWithParts<Lanes>, 2> corners;
-  for (std::size_t s = 0; s < sides_; ++s) corners[s] = fitted(s, shelf, fit);
-  const auto f = judged(corners, &figures);
+  const bool one = sides_ == 1;
+  check(!one || sides_alike(fit), "parts alike where the right side is a mirror image");
+  const auto first = figures.size();
+  const auto f = judged(both_fitted(shelf, fit, one), one, &figures);
   // A car without a position misses everything.
-  const auto first = figures.size() - detail_count();
   figures[first] = select(f.found, figures[first], Lanes(1e3));
+}
+
+std::vector<Tolerance> DrawnAxle::detail_tolerances() const {
+  std::vector<Tolerance> all(detail_toes(), toe_change_tolerance(wanted_));
+  all.push_back(roll_centre_tolerance(wanted_));
+  all.insert(all.end(), sides_, camber_tolerance(wanted_));
+  return all;
 }
 
 Lanes DrawnAxle::share(const DrawnFigures& f) const {
@@ -191,8 +229,10 @@ Lanes DrawnAxle::share(const DrawnFigures& f) const {
       share.set(i, std::numeric_limits<double>::infinity());
       continue;
     }
-    share.set(i, share_used(wanted_, f.toe_change_max_rad[i], f.roll_centre_height_mm[i],
-                            f.camber_rad[i]));
+    const auto& [left, right] = f.wheel;
+    share.set(i, shares_used(wanted_, {left.toe_change_max_rad[i], right.toe_change_max_rad[i]},
+                             f.roll_centre_height_mm[i], {left.camber_rad[i], right.camber_rad[i]})
+                     .largest());
   }
   return share;
 }
@@ -236,28 +276,66 @@ bool equal_chances(const std::vector<bool>& a, const std::vector<bool>& b) {
   return static_cast<double>(difference) * difference <= 4.0 * (only_a + only_b);
 }
 
+namespace {
+
+// Figures of one wheel, car by car.
+struct WheelDrawn {
+  std::vector<double> slope_before, slope_after, camber_before, camber_after, toe;
+};
+
+}  // namespace
+
 Surenesses sureness(DrawnAxle& cars, const Shelf& shelf, const Fit& fit, int samples) {
-  std::vector<double> slope_before, slope_after, roll_before, roll_after, toe;
+  BySide<WheelDrawn> wheel;
+  std::vector<double> roll_before, roll_after;
   for (int done = 0; done < samples; done += static_cast<int>(lane_count)) {
     cars.draw(shelf.choices.size());
     const auto before = cars.as_it_sits();
     const auto after = cars.with(shelf, fit);
     for (std::size_t k = 0; k < lane_count; ++k) {
       if (!before.found[k] || !after.found[k]) continue;
-      slope_before.push_back(before.bump_steer[k]);
-      slope_after.push_back(after.bump_steer[k]);
+      for (const Side side : each_side) {
+        auto& w = wheel[side];
+        w.slope_before.push_back(before.wheel[side].bump_steer[k]);
+        w.slope_after.push_back(after.wheel[side].bump_steer[k]);
+        w.camber_before.push_back(before.wheel[side].camber_rad[k]);
+        w.camber_after.push_back(after.wheel[side].camber_rad[k]);
+        w.toe.push_back(after.wheel[side].toe_change_max_rad[k]);
+      }
       roll_before.push_back(before.roll_centre_height_mm[k]);
       roll_after.push_back(after.roll_centre_height_mm[k]);
-      toe.push_back(after.toe_change_max_rad[k]);
     }
   }
   Surenesses s;
-  if (toe.size() < 2) return s;
-  s.bump_steer = sureness_of(slope_before, slope_after, slope_before, gauge_sigma_rad_per_mm);
-  s.roll_centre = sureness_of(roll_before, roll_after, slope_before, gauge_sigma_rad_per_mm);
-  s.toe_change_low_rad = quantile(toe, band_shares.front());
-  s.toe_change_high_rad = quantile(toe, band_shares.back());
+  if (roll_before.size() < 2) return s;
+  const bool apart = wheel.left.slope_before != wheel.right.slope_before;
+  for (const Side side : each_side) {
+    auto& w = wheel[side];
+    auto& of = s.wheel[side];
+    of.bump_steer =
+        sureness_of(w.slope_before, w.slope_after, {&w.slope_before}, gauge_sigma_rad_per_mm);
+    of.camber =
+        sureness_of(w.camber_before, w.camber_after, {&w.slope_before}, gauge_sigma_rad_per_mm);
+    of.toe_change_low_rad = quantile(w.toe, band_shares.front());
+    of.toe_change_high_rad = quantile(w.toe, band_shares.back());
+  }
+  std::vector<const std::vector<double>*> known{&wheel.left.slope_before};
+  if (apart) known.push_back(&wheel.right.slope_before);
+  s.roll_centre = sureness_of(roll_before, roll_after, known, gauge_sigma_rad_per_mm);
   return s;
+}
+
+bool sides_differ(DrawnAxle& cars, int samples) {
+  std::vector<double> apart;
+  for (int done = 0; done < samples; done += static_cast<int>(lane_count)) {
+    cars.draw(0);
+    const auto f = cars.as_it_sits();
+    for (std::size_t k = 0; k < lane_count; ++k)
+      if (f.found[k]) apart.push_back(f.wheel.left.bump_steer[k] - f.wheel.right.bump_steer[k]);
+  }
+  if (apart.size() < 2) return false;
+  const double mean = mean_of(apart);
+  return mean * mean > 4.0 * covariance_of(apart, apart);
 }
 
 }  // namespace trammel

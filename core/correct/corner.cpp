@@ -12,6 +12,7 @@
 namespace trammel {
 namespace {
 
+constexpr double coarse_mm = 5.0;        // the cubic between is off by some 1e-6 degrees
 constexpr double longest_move_mm = 8.0;  // parts are moved in steps that Newton follows safely
 
 double middle(const std::array<double, 2>& range) { return 0.5 * (range[0] + range[1]); }
@@ -27,6 +28,40 @@ std::optional<double> cubic_extremum(double y0, double s0, double y1, double s1,
   for (const double t : {q / (3.0 * a), s0 / q})
     if (std::isfinite(t) && t >= 0.0 && t <= h) return y0 + t * (s0 + t * (b + t * a));
   return {};
+}
+
+Answer<Curve> curve_at(const CornerBefore& before, const CornerFitted& corner,
+                       const std::array<double, 2>& window_mm, const std::vector<double>& travels) {
+  check(window_mm[0] <= 0.0 && window_mm[1] >= 0.0, "a window that holds ride height",
+        {{"from", window_mm[0]}, {"to", window_mm[1]}});
+  const auto positions = positions_over(corner, travels);
+  if (positions.empty())
+    return {{},
+            fmt::format("with these parts the mechanism locks within {} to {} mm of travel",
+                        shortest(window_mm[0]), shortest(window_mm[1]))};
+  struct Point {
+    double toe, slope;
+  };
+  const auto read_at = [&](const Solution<double>& s) {
+    const At<double> at(before.axle->layout, corner.mechanism, s, before.ground);
+    return Point{read(Reading::toe, at), read(Reading::bump_steer, at)};
+  };
+  const double at_ride = read_at(corner.at).toe;
+  Curve c;
+  double squares = 0.0;
+  std::optional<Point> last;
+  for (std::size_t i = 0; i < positions.size(); ++i) {
+    const Point p = read_at(positions[i]);
+    squares += (p.toe - at_ride) * (p.toe - at_ride);
+    c.toe_change_max_rad = std::max(c.toe_change_max_rad, std::fabs(p.toe - at_ride));
+    if (last && (last->slope > 0.0) != (p.slope > 0.0))
+      if (const auto peak =
+              cubic_extremum(last->toe, last->slope, p.toe, p.slope, travels[i] - travels[i - 1]))
+        c.toe_change_max_rad = std::max(c.toe_change_max_rad, std::fabs(*peak - at_ride));
+    last = p;
+  }
+  c.toe_change_rms_rad = std::sqrt(squares / static_cast<double>(positions.size()));
+  return {c, {}};
 }
 
 }  // namespace
@@ -110,37 +145,16 @@ std::vector<Solution<double>> positions_over(const CornerFitted& corner,
 
 Answer<Curve> curve_over(const CornerBefore& before, const CornerFitted& corner,
                          const std::array<double, 2>& window_mm) {
-  check(window_mm[0] <= 0.0 && window_mm[1] >= 0.0, "a window that holds ride height",
-        {{"from", window_mm[0]}, {"to", window_mm[1]}});
-  const auto travels = steps_over(window_mm);
-  const auto positions = positions_over(corner, travels);
-  if (positions.empty())
-    return {{},
-            fmt::format("with these parts the mechanism locks within {} to {} mm of travel",
-                        shortest(window_mm[0]), shortest(window_mm[1]))};
-  struct Point {
-    double toe, slope;
-  };
-  const auto read_at = [&](const Solution<double>& s) {
-    const At<double> at(before.axle->layout, corner.mechanism, s, before.ground);
-    return Point{read(Reading::toe, at), read(Reading::bump_steer, at)};
-  };
-  const double at_ride = read_at(corner.at).toe;
-  Curve c;
-  double squares = 0.0;
-  std::optional<Point> last;
-  for (std::size_t i = 0; i < positions.size(); ++i) {
-    const Point p = read_at(positions[i]);
-    squares += (p.toe - at_ride) * (p.toe - at_ride);
-    c.toe_change_max_rad = std::max(c.toe_change_max_rad, std::fabs(p.toe - at_ride));
-    if (last && (last->slope > 0.0) != (p.slope > 0.0))
-      if (const auto peak =
-              cubic_extremum(last->toe, last->slope, p.toe, p.slope, travels[i] - travels[i - 1]))
-        c.toe_change_max_rad = std::max(c.toe_change_max_rad, std::fabs(*peak - at_ride));
-    last = p;
-  }
-  c.toe_change_rms_rad = std::sqrt(squares / static_cast<double>(positions.size()));
-  return {c, {}};
+  return curve_at(before, corner, window_mm, steps_over(window_mm));
+}
+
+Answer<Curve> coarse_curve_over(const CornerBefore& before, const CornerFitted& corner,
+                                const std::array<double, 2>& window_mm) {
+  const double wide = window_mm[1] - window_mm[0];
+  const int n = std::max(1, static_cast<int>(std::ceil(wide / coarse_mm)));
+  std::vector<double> travels;
+  for (int i = 0; i <= n; ++i) travels.push_back(window_mm[0] + wide * i / n);
+  return curve_at(before, corner, window_mm, travels);
 }
 
 }  // namespace trammel

@@ -54,6 +54,10 @@ struct Curve {
 // No answer where the mechanism locks within the window.
 Answer<Curve> curve_over(const CornerBefore& before, const CornerFitted& corner,
                          const std::array<double, 2>& window_mm);
+// The same from positions some millimetres apart, for a search: between two of them the curve is
+// the cubic through both values and slopes. The RMS is that of the positions.
+Answer<Curve> coarse_curve_over(const CornerBefore& before, const CornerFitted& corner,
+                                const std::array<double, 2>& window_mm);
 
 // Positions at the given travels (from ride height, any order), each found from its neighbour
 // nearer to ride height. Shorter than asked where the mechanism locks.

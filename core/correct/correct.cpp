@@ -10,13 +10,16 @@ namespace {
 constexpr std::uint64_t sureness_seed = 700;
 constexpr int sureness_samples = 2000;
 
+constexpr std::uint64_t own_right_seed = 701;
 constexpr double same_mm = 1e-6;
 
 bool same_fit(const Fit& a, const Fit& b) {
-  for (std::size_t i = 0; i < a.size_mm.size(); ++i)
-    if (std::fabs(a.size_mm[i] - b.size_mm[i]) > same_mm ||
-        length(a.by_mm[i] - b.by_mm[i]) > same_mm)
-      return false;
+  for (std::size_t i = 0; i < a.part.size(); ++i)
+    for (const Side side : each_side) {
+      const auto &x = a.part[i][side], &y = b.part[i][side];
+      if (std::fabs(x.size_mm - y.size_mm) > same_mm || length(x.by_mm - y.by_mm) > same_mm)
+        return false;
+    }
   return true;
 }
 
@@ -36,7 +39,7 @@ AxleCorrection completed(const Ride& ride, const Spread& spread, const Wishes& w
   const auto* set = c.to_fit();
   if (!set) return c;
   c.rule = rule_of_thumb(ride, wishes, c.ranking, *set);
-  c.map = hole_map(ride, spread, wishes, c.ranking, *set);
+  c.maps = hole_maps(ride, spread, wishes, c.ranking, *set);
   const auto& described = *ride.car.at(axle);
   if (described.toe_adjuster) {
     const auto& rod = described.layout.rods[static_cast<std::size_t>(described.toe_adjuster->rod)];
@@ -44,14 +47,22 @@ AxleCorrection completed(const Ride& ride, const Spread& spread, const Wishes& w
     for (std::size_t i = 0; i < c.ranking.shelf.choices.size(); ++i) {
       const int joint = c.ranking.shelf.choices[i].option->joint;
       if (joint != rod.inner && joint != rod.upright) continue;
-      alone.size_mm[i] = 0.0;
-      alone.by_mm[i] = {};
+      alone.part[i] = {};
     }
     auto candidate = judged(ride, wishes, c.ranking, alone);
     if (!candidate.stop.empty()) c.rod_left_alone = std::move(candidate);
   }
-  DrawnAxle cars(ride, spread, axle, wishes.target[static_cast<std::size_t>(axle)], sureness_seed);
+  const auto& target = wishes.target[static_cast<std::size_t>(axle)];
+  DrawnAxle cars(ride, spread, axle, target, sureness_seed);
   if (cars.uncertain()) c.sure = sureness(cars, c.ranking.shelf, set->fit, sureness_samples);
+  if (set->chance && described.right_is_mirrored) {
+    DrawnAxle apart(ride, spread, axle, target, own_right_seed, RightSide::of_its_own);
+    c.chance_of_its_own_right =
+        set->at_a_limit ? 0.0
+                        : static_cast<double>(
+                              met(apart, c.ranking.shelf, {set->fit}, sureness_samples).front()) /
+                              sureness_samples;
+  }
   return c;
 }
 

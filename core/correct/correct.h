@@ -18,7 +18,10 @@ struct AxleCorrection {
   // possible, else the best. Null where neither is.
   const Candidate* to_fit() const { return chosen && chosen->figures ? &*chosen : ranking.best(); }
   std::optional<RuleOfThumb> rule;
-  std::optional<HoleMap> map;
+  std::vector<HoleMap> maps;  // of a made-to-measure hole: of both sides, or one a side
+  // The chance of the set where the right side is only taken to be the left one's mirror image,
+  // were it as much in doubt by itself. None where each side is given, or nothing is uncertain.
+  std::optional<double> chance_of_its_own_right;
   // The set with the toe rod left alone: what the stop sign is about. None where the set leaves
   // everything else alone.
   std::optional<Candidate> rod_left_alone;

@@ -45,7 +45,6 @@ HoleFrame hole_frame(const HoleMap& m) {
 
 Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
   const auto& choice = ranking.shelf.choices[m.choice];
-  const double limit = ranking.wanted.toe_change_rad;
   const auto& xs = m.at_mm[0];
   const auto& ys = m.at_mm[1];
   const auto [x0, x1] = shown_range(xs);
@@ -62,7 +61,8 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
       w, h);
   const auto holds = [&](std::size_t j, std::size_t i) {
     if (j >= ys.size() || i >= xs.size()) return false;
-    return m.chance.empty() ? m.toe_change_rad[j][i] <= limit
+    if (m.guessed) return false;
+    return m.chance.empty() ? static_cast<bool>(m.meets[j][i])
                             : m.chance[j][i] >= HoleMap::good_chance;
   };
   const double cx = xs.size() > 1 ? xs[1] - xs[0] : 2.0, cy = ys.size() > 1 ? ys[1] - ys[0] : 2.0;
@@ -122,22 +122,26 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
       h - 2.0, axis_names[static_cast<std::size_t>(m.axes[0])],
       axis_names[static_cast<std::size_t>(m.axes[1])], scale);
   svg += "</svg>";
+  const char* const other =
+      m.side ? "The other side has a place of its own: mark the parts left and right."
+             : "The right side is the mirror image: mark both parts.";
   return {
-      fmt::format("{}: where the hole may be, left side as seen looking forward",
-                  choice.option->name),
-      m.chance.empty()
-          ? fmt::format("Hatched: the toe change stays within {:.2f}° over the window, if the "
-                        "joints are exact. The right side is the mirror image: mark both parts.",
-                        in_key_unit(limit, Measure::angle))
+      fmt::format("{}: where the hole may be, {} side as seen looking {}", choice.option->name,
+                  word(m.side.value_or(Side::left)), m.side == Side::right ? "back" : "forward"),
+      m.guessed
+          ? "Nothing is hatched: the joints are guesses. Measure first; this is no place to drill "
+            "yet."
+      : m.chance.empty()
+          ? fmt::format("Hatched: every target is met, if the joints are exact. {}", other)
       : m.is_room()
-          ? fmt::format("Hatched: the toe change stays within {:.2f}° over the window, nine "
-                        "chances in ten, drilling by hand included: the room for the hole. The "
-                        "right side is the mirror image: mark both parts.",
-                        in_key_unit(limit, Measure::angle))
-          : fmt::format("Nothing is hatched: nowhere are there nine chances in ten that the toe "
-                        "change stays within {:.2f}° (the best place has {:.0f} in 100). Measure "
-                        "first; this is no place to drill yet.",
-                        in_key_unit(limit, Measure::angle), 100.0 * m.best_chance),
+          ? fmt::format("Hatched: nine chances in ten to meet every target, drilling by hand "
+                        "included: the room for the hole. {}",
+                        other)
+          : fmt::format(
+                "Nothing is hatched: nowhere are there nine chances in ten to meet every "
+                "target (the best place has {:.0f} in 100). Measure first; this is no place "
+                "to drill yet.",
+                100.0 * m.best_chance),
       svg};
 }
 

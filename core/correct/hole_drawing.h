@@ -8,9 +8,9 @@
 
 namespace trammel {
 
-// Left side, looking forward (or at the plane the two axes span): outboard to the left of the page
-// when across is y, up is up. The patch that holds is hatched inside its outline, the old hole
-// crossed, the new one centre-punched.
+// Left side, looking forward (right side: looking back; or at the plane the two axes span):
+// outboard to the left of the page when across is y, up is up. The patch that holds is hatched
+// inside its outline, the old hole crossed, the new one centre-punched.
 Drawing hole_drawing(const Ranking& ranking, const HoleMap& map);
 
 // Where a hole lies in that drawing (mm from its upper left corner) and back.

@@ -97,8 +97,7 @@ Shelf shelf_for(const std::vector<Option>& options, const CornerBefore& left,
         }
     } else {
       for (const CornerBefore* corner : {&left, &right})
-        c.along[static_cast<std::size_t>(corner->side)] =
-            o.along ? *o.along : axis_direction(*corner, o.joint);
+        c.along[corner->side] = o.along ? *o.along : axis_direction(*corner, o.joint);
       if (const auto* one = std::get_if<OneOf>(&o.choice)) {
         c.sizes_mm = one->sizes_mm;
       } else {
@@ -125,13 +124,30 @@ std::vector<double> sizes_about(const Choice& choice, double size_mm) {
   return about;
 }
 
+Fit nothing_fitted(const Shelf& shelf) {
+  return {std::vector<BySide<SizeOrPlace>>(shelf.choices.size())};
+}
+
+void set_size(Fit& fit, std::size_t choice, double size_mm) {
+  for (const Side side : each_side) fit.part[choice][side].size_mm = size_mm;
+}
+
+void set_place(Fit& fit, std::size_t choice, const Vec3<double>& by_mm) {
+  for (const Side side : each_side) fit.part[choice][side].by_mm = by_mm;
+}
+
+bool sides_alike(const Fit& fit) {
+  return std::all_of(fit.part.begin(), fit.part.end(),
+                     [](const auto& p) { return p.left == p.right; });
+}
+
 std::vector<PartMove<double>> moves_of(const Shelf& shelf, const Fit& fit, Side side) {
   std::vector<PartMove<double>> moves;
   for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
     const auto& c = shelf.choices[i];
     // Body axes of the left side are its corner axes; on the right both are mirror images.
-    const auto by = c.made_to_measure() ? fit.by_mm[i]
-                                        : fit.size_mm[i] * c.along[static_cast<std::size_t>(side)];
+    const auto& part = fit.part[i][side];
+    const auto by = c.made_to_measure() ? part.by_mm : part.size_mm * c.along[side];
     if (length(by) > 0.0) moves.push_back({c.option->joint, by});
   }
   return moves;
@@ -160,15 +176,14 @@ std::vector<Fit> combinations(Shelf& shelf, std::size_t most) {
                     "size of the longest "
                     "lists left out",
                     all, count()));
-  const auto n = shelf.choices.size();
-  std::vector<Fit> fits{{std::vector<double>(n, 0.0), std::vector<Vec3<double>>(n)}};
-  for (std::size_t i = 0; i < n; ++i) {
+  std::vector<Fit> fits{nothing_fitted(shelf)};
+  for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
     if (shelf.choices[i].made_to_measure()) continue;
     std::vector<Fit> longer;
     for (const auto& fit : fits)
       for (const double size : shelf.choices[i].sizes_mm) {
         longer.push_back(fit);
-        longer.back().size_mm[i] = size;
+        set_size(longer.back(), i, size);
       }
     fits = std::move(longer);
   }

@@ -13,7 +13,7 @@ namespace trammel {
 // An option as it can be chosen from: sizes along its direction, or a box to be made to measure.
 struct Choice {
   const Option* option = nullptr;
-  std::array<Vec3<double>, 2> along;                // by Side, corner axes; for sizes
+  BySide<Vec3<double>> along;                       // corner axes; for sizes
   std::vector<double> sizes_mm;                     // every size that can be built; for sizes
   std::vector<int> axes;                            // 0, 1, 2 that may move; made to measure
   std::array<std::array<double, 2>, 3> range_mm{};  // of those axes, body axes as measured
@@ -39,17 +39,23 @@ Shelf shelf_for(const std::vector<Option>& options, const CornerBefore& left,
 // where it is nothing at all, and of a made part.
 std::vector<double> sizes_about(const Choice& choice, double size_mm);
 
-// What one candidate fits: a size for each choice, or a displacement (body axes, left side).
+// What one candidate fits, by choice of the shelf; sizes may differ by side.
 struct Fit {
-  std::vector<double> size_mm;      // by choice; 0 where made to measure
-  std::vector<Vec3<double>> by_mm;  // by choice; zero where it is a size
+  std::vector<BySide<SizeOrPlace>> part;
+  friend bool operator==(const Fit&, const Fit&) = default;
 };
+// Nothing of all that the shelf has.
+Fit nothing_fitted(const Shelf& shelf);
+// The same on both sides.
+void set_size(Fit& fit, std::size_t choice, double size_mm);
+void set_place(Fit& fit, std::size_t choice, const Vec3<double>& by_mm);
+bool sides_alike(const Fit& fit);
 
 // The joints of one side moved by a fit.
 std::vector<PartMove<double>> moves_of(const Shelf& shelf, const Fit& fit, Side side);
 
-// Every combination of sizes; a made-to-measure choice stays at zero. At most `most`: where there
-// are more, sizes are thinned evenly and the shelf says so.
+// Every combination of sizes, the same on both sides; a made-to-measure choice stays at zero. At
+// most `most`: where there are more, sizes are thinned evenly and the shelf says so.
 std::vector<Fit> combinations(Shelf& shelf, std::size_t most);
 
 }  // namespace trammel

@@ -7,15 +7,24 @@
 #include "base/in_units.h"
 #include "car/table_reader.h"
 #include "correct/correct.h"
+#include "correct/tables.h"
 #include "travel/tell.h"
 
 namespace trammel {
 namespace {
 
-constexpr std::size_t shown_candidates = 8;
 constexpr double good_chance = 0.9;  // below it, measure before metal is cut
 // What a rear roll centre above the front one usually is (common practice).
 constexpr double rear_above_front_mm[2] = {10.0, 40.0};
+
+// What a chance takes for granted of a side that nobody measured.
+std::string mirror_words(const AxleCorrection& c) {
+  if (!c.chance_of_its_own_right || !c.to_fit()->chance) return {};
+  return fmt::format(
+      " That is if the right side is the left one's mirror image; with a doubt of its own: {:.0f} "
+      "in 100.",
+      100.0 * *c.chance_of_its_own_right);
+}
 
 std::string answer_for(const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
@@ -23,6 +32,7 @@ std::string answer_for(const AxleCorrection& c, const InUnits& t) {
   const std::string axle = capital(word(r.axle));
   if (c.chosen) {
     auto text = fmt::format("{}, as chosen: {}", axle, set_words(r, *c.chosen, t.units()));
+    if (c.chosen->figures) text += mirror_words(c);
     if (best && !c.chosen->equal_to_best)
       text += fmt::format(" The best found is {}", set_words(r, *best, t.units()));
     return text;
@@ -31,23 +41,31 @@ std::string answer_for(const AxleCorrection& c, const InUnits& t) {
     return fmt::format("{}: none of the {} combinations is possible: {}.", axle,
                        r.candidates.size(), r.candidates.empty() ? "" : r.candidates.front().why);
   if (best->meets() || best->chance.value_or(0.0) > 0.0)
-    return fmt::format("{}: fit {}", axle, set_words(r, *best, t.units()));
+    return fmt::format("{}: fit {}{}", axle, set_words(r, *best, t.units()), mirror_words(c));
   return fmt::format("{}: nothing on the shelf meets every target; the nearest is {}, where {}.",
                      axle, fit_words(r.shelf, best->fit, t.units()), listed(best->misses));
 }
 
 std::string before_after(const Ride& ride, const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
-  const auto& f = *c.to_fit()->figures;
+  const auto& set = *c.to_fit();
+  const auto& f = *set.figures;
+  const bool apart = told_apart(r, set.fit);
+  const auto toe_change = [&](const AxleFigures& x) {
+    return wheels_words(apart, x, [&](const auto& w) { return t.deg(w.toe_change_max_rad); });
+  };
+  const auto slope = [&](const AxleFigures& x) {
+    return wheels_words(apart, x, [&](const auto& w) { return t.slope(w.bump_steer); });
+  };
   std::string text = fmt::format(
-      "Over {} to {} of travel the toe of a {} wheel changes by up to {} as it sits and {} then "
+      "Over {} to {} of travel the toe of a {} wheel changes by up to {} as it sits, and then by "
+      "{} "
       "(wanted: {}{}); for small bumps {} becomes {}. The roll centre goes from {} to {} above the "
       "ground{}.",
       t.signed_mm(r.wanted.window_mm[0]), t.signed_mm(r.wanted.window_mm[1]), word(r.axle),
-      t.deg(r.before.toe_change_max_rad), t.deg(f.toe_change_max_rad),
-      t.deg(r.wanted.toe_change_rad),
+      toe_change(r.before), toe_change(f), t.deg(r.wanted.toe_change_rad),
       r.wanted.toe_change_is_usual ? ", common practice, since the file asks for nothing" : "",
-      t.slope(r.before.bump_steer), t.slope(f.bump_steer), t.mm(r.before.roll_centre_height_mm),
+      slope(r.before), slope(f), t.mm(r.before.roll_centre_height_mm),
       t.mm(f.roll_centre_height_mm),
       r.wanted.roll_centre_mm
           ? fmt::format(" (wanted: {} to {})", t.mm((*r.wanted.roll_centre_mm)[0]),
@@ -56,12 +74,16 @@ std::string before_after(const Ride& ride, const AxleCorrection& c, const InUnit
   const auto& axle = *ride.car.at(r.axle);
   if (r.toe_is_reset) {
     const auto& a = *axle.toe_adjuster;
-    text += fmt::format(" Toe is set back to {}: rod '{}' {}.", t.deg(f.toe_rad),
-                        axle.layout.rods[static_cast<std::size_t>(a.rod)].name,
-                        turns_words(c.to_fit()->toe_rod_mm[0], a.pitch_mm, a.ends, t.units()));
-    if (!axle.right_is_mirrored)
-      text += fmt::format(" On the right: {}.",
-                          turns_words(c.to_fit()->toe_rod_mm[1], a.pitch_mm, a.ends, t.units()));
+    const auto turns = [&](Side side) {
+      return turns_words(set.toe_rod_mm[side], a.pitch_mm, a.ends, t.units());
+    };
+    text +=
+        fmt::format(" Toe is set back to {}: rod '{}' {}{}.",
+                    wheels_words(apart && f.wheel.left.toe_rad != f.wheel.right.toe_rad, f,
+                                 [&](const auto& w) { return t.deg(w.toe_rad); }),
+                    axle.layout.rods[static_cast<std::size_t>(a.rod)].name, apart ? "left " : "",
+                    apart ? fmt::format("{}; right {}", turns(Side::left), turns(Side::right))
+                          : turns(Side::left));
   } else {
     text += fmt::format(
         " The file names no adjuster for toe ([{}.adjust] toe = ...), so it is not set "
@@ -71,90 +93,29 @@ std::string before_after(const Ride& ride, const AxleCorrection& c, const InUnit
   return text;
 }
 
-Grid candidate_grid(const AxleCorrection& c, const InUnits& t) {
-  const auto& r = c.ranking;
-  Grid g;
-  const auto possible = static_cast<std::size_t>(std::count_if(
-      r.candidates.begin(), r.candidates.end(), [](const Candidate& x) { return x.figures; }));
-  const auto meet = std::count_if(r.candidates.begin(), r.candidates.end(),
-                                  [](const Candidate& x) { return x.meets(); });
-  g.title = fmt::format("{} axle: the best {} of {} combinations, {} of them meet every target",
-                        capital(word(r.axle)), std::min(shown_candidates, possible),
-                        r.candidates.size(), meet);
-  const auto unit = std::string(shown_unit(Measure::length, t.units()).symbol);
-  g.heads = {""};
-  g.units = {""};
-  for (const auto& choice : r.shelf.choices) {
-    g.heads.push_back(choice.option->name);
-    g.units.push_back(unit);
-  }
-  for (const char* head : {"toe change", "per bump", "roll centre", "camber"})
-    g.heads.emplace_back(head);
-  g.units.insert(
-      g.units.end(),
-      {"°", std::string(shown_unit(Measure::angle_per_length, t.units()).symbol), unit, "°"});
-  g.heads.emplace_back("toe rod");
-  g.units.push_back(unit);
-  const bool chances = r.candidates.front().chance.has_value();
-  if (chances) {
-    g.heads.emplace_back("chance");
-    g.units.emplace_back("%");
-  }
-  const auto add = [&](const Candidate& x, std::string said) {
-    std::vector<std::string> row{std::move(said)};
-    for (std::size_t k = 0; k < r.shelf.choices.size(); ++k) {
-      auto w = words(r.shelf.choices[k], x.fit, k, t.units());
-      w.resize(w.size() - unit.size() - 1);
-      row.push_back(std::move(w));
-    }
-    const auto& f = *x.figures;
-    row.push_back(shown(f.toe_change_max_rad, Measure::angle, t.units()));
-    row.push_back(shown(f.bump_steer, Measure::angle_per_length, t.units()));
-    row.push_back(shown(f.roll_centre_height_mm, Measure::length, t.units()));
-    row.push_back(shown(f.camber_rad, Measure::angle, t.units()));
-    row.push_back(shown_signed(x.toe_rod_mm[0], Measure::length, t.units()));
-    if (chances)
-      row.push_back(
-          fmt::format("{}{:.0f}", x.equal_to_best ? "= " : "", 100.0 * x.chance.value_or(0)));
-    g.rows.push_back(std::move(row));
-  };
-  const auto verdict = [](const Candidate& x) {
-    return !x.stop.empty() ? "STOP" : x.meets() ? "meets" : "misses";
-  };
-  if (c.chosen && c.chosen->figures) add(*c.chosen, fmt::format("chosen: {}", verdict(*c.chosen)));
-  for (std::size_t i = 0; i < std::min(shown_candidates, possible); ++i)
-    add(r.candidates[i], verdict(r.candidates[i]));
-  return g;
-}
-
-// Which figures are known how well, and what that means for the decision.
+// What the uncertainties mean for the decision.
 std::string sure_words(const AxleCorrection& c, const InUnits& t) {
   const auto& r = c.ranking;
-  const auto& b = c.sure->bump_steer;
-  const auto& f = *c.to_fit()->figures;
-  const auto slope = [&](double value, double sigma) {
-    return t.with_sigma(value, sigma, Measure::angle_per_length);
-  };
-  const auto off = [&](double sigma) {
-    return fmt::format("± {:.3f}",
-                       sigma * shown_unit(Measure::angle_per_length, t.units()).per_inside);
+  const auto& set = *c.to_fit();
+  const bool apart = told_apart(r, set.fit);
+  const auto between = [&](Side side) {
+    const auto& w = c.sure->wheel[side];
+    return fmt::format("{} and {}", t.deg(w.toe_change_low_rad), t.deg(w.toe_change_high_rad));
   };
   std::string text = fmt::format(
-      "How sure: bump steer as it sits is {}, the change by the parts {}, and corrected {}. The "
-      "roll "
-      "centre changes by {}. With nine chances in ten the corrected toe change lies between {} and "
-      "{}.",
-      slope(r.before.bump_steer, b.as_it_sits), slope(f.bump_steer - r.before.bump_steer, b.change),
-      slope(f.bump_steer, b.corrected),
-      t.with_sigma(f.roll_centre_height_mm - r.before.roll_centre_height_mm,
-                   c.sure->roll_centre.change, Measure::length),
-      t.deg(c.sure->toe_change_low_rad), t.deg(c.sure->toe_change_high_rad));
-  if (b.corrected > 1.5 * b.corrected_after_gauge)
+      "With nine chances in ten the corrected toe change lies between {}{}.", between(Side::left),
+      apart ? fmt::format(" left, {} right", between(Side::right)) : "");
+  std::vector<std::string> to_gauge;
+  for (const Side side : each_side) {
+    const auto& b = c.sure->wheel[side].bump_steer;
+    if ((apart || side == Side::left) && b.corrected > 1.5 * b.corrected_after_gauge)
+      to_gauge.emplace_back(apart ? word(side) : "wheel");
+  }
+  if (!to_gauge.empty())
     text += fmt::format(
-        " A run with two dial gauges would leave {} of the first and {} of the last: what a part "
-        "changes is known far better than where the car starts, so measure that before metal is "
-        "cut.",
-        off(b.as_it_sits_after_gauge), off(b.corrected_after_gauge));
+        " What a part changes is known far better than where the car starts: run two dial gauges "
+        "over the travel{} before metal is cut.",
+        apart ? fmt::format(" at the {} {}", word(r.axle), listed(to_gauge)) : "");
   return text;
 }
 
@@ -172,38 +133,66 @@ std::string equal_words(const AxleCorrection& c, const InUnits& t) {
                      listed(sets, "or"));
 }
 
-std::string map_words(const AxleCorrection& c, const InUnits& t) {
-  const auto& m = *c.map;
+std::string map_words(const AxleCorrection& c, const HoleMap& m, const InUnits& t) {
   const auto& choice = c.ranking.shelf.choices[m.choice];
   constexpr std::array<const char*, 3> names{"x", "y", "z"};
-  if (!(m.holds_mm[1][1] > m.holds_mm[1][0]) && !(m.holds_mm[0][1] > m.holds_mm[0][0]))
-    return fmt::format("{}: no place in its range keeps the toe change within what is wanted.",
-                       capital(choice.option->name));
-  std::string text =
-      fmt::format("{}: with everything else as above, a hole holds", choice.option->name);
-  for (const std::size_t k : {std::size_t{1}, std::size_t{0}})
-    if (m.at_mm[k].size() > 1)
-      text +=
-          fmt::format("{} from {} to {} in {}", k == 1 ? "" : " and", t.signed_mm(m.holds_mm[k][0]),
-                      t.signed_mm(m.holds_mm[k][1]), names[static_cast<std::size_t>(m.axes[k])]);
-  text += fmt::format(", and anywhere within ±{} of the set's place, if the joints are exact. ",
-                      t.mm(m.both_ways_mm));
-  if (m.chance.empty())
+  const auto name =
+      m.side ? fmt::format("{}, {}", choice.option->name, word(*m.side)) : choice.option->name;
+  const bool anywhere =
+      std::any_of(m.meets.begin(), m.meets.end(), [](const std::vector<bool>& line) {
+        return std::find(line.begin(), line.end(), true) != line.end();
+      });
+  std::string text;
+  if (!anywhere && !m.hole_meets)
+    text = fmt::format("{}: with everything else as above no place in its range meets every target",
+                       name);
+  else if (!m.hole_meets)
+    text = fmt::format("{}: a hole at the set's place does not meet every target", name);
+  else {
+    text = fmt::format("{}: with everything else as above every target is met by a hole", name);
+    for (const std::size_t k : {std::size_t{1}, std::size_t{0}})
+      if (m.at_mm[k].size() > 1)
+        text += fmt::format("{} from {} to {} in {}", k == 1 ? "" : " and",
+                            t.signed_mm(m.holds_mm[k][0]), t.signed_mm(m.holds_mm[k][1]),
+                            names[static_cast<std::size_t>(m.axes[k])]);
+    text += fmt::format(", and anywhere within ±{} of the set's place", t.mm(m.both_ways_mm));
+  }
+  text += ", if the joints are exact. ";
+  if (m.guessed) text += "They are guesses: that is no room for drilling. Measure first.";
+  else if (m.chance.empty())
     text +=
         "From a tape survey they are not: that is the room for drilling only once a dial gauge "
         "has been run over the travel.";
   else if (m.is_room())
     text += fmt::format(
-        "By what is known of them {} have nine chances in ten to hold, drilling by hand included: "
-        "the hatched patch of the drawing is the room for the hole.",
+        "By what is known of them {} have nine chances in ten to meet every target, drilling by "
+        "hand included: the hatched patch of the drawing is the room for the hole.",
         m.best_chance > 0.995 ? "many places" : "some places");
   else
     text += fmt::format(
-        "By what is known of them no place has nine chances in ten to hold; the best has {:.0f} in "
-        "100. So that patch is not your tolerance: run a dial gauge over the travel before you "
-        "drill.",
+        "By what is known of them no place has nine chances in ten to meet every target; the best "
+        "has {:.0f} in 100. Do not drill by this patch yet: run a dial gauge over the travel "
+        "first.",
         100.0 * m.best_chance);
   return capital(text);
+}
+
+std::string height_words(const Candidate& set, const InUnits& t) {
+  const auto& h = *set.height;
+  const bool alike = h.perch_mm.left == h.perch_mm.right;
+  const auto wind = [&](Side side) {
+    return fmt::format(
+        "{}{}", t.mm(std::fabs(h.perch_mm[side])),
+        h.perch_turns[side] ? fmt::format(" ({:.1f} turns)", std::fabs(*h.perch_turns[side])) : "");
+  };
+  return fmt::format(
+      "The spring stands where the part goes: with its spring platform untouched the body sinks {} "
+      "and the roll centre comes to {} only. Wind the platform by {}, then everything is as above.",
+      alike ? t.mm(h.body_mm.left)
+            : fmt::format("{} left and {} right", t.mm(h.body_mm.left), t.mm(h.body_mm.right)),
+      t.mm(h.roll_centre_height_mm),
+      alike ? wind(Side::left)
+            : fmt::format("{} left and {} right", wind(Side::left), wind(Side::right)));
 }
 
 std::string roll_axis_words(const Ride& ride, const Correction& correction, const InUnits& t) {
@@ -260,25 +249,27 @@ std::string rule_words(const AxleCorrection& c, Units units) {
   if (!c.rule) return {};
   const InUnits t(units);
   const auto& r = *c.rule;
-  const auto& best = *c.to_fit()->figures;
-  const auto& f = *r.candidate.figures;
+  // The rule is taken at the left wheel, and so are both figures.
+  const auto& best = c.to_fit()->figures->wheel.left;
+  const auto& f = r.candidate.figures->wheel.left;
   std::string text = fmt::format(
       "The rule of thumb, rod '{}' parallel to {}, would move it by {} where the set moves it "
-      "by "
-      "{}: toe would change by {} instead of {} ({} against {}).",
+      "by {}: toe{} would change by {} instead of {} ({} against {}).",
       r.rod, r.arm, t.mm(r.move_mm),
       words(c.ranking.shelf.choices[r.choice], c.to_fit()->fit, r.choice, t.units()),
+      told_apart(c.ranking, c.to_fit()->fit) ? " of the left wheel" : "",
       t.deg(f.toe_change_max_rad), t.deg(best.toe_change_max_rad), t.slope(f.bump_steer),
       t.slope(best.bump_steer));
   if (r.instant_centre_y_mm && r.instant_centre_z_mm && std::fabs(*r.instant_centre_y_mm) < 2e4) {
     text += fmt::format(
         " The rod should not be parallel to the arm but point where the upright turns: {} {} the "
         "car's "
-        "middle, {} high. From where it sits that is a rake of {}, the arm's is {}; and its length "
+        "middle, {} high. From where it sits that is a slope of {}, the arm's is {}; and its "
+        "length "
         "should be the one that belongs to that height.",
         t.mm(std::fabs(*r.instant_centre_y_mm)),
         *r.instant_centre_y_mm < 0.0 ? "beyond" : "short of", t.mm(*r.instant_centre_z_mm),
-        t.deg(r.set_rake_rad), t.deg(r.arm_rake_rad));
+        t.deg(r.set_slope_rad), t.deg(r.arm_slope_rad));
   }
   return text;
 }
@@ -289,8 +280,11 @@ std::string fit_words(const Shelf& shelf, const Fit& fit, Units units) {
     const auto& choice = shelf.choices[i];
     if (choice.made_to_measure()) {
       parts.push_back(fmt::format("{} at {}", choice.option->name, words(choice, fit, i, units)));
-    } else if (fit.size_mm[i] != 0.0) {
-      parts.push_back(fmt::format("{} {}", words(choice, fit, i, units), choice.option->name));
+    } else if (!fit.part[i].left.nothing() || !fit.part[i].right.nothing()) {
+      parts.push_back(
+          sides_alike(fit) || fit.part[i].left == fit.part[i].right
+              ? fmt::format("{} {}", words(choice, fit, i, units), choice.option->name)
+              : fmt::format("{} ({})", choice.option->name, words(choice, fit, i, units)));
     } else {
       parts.push_back(fmt::format("no {}", choice.option->name));
     }
@@ -333,6 +327,7 @@ std::string set_words(const Ranking& ranking, const Candidate& set, Units units)
   if (set.chance && *set.chance > 0.0)
     return fmt::format("{}: {} to meet every target{}.", fits, chance_words(*set.chance),
                        *set.chance < good_chance ? ", as well as the joints are known today" : "");
+  if (ranking.guessed) return fmt::format("{}: no chance is named while joints are guesses.", fits);
   if (set.meets() && !set.chance) return fmt::format("{}. That meets every target.", fits);
   if (set.meets()) return fmt::format("{}: {} to meet every target.", fits, chance_words(0.0));
   return fmt::format("{}: {}.", fits, listed(set.misses));
@@ -355,33 +350,31 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
     if (!c) continue;
     if (const auto* set = c->to_fit()) {
       s.blocks.emplace_back(Paragraph{before_after(ride, *c, t)});
-      s.blocks.emplace_back(candidate_grid(*c, t));
+      s.blocks.emplace_back(figures_table(c->ranking, *set, units));
+      s.blocks.emplace_back(candidates_table(*c, units));
       if (const auto equal = equal_words(*c, t); !equal.empty())
         s.blocks.emplace_back(Paragraph{equal});
-      if (c->sure) s.blocks.emplace_back(Paragraph{sure_words(*c, t)});
+      if (c->sure && !c->ranking.guessed) {
+        s.blocks.emplace_back(sureness_table(*c, units));
+        s.blocks.emplace_back(Paragraph{sure_words(*c, t)});
+      }
       if (!set->stop.empty()) s.blocks.emplace_back(Caution{set->stop});
       if (!set->range_ends.empty())
         s.blocks.emplace_back(Paragraph{fmt::format(
             "{} ended at the end of its range: with more range the curve could be flatter.",
             capital(listed(set->range_ends)))});
       if (c->rod_left_alone && c->rod_left_alone->figures)
-        s.blocks.emplace_back(
-            Caution{fmt::format("never fit one without the other. With {} the toe of a {} wheel "
-                                "changes by {}, against {} "
-                                "as it sits: worse than lowering was. Do not drive like that, not "
-                                "even round the block.",
-                                fit_words(c->ranking.shelf, c->rod_left_alone->fit, units),
-                                word(name), t.deg(c->rod_left_alone->figures->toe_change_max_rad),
-                                t.deg(c->ranking.before.toe_change_max_rad))});
+        s.blocks.emplace_back(Caution{
+            fmt::format("never fit one without the other. With {} the toe of a {} wheel "
+                        "changes by {}, against {} "
+                        "as it sits: worse than lowering was. Do not drive like that, not "
+                        "even round the block.",
+                        fit_words(c->ranking.shelf, c->rod_left_alone->fit, units), word(name),
+                        t.deg(c->rod_left_alone->figures->worse().toe_change_max_rad),
+                        t.deg(c->ranking.before.worse().toe_change_max_rad))});
       if (c->rule) s.blocks.emplace_back(Paragraph{rule_words(*c, units)});
-      if (c->map) s.blocks.emplace_back(Paragraph{map_words(*c, t)});
-      if (const auto& h = set->height)
-        s.blocks.emplace_back(Paragraph{fmt::format(
-            "The spring stands where the part goes: with its perch untouched the body sinks {} and "
-            "the "
-            "roll centre comes to {} only. Wind the perch by {}{}, then everything is as above.",
-            t.mm(h->body_mm), t.mm(h->roll_centre_height_mm), t.mm(std::fabs(h->perch_mm)),
-            h->perch_turns ? fmt::format(" ({:.1f} turns)", std::fabs(*h->perch_turns)) : "")});
+      for (const auto& map : c->maps) s.blocks.emplace_back(Paragraph{map_words(*c, map, t)});
+      if (set->height) s.blocks.emplace_back(Paragraph{height_words(*set, t)});
     }
     for (const auto& refused : c->ranking.shelf.refused)
       s.blocks.emplace_back(Paragraph{

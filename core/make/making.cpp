@@ -115,9 +115,11 @@ std::vector<PartForce> parts_of(const Layout& l, const std::vector<LoadedCorner>
 struct FittedOption {
   const AxleCorrection* correction = nullptr;
   std::size_t choice = 0;
-  double size_mm = 0.0;
-  Vec3<double> by_mm{};  // body axes, left side
+  BySide<double> size_mm{};
+  BySide<Vec3<double>> by_mm{};  // corner axes
   bool made_to_measure = false;
+  // Of a stack: the taller of both sides.
+  double thickest_mm() const { return std::max(std::fabs(size_mm.left), std::fabs(size_mm.right)); }
 };
 std::optional<FittedOption> fitted_option(const Correction& correction, const Option& option) {
   for (const auto& c : correction.axle) {
@@ -126,8 +128,12 @@ std::optional<FittedOption> fitted_option(const Correction& correction, const Op
     for (std::size_t i = 0; i < choices.size(); ++i) {
       if (choices[i].option != &option) continue;
       const auto& fit = c->to_fit()->fit;
-      FittedOption f{&*c, i, fit.size_mm[i], fit.by_mm[i], choices[i].made_to_measure()};
-      if (!f.made_to_measure) f.by_mm = f.size_mm * choices[i].along[0];
+      FittedOption f{&*c, i, {}, {}, choices[i].made_to_measure()};
+      for (const Side side : each_side) {
+        const auto& part = fit.part[i][side];
+        f.size_mm[side] = part.size_mm;
+        f.by_mm[side] = f.made_to_measure ? part.by_mm : part.size_mm * choices[i].along[side];
+      }
       return f;
     }
   }
@@ -168,7 +174,7 @@ class Maker {
     if (!fitted) {
       p.nothing = "the set that is fitted leaves it out";
     } else if (turned(m.kind)) {
-      p.thickness_mm = std::fabs(fitted->size_mm);
+      p.thickness_mm = fitted->thickest_mm();
       if (p.thickness_mm == 0.0) p.nothing = "the set that is fitted has none of it";
     } else {
       plate(m, *fitted, p);
@@ -178,8 +184,8 @@ class Maker {
 
   void plate(const Made& m, const FittedOption& fitted, PartToMake& p) {
     const auto plane = plate_plane(m.axis);
-    p.hole_mm = {dot(fitted.by_mm, plane.across), dot(fitted.by_mm, plane.up)};
-    p.aside_mm = dot(fitted.by_mm, plane.axis);
+    p.hole_mm = {dot(fitted.by_mm.left, plane.across), dot(fitted.by_mm.left, plane.up)};
+    p.aside_mm = dot(fitted.by_mm.left, plane.axis);
     if (std::hypot(p.hole_mm[0], p.hole_mm[1]) < 0.05) {
       p.nothing = "the set that is fitted leaves the hole where it is";
       return;
@@ -192,8 +198,8 @@ class Maker {
            l.shock,
            l.often});
     p.plate = chosen_plate(m, p.hole_mm, p.aside_mm, loads);
-    const auto& map = fitted.correction->map;
-    if (map && map->choice == fitted.choice && map->is_room()) p.room_mm = map->both_ways_mm;
+    for (const auto& map : fitted.correction->maps)
+      if (map.choice == fitted.choice && map.is_room()) p.room_mm = map.both_ways_mm;
   }
 
   void bolt(const Fastener& f) {
@@ -206,7 +212,7 @@ class Maker {
       double thick = layer.thickness_mm;
       if (layer.option)
         if (const auto fitted = fitted_option(correction_, wishes_.options[*layer.option]))
-          thick += std::fabs(fitted->size_mm);
+          thick += fitted->thickest_mm();
       if (thick > 0.0) j.layers.push_back({layer.what, thick, true});
     }
     j.head_washer_mm = f.head_washer_mm;
@@ -249,7 +255,7 @@ class Maker {
       if (option.axle == e.axle && option.joint == e.joint)
         if (const auto fitted = fitted_option(correction_, option);
             fitted && !fitted->made_to_measure)
-          s.stack_mm += std::fabs(fitted->size_mm);
+          s.stack_mm += fitted->thickest_mm();
     const double half_ball = 0.5 * e.ball_width_mm.value_or(0.0);
     if (s.worst_n > 0.0 && e.double_shear && e.ball_width_mm)
       s.pin = double_shear(e.bolt.thread, s.worst_n, e.tab_mm, *e.ball_width_mm, 0.0).value;

@@ -18,7 +18,6 @@ constexpr double degree = std::numbers::pi / 180.0;
 // A bump steer that is known no better than this cannot be judged: what production cars differ by.
 constexpr double too_vague_rad_per_mm = 0.03 * degree / 25.0;
 // A joint that is known no better was not measured: careful readings are good to 3 mm.
-constexpr double guessed_mm = 15.0;
 
 std::size_t count(const std::vector<ReadingResult>& readings, bool ReadingResult::*which) {
   return static_cast<std::size_t>(std::count_if(readings.begin(), readings.end(),

@@ -125,17 +125,18 @@ class Search {
       Cause c;
       c.kind = Cause::Kind::part_size;
       c.option = choices[i].option->name;
-      c.fitted_mm = as_.fit.size_mm[i];
+      const auto& part = as_.fit.part[i][as_.side];
+      c.fitted_mm = part.size_mm;
       if (choices[i].made_to_measure()) {
-        if (length(as_.fit.by_mm[i]) == 0.0) continue;
+        if (length(part.by_mm) == 0.0) continue;
         ++fitted;
-        c.fitted_mm = length(as_.fit.by_mm[i]);
+        c.fitted_mm = length(part.by_mm);
         Fit fit = as_.fit;
-        fit.by_mm[i] = {};
+        fit.part[i][as_.side] = {};
         try_fit(fit, c);
         continue;
       }
-      if (as_.fit.size_mm[i] != 0.0) ++fitted;
+      if (part.size_mm != 0.0) ++fitted;
       std::vector<double> sizes = choices[i].sizes_mm;
       sizes.push_back(0.0);
       // The nearest sizes are the ones that get mixed up.
@@ -147,17 +148,14 @@ class Search {
       for (const double size : sizes) {
         if (size == c.fitted_mm) continue;
         Fit fit = as_.fit;
-        fit.size_mm[i] = c.size_mm = size;
+        fit.part[i][as_.side].size_mm = c.size_mm = size;
         try_fit(fit, c);
       }
     }
     if (fitted < 2) return;
     Cause none;
     none.kind = Cause::Kind::no_parts;
-    Fit fit = as_.fit;
-    for (auto& size : fit.size_mm) size = 0.0;
-    for (auto& by : fit.by_mm) by = {};
-    try_fit(fit, none);
+    try_fit(nothing_fitted(as_.shelf), none);
   }
 
   // As if every row had been read as `turn` makes it.

@@ -13,7 +13,7 @@ constexpr double rule_step_mm = 1.0;
 constexpr std::array<double, 5> hole_steps_mm{8.0, 4.0, 2.0, 1.0, 0.5};
 
 bool is_fitted(const RunSetUp& as, std::size_t choice) {
-  return as.fit.size_mm[choice] != 0.0 || length(as.fit.by_mm[choice]) > 0.0;
+  return !as.fit.part[choice][as.side].nothing();
 }
 
 // The choice that moves an end of the rod that sets toe.
@@ -100,19 +100,21 @@ struct Best {
   }
 };
 
-void try_sizes(const Outlook& outlook, const Choice& choice, std::size_t at, Best& best) {
+void try_sizes(const Outlook& outlook, const Choice& choice, std::size_t at, Side side,
+               Best& best) {
   for (const double size : choice.sizes_mm) {
     Fit other = best.fit;
-    other.size_mm[at] = size;
+    other.part[at][side].size_mm = size;
     best.take(outlook, other);
   }
 }
 
-void try_places(const Outlook& outlook, const Choice& choice, std::size_t at, Best& best) {
+void try_places(const Outlook& outlook, const Choice& choice, std::size_t at, Side side,
+                Best& best) {
   const Best start = best;
   const auto moved = [&](Fit fit, int axis, double to) {
     const auto& range = choice.range_mm[static_cast<std::size_t>(axis)];
-    fit.by_mm[at][axis] = std::clamp(to, range[0], range[1]);
+    fit.part[at][side].by_mm[axis] = std::clamp(to, range[0], range[1]);
     return fit;
   };
   for (const double step : hole_steps_mm)
@@ -120,10 +122,11 @@ void try_places(const Outlook& outlook, const Choice& choice, std::size_t at, Be
       better = false;
       for (const int axis : choice.axes)
         for (const double by : {step, -step})
-          better |= best.take(outlook, moved(best.fit, axis, best.fit.by_mm[at][axis] + by));
+          better |=
+              best.take(outlook, moved(best.fit, axis, best.fit.part[at][side].by_mm[axis] + by));
     }
   for (const int axis : choice.axes) {
-    const auto back = moved(best.fit, axis, start.fit.by_mm[at][axis]);
+    const auto back = moved(best.fit, axis, start.fit.part[at][side].by_mm[axis]);
     const auto change = outlook.change(back);
     if (change && *change < best.rad + worth_a_change_rad) best = {back, *change};
   }
@@ -134,20 +137,21 @@ struct Effect {
   int axis = 0;
   double per_mm = 0.0;
 };
-Effect effect_of(const Outlook& outlook, const Choice& choice, std::size_t at, const Fit& fitted) {
+Effect effect_of(const Outlook& outlook, const Choice& choice, std::size_t at, Side side,
+                 const Fit& fitted) {
   const auto per_mm = [&](const Fit& other) {
     const auto more = outlook.curve(other);
     return more ? (more->slope.back() - outlook.now().slope.back()) / rule_step_mm : 0.0;
   };
   Fit other = fitted;
   if (!choice.made_to_measure()) {
-    other.size_mm[at] += rule_step_mm;
+    other.part[at][side].size_mm += rule_step_mm;
     return {0, per_mm(other)};
   }
   Effect most;
   for (const int axis : choice.axes) {
     other = fitted;
-    other.by_mm[at][axis] += rule_step_mm;
+    other.part[at][side].by_mm[axis] += rule_step_mm;
     if (const double e = per_mm(other); std::fabs(e) > std::fabs(most.per_mm)) most = {axis, e};
   }
   return most;
@@ -172,24 +176,25 @@ std::optional<NextShim> next_shim(const Ride& ride, const RunSetUp& as, const Ru
   n.slope = run.window ? run.window->slope : run.shape.slope;
   n.fitted_rad = *outlook.change(as.fit);
   Best best{as.fit, n.fitted_rad};
-  if (n.made) try_places(outlook, choice, *at, best);
-  else try_sizes(outlook, choice, *at, best);
+  if (n.made) try_places(outlook, choice, *at, as.side, best);
+  else try_sizes(outlook, choice, *at, as.side, best);
   n.changes = best.rad < n.fitted_rad - worth_a_change_rad;
   n.next = n.changes ? best.fit : n.fitted;
   n.next_rad = n.changes ? best.rad : n.fitted_rad;
 
-  const auto effect = effect_of(outlook, choice, *at, n.fitted);
+  const auto effect = effect_of(outlook, choice, *at, as.side, n.fitted);
   n.axis = effect.axis;
   n.slope_per_mm = effect.per_mm;
   if (n.slope_per_mm == 0.0) return n;
   n.by_mm = -n.slope / n.slope_per_mm;
   const auto& sizes = choice.sizes_mm;
-  std::array<double, 2> ends{n.fitted.size_mm[*at], n.fitted.size_mm[*at]};
+  const auto& part = n.fitted.part[*at][as.side];
+  std::array<double, 2> ends{part.size_mm, part.size_mm};
   if (n.made) ends = choice.range_mm[static_cast<std::size_t>(n.axis)];
   else if (!sizes.empty())
     ends = {*std::min_element(sizes.begin(), sizes.end()),
             *std::max_element(sizes.begin(), sizes.end())};
-  const double is = n.made ? n.fitted.by_mm[*at][n.axis] : n.fitted.size_mm[*at];
+  const double is = n.made ? part.by_mm[n.axis] : part.size_mm;
   n.shelf_ends = n.by_mm > 0.0 ? is >= ends[1] : is <= ends[0];
   return n;
 }

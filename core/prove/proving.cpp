@@ -6,7 +6,6 @@
 namespace trammel {
 namespace {
 
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 constexpr double clearly_better = 0.1;  // of a chance, or of the tolerance used
 
 // Parts change from run to run: the last one of a corner is what stands on the car.
@@ -35,12 +34,13 @@ bool slopes_opposite(const std::vector<RunProof>& runs, const AxleProved& a) {
   return shows(l) && shows(r) && l.slope * r.slope < 0.0;
 }
 
-bool other_parts(const Fit& x, const Fit& y) {
+bool other_parts(const Fit& x, const Fit& y, Side side) {
   constexpr double same_mm = 0.05;
-  for (std::size_t i = 0; i < x.size_mm.size() && i < y.size_mm.size(); ++i)
-    if (std::fabs(x.size_mm[i] - y.size_mm[i]) > same_mm) return true;
-  for (std::size_t i = 0; i < x.by_mm.size() && i < y.by_mm.size(); ++i)
-    if (length(x.by_mm[i] - y.by_mm[i]) > same_mm) return true;
+  for (std::size_t i = 0; i < x.part.size() && i < y.part.size(); ++i) {
+    const auto &a = x.part[i][side], &b = y.part[i][side];
+    if (std::fabs(a.size_mm - b.size_mm) > same_mm || length(a.by_mm - b.by_mm) > same_mm)
+      return true;
+  }
   return false;
 }
 
@@ -48,7 +48,16 @@ bool other_parts(const Fit& x, const Fit& y) {
 void rank_again(AxleProved& a, const AxleCorrection& c, const Ride& ride, const Spread& spread,
                 const Wishes& wishes) {
   const auto& r = c.ranking;
-  a.as_fitted = tried(ride, spread, wishes, r, a.corners.front().as.fit);
+  // Each side as it was run; one that was not is taken to have what the other has.
+  Fit fit = a.corners.front().as.fit;
+  for (const auto& corner : a.corners)
+    for (std::size_t i = 0; i < fit.part.size(); ++i)
+      fit.part[i][corner.side] = corner.as.fit.part[i][corner.side];
+  if (a.corners.size() == 1) {
+    const Side run = a.corners.front().side;
+    for (auto& part : fit.part) part[other_side(run)] = part[run];
+  }
+  a.as_fitted = tried(ride, spread, wishes, r, fit);
   const auto* best = r.best();
   if (!best || !a.as_fitted->figures) return;
   const bool better = best->chance && a.as_fitted->chance
@@ -69,7 +78,7 @@ Proving prove(const std::vector<RunProof>& runs, const Ride& ride, const Adjuste
     const auto& c = correction.at(name);
     AxleProved a;
     a.axle = name;
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       const auto run = last_run(runs, name, side);
       if (!run) continue;
       CornerProved corner;
@@ -78,20 +87,22 @@ Proving prove(const std::vector<RunProof>& runs, const Ride& ride, const Adjuste
       corner.as = run_set_up(ride, wishes, survey, run_on(name, side), runs[*run].with);
       if (runs[*run].why.empty())
         corner.next = next_shim(ride, corner.as, runs[*run], wanted_of(wishes.target[i]));
-      const auto verdict = runs[*run].verdict;
-      a.verdict = a.verdict ? worse(*a.verdict, verdict) : verdict;
       a.corners.push_back(std::move(corner));
     }
+    if (a.corners.size() == each_side.size())
+      a.verdict = worse(runs[a.corners[0].run].verdict, runs[a.corners[1].run].verdict);
     for (const auto& run : survey.begun)
       if (run.with && run.axle == name) ++a.unfinished;
     if (c && c->to_fit())
       for (const auto& corner : a.corners)
-        a.other_set = a.other_set || other_parts(corner.as.fit, c->to_fit()->fit);
+        a.other_set = a.other_set || other_parts(corner.as.fit, c->to_fit()->fit, corner.side);
     a.slopes_opposite = slopes_opposite(runs, a);
     if (!a.corners.empty() && c) rank_again(a, *c, ride, adjusted.spread, wishes);
-    if (a.corners.empty() && c && c->to_fit()) {
-      for (const Side side : both_sides) {
-        if (side == Side::right && ride.car.at(name)->right_is_mirrored) continue;
+    if (c && c->to_fit()) {
+      const bool mirrored = ride.car.at(name)->right_is_mirrored;
+      for (const Side side : each_side) {
+        // The mirror image's run reads the same; it is told once.
+        if (a.corner(side) || (side == Side::right && mirrored && !a.expected.empty())) continue;
         auto as = run_set_up(ride, wishes, survey, run_on(name, side), {});
         as.fit = c->to_fit()->fit;
         a.expected.push_back(expected_run(ride, adjusted.spread, survey, as));

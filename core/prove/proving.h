@@ -23,16 +23,23 @@ struct CornerProved {
 struct AxleProved {
   AxleName axle = AxleName::front;
   std::vector<CornerProved> corners;  // those with a run
-  std::optional<Verdict> verdict;     // the worst of them; none: nothing has been run with parts
-  std::size_t unfinished = 0;         // runs with parts that are too short to say anything
-  bool other_set = false;             // run with other parts than are to be fitted
-  bool slopes_opposite = false;       // left and right, beyond their uncertainty
+  // Of the axle: the worst of them; none while a wheel has not been run with parts.
+  std::optional<Verdict> verdict;
+  std::size_t unfinished = 0;    // runs with parts that are too short to say anything
+  bool other_set = false;        // run with other parts than are to be fitted
+  bool slopes_opposite = false;  // left and right, beyond their uncertainty
   // What was fitted, judged against every target as the car is known now; and the best set where
   // that is clearly another one.
   std::optional<Candidate> as_fitted, best_now;
-  // Where nothing has been run: what is to be fitted, and what a run is expected to read.
+  // Where a wheel has not been run: what is to be fitted, and what its run is expected to read, by
+  // that wheel's own joints.
   std::optional<RunSetUp> to_fit;
   std::vector<ExpectedRun> expected;
+  const CornerProved* corner(Side side) const {
+    for (const auto& c : corners)
+      if (c.side == side) return &c;
+    return nullptr;
+  }
 };
 
 struct Proving {

@@ -34,8 +34,8 @@ void add_parts(const RunSetUp& as, std::vector<RunInput>& inputs) {
                         choice.made_to_measure() ? drilled_sigma_mm : turned_sigma_mm});
     };
     if (!choice.made_to_measure()) {
-      if (as.fit.size_mm[i] != 0.0) add(choice.along[static_cast<std::size_t>(as.side)]);
-    } else if (length(as.fit.by_mm[i]) > 0.0) {
+      if (as.fit.part[i][as.side].size_mm != 0.0) add(choice.along[as.side]);
+    } else if (length(as.fit.part[i][as.side].by_mm) > 0.0) {
       for (const int axis : choice.axes) {
         Vec3<double> along{};
         along[axis] = 1.0;

@@ -70,26 +70,28 @@ class Teller {
 
   std::string answer(const AxleProved& a) const {
     const auto name = capital(word(a.axle));
-    if (!a.verdict)
+    if (a.corners.empty())
       return fmt::format(
-          "{}: not run yet with the parts fitted{}.", name,
+          "{} left and {} right: not run yet with the parts fitted{}.", name, word(a.axle),
           a.unfinished > 0 ? "; what was begun needs three rows over more than 5 mm" : "");
-    std::string text =
-        fmt::format("{}: {}.", name,
-                    *a.verdict == Verdict::passed       ? "passed"
-                    : *a.verdict == Verdict::not_yet    ? "not yet"
-                    : *a.verdict == Verdict::not_judged ? "not judged"
-                                                        : "no, something is bent, loose "
-                                                          "or not as it was written down");
-    for (const auto& c : a.corners) text += " " + corner_answer(c);
+    std::string text;
+    for (const Side side : each_side) {
+      const auto* c = a.corner(side);
+      text +=
+          fmt::format("{}{} {}: {}", text.empty() ? "" : " ", name, word(side),
+                      c ? fmt::format("{}. {}", verdict_words(run(*c).verdict), corner_answer(*c))
+                        : std::string("not run."));
+    }
     if (a.other_set)
       text +=
           " The run was made with other parts than those that are to be fitted: what was run is "
           "not what is on the list.";
-    if (a.corners.size() == 1)
-      text += fmt::format(" The {} wheel has not been run.",
-                          word(a.corners[0].side == Side::left ? Side::right : Side::left));
     return text;
+  }
+
+  static std::string_view verdict_words(Verdict v) {
+    return v == Verdict::wrong ? "no, something is bent, loose or not as it was written down"
+                               : word(v);
   }
 
   std::string corner_answer(const CornerProved& c) const {
@@ -196,7 +198,8 @@ class Teller {
     for (std::size_t i = 0; i < as.shelf.choices.size(); ++i) {
       const auto& choice = as.shelf.choices[i];
       std::vector<std::string> about;
-      for (const double size : sizes_about(choice, as.fit.size_mm[i])) about.push_back(t_.mm(size));
+      for (const double size : sizes_about(choice, as.fit.part[i][as.side].size_mm))
+        about.push_back(t_.mm(size));
       if (!about.empty())
         text += fmt::format(
             "{}The {} {} of this run is no size that its option has (next to it: {}): measure what "
@@ -520,7 +523,7 @@ class Teller {
   }
   std::string set_chance(const Candidate& c) const {
     if (c.chance) return chance_words(*c.chance);
-    return fmt::format("a largest toe change of {}", t_.deg(c.figures->toe_change_max_rad));
+    return fmt::format("a largest toe change of {}", t_.deg(c.figures->worse().toe_change_max_rad));
   }
 
   std::string window_words(const RunProof& r) const {

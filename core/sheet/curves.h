@@ -26,7 +26,8 @@ struct PlottedState {
   std::string name;
   Stroke stroke = Stroke::plain;
   Sweep sweep;
-  Bands bands;  // empty: nothing is uncertain
+  Bands bands;         // empty: nothing is uncertain
+  bool apart = false;  // the right wheel has a curve of its own
 };
 std::vector<double> plotted_travels();
 
@@ -39,8 +40,9 @@ PlottedState plotted_with_set(const Stands& standing, const Spread& spread, cons
                               const Ranking& ranking, const Fit& fit, int samples = plotted_samples,
                               bool toe_alone = false);
 
-// Toe, camber and roll centre of the left wheel, what is wanted drawn in.
+// Toe and camber of each wheel, of the left one where the right is its mirror image, and the axle's
+// roll centre; what is wanted drawn in.
 std::vector<Plot> plots_of(const std::vector<PlottedState>& states, const Wanted& wanted,
-                           AxleName axle, Units units);
+                           AxleName axle, Units units, bool toe_alone = false);
 
 }  // namespace trammel

@@ -10,9 +10,6 @@
 namespace trammel {
 namespace {
 
-constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
-
 class Record {
  public:
   Record(const Car& car, const Correction& correction, const Aligning& aligning,
@@ -45,7 +42,7 @@ class Record {
 
   std::string answer() const {
     std::vector<std::string> parts;
-    for (const AxleName a : both_axles)
+    for (const AxleName a : each_axle)
       if (const auto& c = c_.at(a); c && c->to_fit())
         parts.push_back(fmt::format("{}: {}", word(a),
                                     fit_words(c->ranking.shelf, c->to_fit()->fit, t_.units())));
@@ -56,7 +53,7 @@ class Record {
                       : fmt::format("Alignment as read on '{}' is not where it is wanted",
                                     a_.now()->when);
     std::vector<std::string> verdicts;
-    for (const AxleName a : both_axles) {
+    for (const AxleName a : each_axle) {
       const auto* p = proved(a);
       if (!p) continue;
       if (p->corners.empty()) verdicts.push_back(fmt::format("{} not proved yet", word(a)));
@@ -69,8 +66,7 @@ class Record {
       }
       if (p->corners.size() == 1)
         verdicts.push_back(
-            fmt::format("{} {} not run", word(a),
-                        word(p->corners[0].side == Side::left ? Side::right : Side::left)));
+            fmt::format("{} {} not run", word(a), word(other_side(p->corners[0].side))));
     }
     if (!verdicts.empty()) text += "; by the gauge: " + listed(verdicts);
     return text + ".";
@@ -79,9 +75,9 @@ class Record {
   void fitted() {
     Grid g;
     g.title = first_day(true) ? "What is fitted" : "What is to be fitted";
-    g.heads = {"axle", "part", "size, both sides", "state"};
+    g.heads = {"axle", "part", "size", "state"};
     g.units = {"", "", "", ""};
-    for (const AxleName a : both_axles) {
+    for (const AxleName a : each_axle) {
       const auto& c = c_.at(a);
       if (!c || !c->to_fit()) continue;
       const auto& fit = c->to_fit()->fit;
@@ -91,7 +87,10 @@ class Record {
         std::string state;
         for (const auto& j : jobs_.rows)
           if (j.part == name) state = j.state;
-        g.rows.push_back({word(a), name, words(choices[i], fit, i, t_.units()), state});
+        const auto& [left, right] = fit.part[i];
+        g.rows.push_back(
+            {word(a), name,
+             words(choices[i], fit, i, t_.units()) + (left == right ? ", both sides" : ""), state});
       }
     }
     g.to_fill = true;
@@ -126,32 +125,16 @@ class Record {
     g.heads = {"", found ? "before: " + found->when : "before", "predicted with the parts",
                last ? "as read: " + last->when : "as read"};
     g.units = {"", "", "", ""};
-    for (const AxleName a : both_axles) {
+    for (const AxleName a : each_axle) {
       if (!car_.at(a)) continue;
       const auto& c = c_.at(a);
       const auto* set = c ? c->to_fit() : nullptr;
       const auto* p = proved(a);
-      if (c) {
-        const auto& was = c->ranking.before;
-        std::string toe_read, slope_read;
-        if (p)
-          for (const auto& corner : p->corners)
-            if (const auto& w = p_.runs[corner.run].window) {
-              toe_read += fmt::format("{}{} {}", toe_read.empty() ? "" : "; ", word(corner.side),
-                                      t_.deg(w->change_max_rad));
-              slope_read += fmt::format("{}{} {}", slope_read.empty() ? "" : "; ",
-                                        word(corner.side), t_.slope(w->slope));
-            }
-        g.rows.push_back({fmt::format("{}: largest toe change", word(a)),
-                          t_.deg(was.toe_change_max_rad),
-                          set ? t_.deg(set->figures->toe_change_max_rad) : "", toe_read});
-        g.rows.push_back({fmt::format("{}: toe per bump", word(a)), t_.slope(was.bump_steer),
-                          set ? t_.slope(set->figures->bump_steer) : "", slope_read});
+      if (c)
         g.rows.push_back({fmt::format("{}: roll centre height", word(a)),
-                          t_.mm(was.roll_centre_height_mm),
+                          t_.mm(c->ranking.before.roll_centre_height_mm),
                           set ? t_.mm(set->figures->roll_centre_height_mm) : "", "not measured"});
-      }
-      for (const Side s : both_sides) {
+      for (const Side s : each_side) {
         const auto where = fmt::format("{} {}", word(a), word(s));
         const auto put = [&](const char* what, const std::optional<Estimate>& before,
                              std::optional<double> predicted,
@@ -162,11 +145,31 @@ class Record {
         const WheelFound none;
         const auto& b = found ? found->at(a).at(s) : none;
         const auto& n = last ? last->at(a).at(s) : none;
-        put("toe", b.toe_rad, set ? std::optional(set->figures->toe_rad) : std::nullopt, n.toe_rad);
-        put("camber", b.camber_rad, set ? std::optional(set->figures->camber_rad) : std::nullopt,
+        if (c) {
+          // A wheel by its own figures, and read by its own run.
+          const auto& was = c->ranking.before.wheel[s];
+          const auto* is = set ? &set->figures->wheel[s] : nullptr;
+          const WindowKnown* run = nullptr;
+          if (p)
+            for (const auto& corner : p->corners)
+              if (const auto& w = p_.runs[corner.run].window; w && corner.side == s) run = &*w;
+          g.rows.push_back(
+              {fmt::format("{}: largest toe change", where), t_.deg(was.toe_change_max_rad),
+               is ? t_.deg(is->toe_change_max_rad) : "", run ? t_.deg(run->change_max_rad) : ""});
+          g.rows.push_back({fmt::format("{}: toe per bump", where), t_.slope(was.bump_steer),
+                            is ? t_.slope(is->bump_steer) : "", run ? t_.slope(run->slope) : ""});
+        }
+        const auto predicted = [&](const auto& of) -> std::optional<double> {
+          if (!set) return {};
+          return of(set->figures->wheel[s]);
+        };
+        put("toe", b.toe_rad, predicted([](const WheelFigures& w) { return w.toe_rad; }),
+            n.toe_rad);
+        put("camber", b.camber_rad, predicted([](const WheelFigures& w) { return w.camber_rad; }),
             n.camber_rad);
         if (car_.at(a)->layout.steered())
-          put("caster", b.caster_rad, set ? set->figures->caster_rad : std::nullopt, n.caster_rad);
+          put("caster", b.caster_rad,
+              predicted([](const WheelFigures& w) { return *w.caster_rad; }), n.caster_rad);
         g.rows.push_back({fmt::format("{}: hub to arch", where), b.arch_mm ? t_.mm(*b.arch_mm) : "",
                           "", n.arch_mm ? t_.mm(*n.arch_mm) : ""});
       }

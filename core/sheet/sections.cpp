@@ -64,7 +64,8 @@ Section correct_section(const Stands& standing, const Adjusted& adjusted,
                         const Correction& correction, Units units) {
   auto s = named("Correct", doubt_first(tell(standing.sits, correction, units), adjusted));
   for (const auto& c : correction.axle)
-    if (c && c->map) s.blocks.emplace_back(hole_drawing(c->ranking, *c->map));
+    if (c)
+      for (const auto& map : c->maps) s.blocks.emplace_back(hole_drawing(c->ranking, map));
   return guess_first(std::move(s), adjusted, units);
 }
 
@@ -105,7 +106,7 @@ Section rods_section(const Adjusted& adjusted, const Correction& correction, Uni
     const auto& axle = *car.at(c->ranking.axle);
     const auto& a = *axle.toe_adjuster;
     for (const Side side : {Side::left, Side::right}) {
-      const double by = c->to_fit()->toe_rod_mm[static_cast<std::size_t>(side)];
+      const double by = c->to_fit()->toe_rod_mm[side];
       auto turns = turns_words(by, a.pitch_mm, a.ends, units);
       const auto colon = turns.find(": ");
       g.rows.push_back({fmt::format("{} '{}'", word(c->ranking.axle),

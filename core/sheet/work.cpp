@@ -41,7 +41,8 @@ void each_fitted(const Correction& correction, F f) {
     const auto& fit = c->to_fit()->fit;
     for (std::size_t i = 0; i < c->ranking.shelf.choices.size(); ++i) {
       const auto& choice = c->ranking.shelf.choices[i];
-      if (choice.made_to_measure() || std::fabs(fit.size_mm[i]) > 0.0) f(*c, choice, fit, i);
+      const auto& [left, right] = fit.part[i];
+      if (choice.made_to_measure() || !left.nothing() || !right.nothing()) f(*c, choice, fit, i);
     }
   }
 }
@@ -60,19 +61,36 @@ PartsList parts_for(const Correction& correction, const Jobs& jobs, Units units)
   each_fitted(
       correction, [&](const AxleCorrection&, const Choice& choice, const Fit& fit, std::size_t i) {
         const auto& name = choice.option->name;
+        const auto& [left, right] = fit.part[i];
+        const bool alike = left == right;
+        const auto add = [&](const std::string& what, const char* note) {
+          list.parts.push_back({what, note, state_of(name), name});
+        };
         if (choice.made_to_measure()) {
-          list.parts.push_back(
-              {fmt::format("2 × {}, hole moved by {}", name, words(choice, fit, i, units)),
-               "to be made; left and right are mirror images, mark them", state_of(name), name});
+          if (alike) {
+            add(fmt::format("2 × {}, hole moved by {}", name, words(choice, left, units)),
+                "to be made; left and right are mirror images, mark them");
+            return;
+          }
+          for (const Side side : each_side)
+            add(fmt::format("1 × {}, {}, hole moved by {}", name, word(side),
+                            words(choice, fit.part[i][side], units)),
+                "to be made; left and right differ, mark them");
           return;
         }
-        thickest = std::max(thickest, std::fabs(fit.size_mm[i]));
-        std::string stack;
-        if (const auto* any = std::get_if<AnyOf>(&choice.option->choice))
-          stack = stack_words(any->pieces_mm, fit.size_mm[i]);
-        list.parts.push_back({fmt::format("2 × {} {}{}", words(choice, fit, i, units), name, stack),
-                              "faces parallel, the pair within 0.05 mm of each other",
-                              state_of(name), name});
+        const auto stack = [&](double size) {
+          const auto* any = std::get_if<AnyOf>(&choice.option->choice);
+          return any ? stack_words(any->pieces_mm, size) : std::string();
+        };
+        for (const Side side : each_side) {
+          const auto& part = fit.part[i][side];
+          thickest = std::max(thickest, std::fabs(part.size_mm));
+          if (part.nothing() || (alike && side == Side::right)) continue;
+          add(fmt::format("{} × {} {}{}{}", alike ? 2 : 1, words(choice, part, units), name,
+                          alike ? "" : fmt::format(", {}", word(side)), stack(part.size_mm)),
+              alike ? "faces parallel, the pair within 0.05 mm of each other"
+                    : "faces parallel; left and right differ on purpose, mark them");
+        }
       });
   if (thickest > 0.0) {
     list.parts.push_back(
@@ -141,9 +159,18 @@ std::vector<Checklist> order_of_work(const Car& car, const Correction& correctio
   step("Springs: two opposed rated compressors, nobody in line with the spring, no air gun");
   each_fitted(correction,
               [&](const AxleCorrection& c, const Choice& choice, const Fit& fit, std::size_t i) {
-                step(fmt::format("{}, both sides: {} fitted ({})", word(c.ranking.axle),
-                                 choice.option->name, words(choice, fit, i, units)),
-                     true);
+                const auto& [left, right] = fit.part[i];
+                if (left == right) {
+                  step(fmt::format("{}, both sides: {} fitted ({})", word(c.ranking.axle),
+                                   choice.option->name, words(choice, left, units)),
+                       true);
+                  return;
+                }
+                for (const Side side : each_side)
+                  if (const auto& part = fit.part[i][side]; !part.nothing())
+                    step(fmt::format("{} {}: {} fitted ({})", word(c.ranking.axle), word(side),
+                                     choice.option->name, words(choice, part, units)),
+                         true);
               });
   if (struts) {
     step(
@@ -169,13 +196,19 @@ std::vector<Checklist> order_of_work(const Car& car, const Correction& correctio
     for (const Side side : {Side::left, Side::right})
       step(fmt::format("{} {} rod '{}': {}; lock nut", word(c->ranking.axle), word(side),
                        axle.layout.rods[static_cast<std::size_t>(a.rod)].name,
-                       turns_words(c->to_fit()->toe_rod_mm[static_cast<std::size_t>(side)],
-                                   a.pitch_mm, a.ends, units)),
+                       turns_words(c->to_fit()->toe_rod_mm[side], a.pitch_mm, a.ends, units)),
            true);
-    if (const auto& h = c->to_fit()->height)
-      step(fmt::format("{} spring perches wound to restore the height: {}", word(c->ranking.axle),
-                       turns_words(std::fabs(h->perch_mm),
-                                   axle.spring->perch_pitch_mm.value_or(0.0), 1, units)));
+    if (const auto& h = c->to_fit()->height) {
+      const auto wind = [&](Side side) {
+        return turns_words(std::fabs(h->perch_mm[side]), axle.spring->perch_pitch_mm.value_or(0.0),
+                           1, units);
+      };
+      const bool alike = h->perch_mm.left == h->perch_mm.right;
+      step(fmt::format(
+          "{} spring perches wound to restore the height: {}", word(c->ranking.axle),
+          alike ? wind(Side::left)
+                : fmt::format("left {}; right {}", wind(Side::left), wind(Side::right))));
+    }
   }
   step(
       "Threads engaged: one and a half diameters in steel, two in aluminium; inspection holes "

@@ -132,7 +132,7 @@ Bands bands(const Ride& ride, const Spread& spread, AxleName name, const BandAsk
     return std::fabs(travel_mm[i]) < std::fabs(travel_mm[j]);
   });
   // Turned steering, the two sides differ.
-  const bool mirror = axle.right_is_mirrored && ask.rack_mm == 0.0;
+  const bool mirror = axle.right_is_mirrored && ask.rack_mm == 0.0 && !ask.sides_apart;
   const bool one = mirror || ask.left_alone;
   const std::size_t sides = one ? 1 : 2, places = travel_mm.size();
   // The axle's roll centre is the mean of its sides'.
@@ -161,8 +161,11 @@ Bands bands(const Ride& ride, const Spread& spread, AxleName name, const BandAsk
     for (std::size_t s = 0; s < sides; ++s) {
       auto corner = stand(both_sides[s], cars[s], pivots[s]);
       stands = stands & corner.stands;
-      read.at(corner.mechanism, corner.at, ground[s], at_ride);
       const double rack = s == 0 ? ask.rack_mm : -ask.rack_mm;
+      // A change counts from ride height, the rack where it is.
+      if (rack != 0.0)
+        reach_drawn(corner.mechanism, corner.at, ride.at(name)->ride_travel_mm, rack, stands);
+      read.at(corner.mechanism, corner.at, ground[s], at_ride);
       std::array<Solution<Lanes>, 2> last{corner.at, corner.at};  // above ride height, below it
       values[s].resize(of.size() * places);
       for (const std::size_t i : order) {

@@ -55,7 +55,8 @@ struct BandAsk {
   double rack_mm = 0.0;
   int samples = 2000;  // rounded up to fours
   std::uint64_t seed = 1;
-  bool left_alone = false;  // nothing of the right side or the axle: half the work
+  bool left_alone = false;   // nothing of the right side or the axle: half the work
+  bool sides_apart = false;  // the right side stands by itself even where it mirrors the left one
 };
 
 // Same seed, same bands. Empty where nothing of the axle is uncertain.

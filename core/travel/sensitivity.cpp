@@ -78,4 +78,17 @@ std::vector<int> holding_points(const Layout& layout) {
   return points;
 }
 
+bool joints_are_guesses(const Layout& layout, const Spread& spread) {
+  const auto holding = holding_points(layout);
+  for (std::size_t i = 0; i < spread.numbers.size(); ++i) {
+    const auto& n = spread.numbers[i];
+    const int k = static_cast<int>(i);
+    if (n.axle == layout.axle && n.of == CarNumber::Of::coordinate &&
+        spread.covariance(k, k) >= guessed_mm * guessed_mm &&
+        std::find(holding.begin(), holding.end(), n.point) != holding.end())
+      return true;
+  }
+  return false;
+}
+
 }  // namespace trammel

@@ -49,6 +49,12 @@ std::vector<std::array<double, reading_count>> sensitivity(const Layout& layout,
 // The points of a layout that hold the upright: what its position depends on.
 std::vector<int> holding_points(const Layout& layout);
 
+// A joint that holds a wheel and is known no better than this is a guess, not a survey: nothing is
+// promised of a car that stands on one.
+inline constexpr double guessed_mm = 15.0;
+// Whether any coordinate of the axle's holding joints is.
+bool joints_are_guesses(const Layout& layout, const Spread& spread);
+
 template <class T>
 Ground<T> ground_as(const Ground<double>& g) {
   const auto v = [](const Vec3<double>& a) { return Vec3<T>{T(a.x), T(a.y), T(a.z)}; };

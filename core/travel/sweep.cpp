@@ -34,7 +34,10 @@ class Sweeper {
     if (ask.roll_rad != 0.0) s.heave = roller_.heave();
     s.ride = position(0.0, 0.0, 0.0);
     ride_position_ = s.ride;
+    reference_ = s.ride;
     refer(s.ride);
+    // At a rack of its own the change counts from ride height with the rack there.
+    if (ask.rack_mm != 0.0) reference_ = position(0.0, ask.rack_mm, 0.0);
     for (const double travel : ask.travel_mm) {
       s.positions.push_back(position(travel, ask.rack_mm, ask.roll_rad));
       refer(s.positions.back());
@@ -183,9 +186,9 @@ class Sweeper {
     return sign * *inner.steer_rad - ideal;
   }
 
-  // Changes count from straight ahead at ride height.
+  // Changes count from ride height, the rack where it is.
   void refer(Position& p) const {
-    const auto& ride = *ride_position_;
+    const auto& ride = *reference_;
     for (const Side side : both_sides) {
       auto& c = p.side[index(side)];
       const auto& c0 = ride.side[index(side)];
@@ -202,7 +205,7 @@ class Sweeper {
   const Axle& axle_;
   const AxleRide& axle_ride_;
   Roller roller_;
-  std::optional<Position> ride_position_;
+  std::optional<Position> ride_position_, reference_;
 };
 
 }  // namespace
@@ -214,6 +217,13 @@ std::vector<double> steps_over(const std::array<double, 2>& window_mm) {
     travels[i] = window_mm[0] + static_cast<double>(i);
   travels.push_back(window_mm[1]);
   return travels;
+}
+
+double largest_toe_change(const std::vector<Position>& positions, Side side) {
+  double worst = 0.0;
+  for (const auto& p : positions)
+    if (const auto& c = p.at(side)) worst = std::max(worst, std::fabs(c->toe_change_rad));
+  return worst;
 }
 
 AxleSolved solved_at(const Ride& ride, AxleName axle, double travel_mm, double rack_mm,

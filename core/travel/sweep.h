@@ -16,7 +16,7 @@ struct CornerAt {
   double rack_mm = 0.0;    // car axes: positive to the left
   std::array<double, reading_count> value{};
   double toe_change_rad = 0.0, track_change_mm = 0.0,
-         wheelbase_change_mm = 0.0;  // from ride height
+         wheelbase_change_mm = 0.0;  // from ride height, at the same rack
   std::optional<double> steer_rad;   // positive to the left; steered wheels only
   std::optional<double> anti_dive, anti_lift, anti_squat;  // shares of 1
   std::vector<JointAngle> joints;
@@ -45,6 +45,9 @@ struct Position {
   std::optional<AxleAt> axle;                             // where both sides have one
   const std::optional<CornerAt>& at(Side s) const { return side[static_cast<std::size_t>(s)]; }
 };
+
+// The largest |toe change| of one wheel among positions.
+double largest_toe_change(const std::vector<Position>& positions, Side side);
 
 struct Sweep {
   AxleName axle = AxleName::front;

@@ -8,6 +8,7 @@
 
 #include "base/check.h"
 #include "base/in_units.h"
+#include "car/by.h"
 #include "car/table_reader.h"
 
 namespace trammel {
@@ -53,18 +54,13 @@ class Teller {
   Units units_;
 };
 
-double largest_toe_change(const Sweep& s) {
-  double worst = 0.0;
-  for (const auto& p : s.positions)
-    for (const auto& c : p.side)
-      if (c) worst = std::max(worst, std::fabs(c->toe_change_rad));
-  return worst;
-}
+// Left and right have figures of their own.
+bool apart(const Axle& axle) { return !axle.right_is_mirrored; }
 
 Grid state_grid(const Axle& axle, const AxleOverview& o, const Teller& t) {
   Grid g;
-  g.title = fmt::format("{} axle, left wheel at ride height",
-                        o.axle == AxleName::front ? "Front" : "Rear");
+  g.title = fmt::format("{} axle at ride height{}", o.axle == AxleName::front ? "Front" : "Rear",
+                        apart(axle) ? "" : " (the right wheel as the left one)");
   g.heads = {""};
   g.units = {""};
   for (const auto& s : o.states) {
@@ -79,20 +75,30 @@ Grid state_grid(const Axle& axle, const AxleOverview& o, const Teller& t) {
     cells.emplace_back(t.unit(m));
     g.rows.push_back(std::move(cells));
   };
-  const auto at = [](Reading r) { return [r](const Sweep& s) { return (*s.ride.side[0])[r]; }; };
+  const auto wheels = [&](const std::string& label, Measure m, const auto& pick) {
+    for (const Side side : each_side) {
+      if (!apart(axle) && side == Side::right) break;
+      row(apart(axle) ? fmt::format("{}, {}", label, word(side)) : label, m,
+          [&](const Sweep& s) { return pick(s, side); });
+    }
+  };
+  const auto at = [](Reading r) {
+    return [r](const Sweep& s, Side side) { return (*s.ride.at(side))[r]; };
+  };
   row("roll centre above ground", Measure::length,
       [](const Sweep& s) { return s.ride.axle->roll_centre_height_mm; });
-  row("toe-in per bump", Measure::angle_per_length, at(Reading::bump_steer));
-  row(fmt::format("largest toe change, {} to {}",
-                  shown_signed(o.window_mm[0], Measure::length, Units::metric),
-                  shown_signed(o.window_mm[1], Measure::length, Units::metric)),
-      Measure::angle, largest_toe_change);
-  row("toe-in", Measure::angle, at(Reading::toe));
-  row("camber", Measure::angle, at(Reading::camber));
-  row("camber per bump", Measure::angle_per_length, at(Reading::camber_gain));
+  wheels("toe-in per bump", Measure::angle_per_length, at(Reading::bump_steer));
+  wheels(fmt::format("largest toe change, {} to {}",
+                     shown_signed(o.window_mm[0], Measure::length, Units::metric),
+                     shown_signed(o.window_mm[1], Measure::length, Units::metric)),
+         Measure::angle,
+         [](const Sweep& s, Side side) { return largest_toe_change(s.positions, side); });
+  wheels("toe-in", Measure::angle, at(Reading::toe));
+  wheels("camber", Measure::angle, at(Reading::camber));
+  wheels("camber per bump", Measure::angle_per_length, at(Reading::camber_gain));
   for (const Reading r : {Reading::caster, Reading::steering_axis_inclination,
                           Reading::scrub_radius, Reading::caster_trail})
-    if (applies(r, axle.layout)) row(std::string(info(r).label), info(r).measure, at(r));
+    if (applies(r, axle.layout)) wheels(std::string(info(r).label), info(r).measure, at(r));
   return g;
 }
 
@@ -101,18 +107,29 @@ struct Told {
   std::string first;  // for the answer
   std::string rest;
 };
-Told height_words(const AxleOverview& o, const Teller& t) {
+Told height_words(const Axle& described, const AxleOverview& o, const Teller& t) {
   const auto& high = o.states.front();
   const auto& low = o.states.back();
   const double by = o.height_mm.front() - o.height_mm.back();
   const auto roll_centre = [](const Sweep& s) { return s.ride.axle->roll_centre_height_mm; };
-  const auto bump_steer = [](const Sweep& s) { return (*s.ride.side[0])[Reading::bump_steer]; };
+  const auto bump_steer = [](const Sweep& s, Side side) {
+    return (*s.ride.at(side))[Reading::bump_steer];
+  };
+  // "toes out by 0.22°", or of each wheel where they are unlike.
+  const auto steers = [&](const Sweep& s) {
+    const auto left = t.steers(bump_steer(s, Side::left)),
+               right = t.steers(bump_steer(s, Side::right));
+    if (!apart(described) || left == right) return left;
+    return fmt::format("{} at the left and {} at the right", left, right);
+  };
+  // The one that toes out most.
+  const double worse = std::min(bump_steer(low, Side::left), bump_steer(low, Side::right));
   const auto* axle = word(o.axle);
   const std::string rises = t.per() == "inch" ? "1\u00a0in" : t.per();
   Told told;
   if (o.states.size() == 1 || by < 0.5) {
     told.first = fmt::format("The {} roll centre is {}; a {} wheel that rises {} {}.", axle,
-                             t.ground(roll_centre(low)), axle, rises, t.steers(bump_steer(low)));
+                             t.ground(roll_centre(low)), axle, rises, steers(low));
   } else {
     told.first = fmt::format(
         "Lowering the {} by {} takes its roll centre from {} to {}: {:.1f} times as far as the "
@@ -123,18 +140,17 @@ Told height_words(const AxleOverview& o, const Teller& t) {
     const auto name = [](const Sweep& s) {
       return s.state == "as_measured" ? std::string("as measured") : state_words(s.state);
     };
-    told.rest =
-        fmt::format("A {} wheel that rises {} {} {}, and {} {}.", axle, rises,
-                    t.steers(bump_steer(high)), name(high), t.steers(bump_steer(low)), name(low));
+    told.rest = fmt::format("A {} wheel that rises {} {} {}, and {} {}.", axle, rises, steers(high),
+                            name(high), steers(low), name(low));
   }
   const auto add = [&](const char* words) {
     told.rest += told.rest.empty() ? "" : " ";
     told.rest += words;
   };
-  if (o.axle == AxleName::front && bump_steer(low) < front_too_much)
+  if (o.axle == AxleName::front && worse < front_too_much)
     add("That is more than a road car should do (common practice: 0.15° per 25 mm): it darts over "
         "bumps, most of all under braking.");
-  if (o.axle == AxleName::rear && bump_steer(low) < rear_too_much)
+  if (o.axle == AxleName::rear && worse < rear_too_much)
     add("Rear wheels should hardly toe out when they rise (common practice: 0.05° per 25 mm at "
         "most): the back of the car steers itself over crests and in roll.");
   if (roll_centre(low) < 0.0)
@@ -271,15 +287,25 @@ std::string sure_words(const Car& car, const std::vector<AxleOverview>& axles, c
   const InUnits t(units);
   std::vector<std::string> parts;
   for (const auto& o : axles) {
-    const auto slopes = reading_slopes(*car.at(o.axle), spread, Side::left, 0.0);
-    const auto sigma = [&](Reading r) {
-      const auto& g = slopes[static_cast<std::size_t>(r)];
-      return std::sqrt(std::max(0.0, product(g, spread.covariance, g)));
-    };
-    parts.push_back(fmt::format(
-        "{} bump steer to ± {:.3f}\u00a0{} and roll centre to ± {}", word(o.axle),
-        sigma(Reading::bump_steer) * shown_unit(Measure::angle_per_length, units).per_inside,
-        t.unit(Measure::angle_per_length), t.mm(sigma(Reading::roll_centre_height))));
+    const auto& axle = *car.at(o.axle);
+    const auto slope_unit = shown_unit(Measure::angle_per_length, units);
+    std::vector<std::string> wheels;
+    BySide<double> roll_sigma{};
+    for (const Side side : each_side) {
+      const auto slopes = reading_slopes(axle, spread, side, 0.0);
+      const auto sigma = [&](Reading r) {
+        const auto& g = slopes[static_cast<std::size_t>(r)];
+        return std::sqrt(std::max(0.0, product(g, spread.covariance, g)));
+      };
+      roll_sigma[side] = sigma(Reading::roll_centre_height);
+      if (side == Side::right && !apart(axle)) break;
+      wheels.push_back(fmt::format(
+          "± {:.3f}\u00a0{}{}", sigma(Reading::bump_steer) * slope_unit.per_inside,
+          t.unit(Measure::angle_per_length), apart(axle) ? fmt::format(" {}", word(side)) : ""));
+    }
+    parts.push_back(fmt::format("{} bump steer to {} and roll centre{} to ± {}", word(o.axle),
+                                listed(wheels), apart(axle) ? " by the left wheel" : "",
+                                t.mm(roll_sigma.left)));
   }
   return fmt::format(
       "How sure, as the car sits: {} (one standard uncertainty). What a change does is far surer "
@@ -377,7 +403,7 @@ Section tell(const Car& car, const std::vector<AxleOverview>& axles, const Sprea
   section.question = other_states ? "What does the change of height do, and what do the wheels do?"
                                   : "What do the wheels do?";
   for (const auto& o : axles) {
-    const auto told = height_words(o, t);
+    const auto told = height_words(*car.at(o.axle), o, t);
     section.answer += (section.answer.empty() ? "" : " ") + told.first;
     if (!told.rest.empty()) section.blocks.emplace_back(Paragraph{told.rest});
   }
@@ -404,28 +430,26 @@ Section tell(const Car& car, const Sweep& s, const Bands& bands, const std::vect
                      s.positions.front().roll_rad == 0.0 && s.positions.front().rack_mm == 0.0;
   section.question = fmt::format("What do the {} wheels do over their travel, {}?", word(s.axle),
                                  state_words(s.state));
-  const Side first = sides.front();
-  const CornerAt* low = nullptr;
-  const CornerAt* high = nullptr;
-  double toe = 0.0;
-  for (const auto& p : s.positions)
-    if (const auto& c = p.at(first)) {
-      if (!low || c->travel_mm < low->travel_mm) low = &*c;
-      if (!high || c->travel_mm > high->travel_mm) high = &*c;
-      toe = std::max(toe, std::fabs(c->toe_change_rad));
-    }
-  if (low) {
-    section.answer = fmt::format(
-        "From {} to {} {} of travel the {} wheel's toe changes by up to {} and its camber runs "
-        "from {} "
-        "to {}; the roll centre goes from {} to {}.",
-        t.mm(low->travel_mm), t.mm(high->travel_mm), t.unit(Measure::length), word(first),
-        t.deg(toe), t.deg((*low)[Reading::camber]), t.deg((*high)[Reading::camber]),
+  const auto sides_told = alike && sides.size() > 1 ? std::vector<Side>{Side::left} : sides;
+  for (const Side side : sides_told) {
+    const CornerAt* low = nullptr;
+    const CornerAt* high = nullptr;
+    for (const auto& p : s.positions)
+      if (const auto& c = p.at(side)) {
+        if (!low || c->travel_mm < low->travel_mm) low = &*c;
+        if (!high || c->travel_mm > high->travel_mm) high = &*c;
+      }
+    if (!low) continue;
+    section.answer += fmt::format(
+        "{}From {} to {} {} of travel the {} wheel's toe changes by up to {} and its camber runs "
+        "from {} to {}; the roll centre by that wheel goes from {} to {}.",
+        section.answer.empty() ? "" : " ", t.mm(low->travel_mm), t.mm(high->travel_mm),
+        t.unit(Measure::length), word(side), t.deg(largest_toe_change(s.positions, side)),
+        t.deg((*low)[Reading::camber]), t.deg((*high)[Reading::camber]),
         t.ground((*low)[Reading::roll_centre_height]),
         t.ground((*high)[Reading::roll_centre_height]));
-  } else {
-    section.answer = "None of the positions asked for exists.";
   }
+  if (section.answer.empty()) section.answer = "None of the positions asked for exists.";
   std::string missing;
   for (const auto& p : s.positions)
     for (const auto& l : p.locked)
@@ -436,7 +460,6 @@ Section tell(const Car& car, const Sweep& s, const Bands& bands, const std::vect
     std::erase_if(readings, [&](Reading r) { return !applies(r, axle.layout); });
     return readings;
   };
-  const auto sides_told = alike && sides.size() > 1 ? std::vector<Side>{Side::left} : sides;
   for (const Side side : sides_told) {
     const auto who =
         fmt::format("{} {} wheel{}", s.axle == AxleName::front ? "Front" : "Rear", word(side),

@@ -44,7 +44,7 @@ TEST(Contract, EveryRequestIsReadAndARequestThatIsNoneIsRefusedWithItsReason) {
       failed(R"({"kind":"look","text":"","inch":true,"sets":[{"axle":"front"}],"hurry":true})"),
       "look: sets: [0] picks: expected this key");
   EXPECT_EQ(failed(R"({"kind":"try","text":"","inch":true,"set":{"axle":"front","picks":[
-      {"option":"a","size_mm":1,"by_mm":[1,2]}]},"moved":"","hole":[],"hurry":true})"),
+      {"option":"a","size_mm":1,"by_mm":[1,2]}]},"moved":"","side":"","hole":[],"hurry":true})"),
             "try: set: picks: [0] by_mm: expected a list of another length");
   EXPECT_EQ(failed(R"({"kind":"rank","text":"a = 1","inch":false})"), "answered");
   EXPECT_EQ(failed(R"({"kind":"look","text":"a = ","inch":false,"sets":[],"hurry":false})"),
@@ -82,16 +82,16 @@ TEST(Desk, ADemoCarAnswersEverything) {
   EXPECT_LE(shares.back(), 1.0);
   for (const char* name : {"Measure next", "Correct", "Rods", "Parts", "Prove", "Work"})
     EXPECT_TRUE(named(r.sections, name)) << name;
-  ASSERT_TRUE(r.axles[1].map);
-  EXPECT_EQ(r.axles[1].map->option, "toe-link bracket");
+  ASSERT_EQ(r.axles[1].maps.size(), 1U);
+  EXPECT_EQ(r.axles[1].maps[0].option, "toe-link bracket");
   // With the sets found, the curves as corrected are there, and the sentence says the same chance.
   std::vector<AxleSet> sets;
   for (const auto& a : r.axles) sets.push_back(a.set);
   const auto again = desk.reply(Look{look.text, false, sets, false});
   const auto& tried = *bench_of(again, "rear").tried;
-  ASSERT_TRUE(tried.plot);
-  EXPECT_EQ(tried.plot->values.heads.back(), "as corrected");
-  EXPECT_EQ(tried.plot->x_mm.size(), tried.plot->values.rows.size());
+  ASSERT_EQ(tried.plots.size(), 1U);
+  EXPECT_EQ(tried.plots[0].values.heads.back(), "as corrected");
+  EXPECT_EQ(tried.plots[0].x_mm.size(), tried.plots[0].values.rows.size());
   EXPECT_NE(tried.sentence.find(" in 10"), std::string::npos) << tried.sentence;
   EXPECT_NE(named(r.sections, "Correct")->answer.find(tried.sentence.substr(1, 60)),
             std::string::npos)
@@ -236,7 +236,7 @@ TEST(Desk, ARunWithPartsIsProvedAndMakesTheCarSharper) {
     const auto* s = named(ranked.sections, "Prove");
     return s ? s->answer : "";
   };
-  EXPECT_NE(proved().find("Front: passed."), std::string::npos) << proved();
+  EXPECT_NE(proved().find("Front left: passed."), std::string::npos) << proved();
   const std::string with = "{ \"ball-joint spacer\" = 30, \"rod-end stack\" = 32.5 }";
   text.replace(text.find(with), with.size(), "\"chosen\"");
   const auto choose = [&](const char* stack) {
@@ -245,10 +245,10 @@ TEST(Desk, ARunWithPartsIsProvedAndMakesTheCarSharper) {
   };
   const auto plain = text;
   text = choose("32.5");
-  EXPECT_NE(proved().find("Front: passed."), std::string::npos) << proved();
+  EXPECT_NE(proved().find("Front left: passed."), std::string::npos) << proved();
   text = plain;
   text = choose("17.5");
-  EXPECT_NE(proved().find("Front: no, something is bent, loose"), std::string::npos) << proved();
+  EXPECT_NE(proved().find("Front left: no, something is bent, loose"), std::string::npos) << proved();
 }
 
 }  // namespace

@@ -347,7 +347,7 @@ TEST_F(Program, SetWritesNothingThatWouldBeAtFault) {
 TEST_F(Program, ProvesTheDemoHatch) {
   const auto r = run("prove " + car("pip-survey.toml"));
   EXPECT_EQ(r.status, 0) << r.err;
-  EXPECT_NE(r.out.find("Front: passed."), std::string::npos) << r.out;
+  EXPECT_NE(r.out.find("Front left: passed."), std::string::npos) << r.out;
   std::istringstream lines(r.out);
   for (std::string line; std::getline(lines, line);) EXPECT_LE(columns(line), 100U) << line;
   const auto j = nlohmann::json::parse(run("prove " + car("pip-survey.toml") + " --json").out);
@@ -375,7 +375,7 @@ TEST_F(Program, ARunThatFailsIsLeftOutAndSaid) {
   write("slip.toml", text.replace(at, stack.size(), "\"rod-end stack\" = 17.5"));
   const auto r = run("prove slip.toml");
   EXPECT_EQ(r.status, 0) << r.err;
-  EXPECT_NE(r.out.find("Front: no, something is bent, loose"), std::string::npos) << r.out;
+  EXPECT_NE(r.out.find("Front left: no, something is bent, loose"), std::string::npos) << r.out;
   const auto j = nlohmann::json::parse(run("prove slip.toml --json").out);
   EXPECT_EQ(j["runs"][0]["verdict"], "wrong");
   EXPECT_FALSE(j["runs"][0]["causes"].empty());

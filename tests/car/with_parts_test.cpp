@@ -31,8 +31,8 @@ TEST(WithParts, ARunWithPartsIsNoReadingOfTheCarAsItSits) {
   const auto& run = s.after[0];
   ASSERT_TRUE(run.with);
   ASSERT_EQ(run.with->size(), 2U);
-  EXPECT_EQ((*run.with)[0].size_mm, 25.0);
-  EXPECT_EQ((*run.with)[1].size_mm, 27.5);
+  EXPECT_EQ((*run.with)[0].part.left.size_mm, 25.0);
+  EXPECT_EQ((*run.with)[1].part.left.size_mm, 27.5);
   ASSERT_TRUE(run.toe_rad);
   EXPECT_NEAR(*run.toe_rad * 180.0 / std::numbers::pi, 0.05, 1e-12);
   EXPECT_NEAR(run.toe_sigma_rad * 180.0 / std::numbers::pi, 0.02, 1e-12);
@@ -51,7 +51,7 @@ TEST(WithParts, ChosenIsWhatTheFileSettledOn) {
       survey_of(pip_with("with = \"chosen\"\n", "\n[front.chosen]\n\"ball-joint spacer\" = 20\n"));
   ASSERT_EQ(s.after.size(), 1U);
   ASSERT_EQ(s.after[0].with->size(), 1U);
-  EXPECT_EQ((*s.after[0].with)[0].size_mm, 20.0);
+  EXPECT_EQ((*s.after[0].with)[0].part.left.size_mm, 20.0);
 }
 
 TEST(WithParts, ARunOfTooFewRowsIsBegun) {

@@ -63,8 +63,10 @@ double share_alone(const Job& j, const Numbers<Lanes>& numbers, std::size_t lane
   const auto curve = curve_over(one, *f.value, wanted_of(front_target(j)).window_mm);
   const At<double> at(j.car.at(AxleName::front)->layout, f.value->mechanism, f.value->at,
                       one.ground);
-  return share_used(wanted_of(front_target(j)), curve.value->toe_change_max_rad,
-                    read(Reading::roll_centre_height, at), read(Reading::camber, at));
+  const double toe = curve.value->toe_change_max_rad, camber = read(Reading::camber, at);
+  return shares_used(wanted_of(front_target(j)), {toe, toe}, read(Reading::roll_centre_height, at),
+                     {camber, camber})
+      .largest();
 }
 
 TEST(Chance, IsThatOfTheSameCarsJudgedOneByOne) {
@@ -138,7 +140,7 @@ TEST(Chance, OfAHoleFollowsItsPatch) {
   j.spread.covariance = Matrix(j.spread.covariance.rows, j.spread.covariance.columns);
   for (int i = 0; i < j.spread.covariance.rows; ++i) j.spread.covariance(i, i) = 1e-8;
   const auto r = *rank(j.stands, {}, AxleName::rear, j.wishes).value;
-  const auto map = *hole_map(j.stands, j.spread, j.wishes, r, *r.best());
+  const auto map = hole_maps(j.stands, j.spread, j.wishes, r, *r.best()).front();
   ASSERT_EQ(map.chance.size(), map.toe_change_rad.size());
   // 0.3 mm of drilling is 0.01 degree per 25 mm, 0.02 over the window; three of those.
   constexpr double drilled = 0.06 * degree;
@@ -160,7 +162,8 @@ TEST(Chance, OfAHoleFollowsItsPatch) {
   // With tapes alone there is no room to speak of, and the map says so.
   const auto tapes = job();
   const auto ranked = *rank(tapes.stands, tapes.spread, AxleName::rear, tapes.wishes).value;
-  const auto vague = *hole_map(tapes.stands, tapes.spread, tapes.wishes, ranked, *ranked.best());
+  const auto vague =
+      hole_maps(tapes.stands, tapes.spread, tapes.wishes, ranked, *ranked.best()).front();
   EXPECT_FALSE(vague.is_room());
   EXPECT_GT(vague.best_chance, 0.2);
 }
@@ -175,12 +178,14 @@ TEST(Chance, TellsTheFourFiguresApart) {
   DrawnAxle cars(j.stands, j.spread, AxleName::front, front_target(j), 5);
   Fit fit = r.best()->fit;
   const auto s = sureness(cars, r.shelf, fit, 2000);
-  EXPECT_NEAR(s.bump_steer.as_it_sits * slope_unit, 0.084, 0.005);
-  EXPECT_NEAR(s.bump_steer.change * slope_unit, 0.010, 0.003);
-  EXPECT_NEAR(s.bump_steer.as_it_sits_after_gauge * slope_unit, 0.004, 0.001);
-  EXPECT_NEAR(s.bump_steer.corrected * slope_unit, s.bump_steer.as_it_sits * slope_unit, 0.01);
-  EXPECT_LT(s.bump_steer.corrected_after_gauge * slope_unit, 0.014);
-  EXPECT_GT(s.bump_steer.corrected_after_gauge, s.bump_steer.as_it_sits_after_gauge);
+  EXPECT_NEAR(s.wheel.left.bump_steer.as_it_sits * slope_unit, 0.084, 0.005);
+  EXPECT_NEAR(s.wheel.left.bump_steer.change * slope_unit, 0.010, 0.003);
+  EXPECT_NEAR(s.wheel.left.bump_steer.as_it_sits_after_gauge * slope_unit, 0.004, 0.001);
+  EXPECT_NEAR(s.wheel.left.bump_steer.corrected * slope_unit,
+              s.wheel.left.bump_steer.as_it_sits * slope_unit, 0.01);
+  EXPECT_LT(s.wheel.left.bump_steer.corrected_after_gauge * slope_unit, 0.014);
+  EXPECT_GT(s.wheel.left.bump_steer.corrected_after_gauge,
+            s.wheel.left.bump_steer.as_it_sits_after_gauge);
   EXPECT_NEAR(s.roll_centre.change, 0.7, 0.3);
   EXPECT_LT(s.toe_change_low_rad, s.toe_change_high_rad);
 }

@@ -53,14 +53,15 @@ TEST(Chosen, TheBestWhenChosenIsJudgedAsTheBestIs) {
   const auto& shelf = plain.at(AxleName::front).ranking.shelf;
   for (std::size_t i = 0; i < shelf.choices.size(); ++i)
     text = put(*parse(text).value, "front.chosen." + key_text(shelf.choices[i].option->name),
-               shortest(best.fit.size_mm[i]))
+               shortest(best.fit.part[i].left.size_mm))
                .value->text;
   const Corrected chosen(text);
   const auto& c = chosen.at(AxleName::front);
   ASSERT_TRUE(c.chosen);
   EXPECT_TRUE(c.chosen->equal_to_best);
   EXPECT_EQ(c.chosen->chance, best.chance);  // counted on the same cars
-  EXPECT_EQ(c.chosen->figures->toe_change_max_rad, best.figures->toe_change_max_rad);
+  EXPECT_EQ(c.chosen->figures->wheel.left.toe_change_max_rad,
+            best.figures->wheel.left.toe_change_max_rad);
   EXPECT_FALSE(chosen.at(AxleName::rear).chosen);
 }
 
@@ -70,9 +71,9 @@ TEST(Chosen, EverythingIsAboutTheChosenSet) {
   const auto& rear = c.at(AxleName::rear);
   ASSERT_TRUE(rear.chosen && rear.chosen->figures);
   EXPECT_EQ(rear.to_fit(), &*rear.chosen);
-  EXPECT_EQ(rear.chosen->fit.size_mm[0], 12.5);  // not on the shelf: somebody turns one
-  ASSERT_TRUE(rear.map);
-  EXPECT_EQ(rear.map->hole_mm[1], -18.0);
+  EXPECT_EQ(rear.chosen->fit.part[0].left.size_mm, 12.5);  // not on the shelf: somebody turns one
+  ASSERT_EQ(rear.maps.size(), 1U);
+  EXPECT_EQ(rear.maps[0].hole_mm[1], -18.0);
   const auto told = tell(c.stands, c.correction, Units::metric);
   EXPECT_NE(told.answer.find("Rear, as chosen: 12.5 mm lateral-arm spacer"), std::string::npos)
       << told.answer;

@@ -85,8 +85,8 @@ TEST(Making, PartsAreThoseOfTheSetThatIsFitted) {
     const auto& choices = m.correction.axle[1]->ranking.shelf.choices;
     for (std::size_t i = 0; i < choices.size(); ++i)
       if (choices[i].option == p.option) {
-        EXPECT_NEAR(p.hole_mm[0], set->fit.by_mm[i].y, 1e-9);
-        EXPECT_NEAR(p.hole_mm[1], set->fit.by_mm[i].z, 1e-9);
+        EXPECT_NEAR(p.hole_mm[0], set->fit.part[i].left.by_mm.y, 1e-9);
+        EXPECT_NEAR(p.hole_mm[1], set->fit.part[i].left.by_mm.z, 1e-9);
       }
     // In the view, y to the left: the new hole lies so far from the fixings.
     const auto& holes = drawing.value->views[0].holes;

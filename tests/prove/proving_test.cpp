@@ -23,6 +23,11 @@ struct Proved {
     section = tell(proving, adjusted.car, Units::metric);
   }
   const AxleProved& front() const { return *proving.axle[0]; }
+  // Of the wheel that was run; an axle has one once both have been.
+  Verdict left() const {
+    EXPECT_FALSE(front().verdict);
+    return proving.runs[front().corner(Side::left)->run].verdict;
+  }
   std::string words() const {
     std::string all = section.answer + "\n";
     for (const auto& b : section.blocks) {
@@ -49,10 +54,10 @@ GaugeRun run_with(const FromFile& f, double spacer, double stack, double truly) 
 TEST(Proving, APassedRunSaysSoAndLeavesTheShimAlone) {
   FromFile f(demo_text("pip.toml"));
   const Proved p(f, {run_with(f, 30.0, 32.5, 32.5)});
-  EXPECT_EQ(p.front().verdict, Verdict::passed);
-  EXPECT_NE(p.section.answer.find("Front: passed."), std::string::npos) << p.section.answer;
-  EXPECT_NE(p.section.answer.find("The right wheel has not been run."), std::string::npos);
-  EXPECT_NE(p.section.answer.find("Rear: not run yet"), std::string::npos);
+  EXPECT_EQ(p.left(), Verdict::passed);
+  EXPECT_NE(p.section.answer.find("Front left: passed."), std::string::npos) << p.section.answer;
+  EXPECT_NE(p.section.answer.find("Front right: not run."), std::string::npos);
+  EXPECT_NE(p.section.answer.find("Rear left and rear right: not run yet"), std::string::npos);
   ASSERT_TRUE(p.front().corners[0].next);
   EXPECT_FALSE(p.front().corners[0].next->changes);
   const auto& w = *p.proving.runs[0].window;
@@ -60,7 +65,8 @@ TEST(Proving, APassedRunSaysSoAndLeavesTheShimAlone) {
   EXPECT_GE(w.chance, sure_enough);
   EXPECT_LT(w.low_rad, w.high_rad);
   // The run takes the doubt out of what is left.
-  EXPECT_LT(p.correction.at(AxleName::front)->sure->bump_steer.corrected, 0.012 * degree / 25.0);
+  EXPECT_LT(p.correction.at(AxleName::front)->sure->wheel.left.bump_steer.corrected,
+            0.012 * degree / 25.0);
 }
 
 // Toe changes by more than is wanted, as predicted: the run holds, and a better shim is named. The
@@ -69,10 +75,11 @@ TEST(Proving, AMissedTargetNamesTheNextShim) {
   FromFile f(demo_text("pip.toml"));
   const Proved p(f, {run_with(f, 25.0, 20.0, 20.0)});
   EXPECT_TRUE(p.proving.runs[0].holds());
-  EXPECT_EQ(p.front().verdict, Verdict::not_yet);
+  EXPECT_EQ(p.left(), Verdict::not_yet);
   const auto& next = *p.front().corners[0].next;
   EXPECT_TRUE(next.changes);
-  const double fitted = next.fitted.size_mm[next.choice], size = next.next.size_mm[next.choice];
+  const double fitted = next.fitted.part[next.choice].left.size_mm,
+               size = next.next.part[next.choice].left.size_mm;
   EXPECT_GT(size, 20.0);
   EXPECT_LT(next.next_rad, next.fitted_rad);
   const Proved again(f, {run_with(f, 25.0, size, size)});
@@ -84,7 +91,7 @@ TEST(Proving, AMissedTargetNamesTheNextShim) {
 
 std::vector<Chosen> bracket_at(const FromFile& f, const Vec3<double>& by_mm) {
   auto chosen = f.chosen({{"toe-link bracket", 0.0}});
-  chosen.front().by_mm = by_mm;
+  chosen.front().part.left.by_mm = chosen.front().part.right.by_mm = by_mm;
   return chosen;
 }
 
@@ -106,9 +113,9 @@ TEST(Proving, AMissedHoleNamesItsPlace) {
   EXPECT_TRUE(next.made);
   ASSERT_TRUE(next.changes);
   EXPECT_EQ(next.axis, 2);
-  EXPECT_GT(next.by_mm * (next.next.by_mm[next.choice].z - drilled.z), 0.0);
+  EXPECT_GT(next.by_mm * (next.next.part[next.choice].left.by_mm.z - drilled.z), 0.0);
   const auto& choice = p.proving.axle[1]->corners[0].as.shelf.choices[next.choice];
-  const auto at = next.next.by_mm[next.choice];
+  const auto at = next.next.part[next.choice].left.by_mm;
   for (const int axis : choice.axes) {
     const auto& range = choice.range_mm[static_cast<std::size_t>(axis)];
     EXPECT_GE(at[axis], range[0]);
@@ -146,9 +153,9 @@ TEST(Proving, AFailedRunSaysWhatMayBeWrongBeforeAnyShim) {
   text.replace(text.find("sigma = 2"), 9, "sigma = 0.3");
   FromFile f(text);
   const Proved p(f, {run_with(f, 25.0, 27.5, 20.0)});
-  EXPECT_EQ(p.front().verdict, Verdict::wrong);
+  EXPECT_EQ(p.left(), Verdict::wrong);
   EXPECT_FALSE(p.proving.runs[0].window);
-  EXPECT_NE(p.section.answer.find("Front: no, something is bent, loose"), std::string::npos);
+  EXPECT_NE(p.section.answer.find("Front left: no, something is bent, loose"), std::string::npos);
   const auto words = p.words();
   EXPECT_NE(words.find("the rod-end stack is 20.0\u00a0mm and not 27.5\u00a0mm"), std::string::npos)
       << words;
@@ -172,7 +179,7 @@ TEST(Proving, AThirdDialIsTold) {
   auto run = with_low_dial(run_with(f, 30.0, 32.5, 32.5));
   read_exactly(run, f.car, f.wishes, *run.with);
   const Proved p(f, {run});
-  EXPECT_EQ(p.front().verdict, Verdict::passed);
+  EXPECT_EQ(p.left(), Verdict::passed);
   int camber = 0;
   for (const auto& title : titles(p.section))
     if (title.find("camber over the travel") != std::string::npos) ++camber;
@@ -191,7 +198,7 @@ TEST(Proving, AThirdDialIsTold) {
   auto slipped = run;
   *slipped.rows[3].low_mm += 0.6;
   const Proved wrong(f, {slipped});
-  EXPECT_EQ(wrong.front().verdict, Verdict::wrong);
+  EXPECT_EQ(wrong.left(), Verdict::wrong);
   EXPECT_NE(wrong.section.answer.find("steers as was predicted, but its camber does not"),
             std::string::npos)
       << wrong.section.answer;
@@ -208,7 +215,7 @@ TEST(Proving, ARunThatEndsTooEarlyIsNotPassed) {
   run.row_lines.resize(run.rows.size());
   const Proved p(f, {run});
   EXPECT_FALSE(p.proving.runs[0].covers);
-  EXPECT_EQ(p.front().verdict, Verdict::not_yet);
+  EXPECT_EQ(p.left(), Verdict::not_yet);
   EXPECT_NE(p.section.answer.find("as far as the run goes"), std::string::npos) << p.section.answer;
 }
 
@@ -239,7 +246,7 @@ TEST(Proving, SomethingLooseIsSaidFirst) {
     if (run.rows[i].travel_mm < run.rows[i - 1].travel_mm)
       run.rows[i].rear_mm += run.base_mm * 0.1 * degree;
   const Proved p(f, {run});
-  EXPECT_EQ(p.front().verdict, Verdict::wrong);
+  EXPECT_EQ(p.left(), Verdict::wrong);
   EXPECT_NE(p.section.answer.find("Something is loose on the left wheel"), std::string::npos)
       << p.section.answer;
 }
@@ -247,8 +254,10 @@ TEST(Proving, SomethingLooseIsSaidFirst) {
 TEST(Proving, BeforeARunItSaysHowToTakeOneAndWhatItShouldRead) {
   FromFile f(demo_text("pip.toml"));
   const Proved p(f, {});
-  EXPECT_EQ(p.section.answer,
-            "Front: not run yet with the parts fitted. Rear: not run yet with the parts fitted.");
+  EXPECT_EQ(
+      p.section.answer,
+      "Front left and front right: not run yet with the parts fitted. Rear left and rear right: "
+      "not run yet with the parts fitted.");
   ASSERT_EQ(p.front().expected.size(), 1U);  // the right side is the left one's mirror image
   const auto& e = p.front().expected[0];
   ASSERT_EQ(e.predicted.size(), 9U);
@@ -259,7 +268,8 @@ TEST(Proving, BeforeARunItSaysHowToTakeOneAndWhatItShouldRead) {
   // A run that is off by no more than that on a straight line just fails.
   auto run = blank_run(AxleName::front, Side::left);
   const auto& fit = p.front().to_fit->fit;
-  run.with = f.chosen({{"ball-joint spacer", fit.size_mm[0]}, {"rod-end stack", fit.size_mm[1]}});
+  run.with = f.chosen({{"ball-joint spacer", fit.part[0].left.size_mm},
+                       {"rod-end stack", fit.part[1].left.size_mm}});
   read_exactly(run, f.car, f.wishes, *run.with);
   for (const double share : {0.99, 1.01}) {
     auto tilted = run;

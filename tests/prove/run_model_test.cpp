@@ -147,8 +147,8 @@ TEST(RunModel, ACurveWithPartsIsTheOneThatIsRanked) {
   as.fit = best.fit;
   const auto curve = run_curve(stands, as, {0.0, 40.0});
   ASSERT_TRUE(curve.value) << curve.why;
-  EXPECT_NEAR(curve.value->toe_rad[0], best.figures->toe_rad, 1e-12);
-  EXPECT_NEAR(curve.value->slope[0], best.figures->bump_steer, 1e-12);
+  EXPECT_NEAR(curve.value->toe_rad[0], best.figures->wheel.left.toe_rad, 1e-12);
+  EXPECT_NEAR(curve.value->slope[0], best.figures->wheel.left.bump_steer, 1e-12);
 }
 
 }  // namespace

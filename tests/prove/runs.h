@@ -89,7 +89,7 @@ struct FromFile {
         if (wishes.options[k].name == name) {
           Chosen c;
           c.option = k;
-          c.size_mm = size;
+          c.part.left.size_mm = c.part.right.size_mm = size;
           all.push_back(c);
         }
     EXPECT_EQ(all.size(), sizes.size());

@@ -106,7 +106,7 @@ class MadeCars : public ::testing::Test {
       if (size == 0.0) continue;
       Chosen c;
       c.option = k;
-      c.size_mm = size;
+      c.part.left.size_mm = c.part.right.size_mm = size;
       m.after.with->push_back(c);
     }
     return m;

@@ -132,7 +132,7 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
       // Plotted every 3 mm: the end of the window at 40 lies between two points.
       EXPECT_NEAR(
           worst,
-          in_key_unit(ranking.candidates.front().figures->toe_change_max_rad, Measure::angle),
+          in_key_unit(ranking.candidates.front().figures->worse().toe_change_max_rad, Measure::angle),
           0.01);
       found = true;
     }

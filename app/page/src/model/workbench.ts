@@ -367,9 +367,10 @@ export class Workbench {
 
   // Shows what a set would do, without settling on it. While one is being worked out only the
   // newest of those that follow is kept.
-  try(set: AxleSet, moved = '', hole: [number, number][] = [], hurry = false): void {
+  // `side`: of a hole that is moved; both where it is empty.
+  try(set: AxleSet, moved = '', side = '', hole: [number, number][] = [], hurry = false): void {
     const { text, inch } = this.view;
-    const ask = { text, inch, set, moved, hole, hurry };
+    const ask = { text, inch, set, moved, side, hole, hurry };
     const busy = this.trying[set.axle] !== undefined;
     this.trying[set.axle] = busy ? ask : 'busy';
     if (!busy) void this.tryOne(ask);
