@@ -29,7 +29,7 @@ def run(*words):
 
 # --- The cutting file ---
 
-LAYERS = {"CUT", "HOLES", "CENTRE", "BEND", "TEXT", "DIM", "HIDDEN", "THIN"}
+LAYERS = {"CUT", "HOLES", "CENTRE", "BEND", "TEXT", "DIM", "HIDDEN", "THIN", "WARNING"}
 
 
 def polyline_length(entity):
