@@ -189,7 +189,7 @@ void judge_nut(const BoltJoint& j, Judged& v) {
            v.beyond_mm >= 0.0
                ? fmt::format("ends {} mm beyond the nut, 2 pitches are {}", mm(v.beyond_mm),
                              mm(pitches_beyond_nut * p))
-               : fmt::format("ends {} mm inside the nut or short of it", mm(-v.beyond_mm))));
+               : fmt::format("{} mm too short to come through the nut", mm(-v.beyond_mm))));
   judge_shear(j, v);
   const double under = v.stack_mm - v.shank_mm;
   v.tests.push_back(
