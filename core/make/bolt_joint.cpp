@@ -453,6 +453,8 @@ Answer<NextLength> next_length(const BoltJoint& j) {
     if (!j.length_mm) return std::string();
     const auto v = *judge(j, *j.length_mm).value;
     if (v.passes) return fmt::format(" The {} that is there serves.", size(v.bolt));
+    if (first_failing(v).question == JointQuestion::reach)
+      return fmt::format(" The {} that is there is too short.", size(v.bolt));
     return fmt::format(" With the {} that is there: {}.", size(v.bolt),
                        in_short(first_failing(v), v));
   };

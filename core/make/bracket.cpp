@@ -150,7 +150,7 @@ class Judge {
     std::vector<std::pair<std::string, Stress>> states{{"", {}}};
     for (const auto& l : loads_)
       if (l.often) states.emplace_back(l.name, stress(l.force_n));
-    Check c{"plate, stress that comes and goes",
+    Check c{"plate, fatigue",
             "MPa",
             0.0,
             range_allowed_mpa(of_.group),
@@ -223,9 +223,8 @@ class Judge {
       }
     if (hardest) {
       const double range = by_sign[0] + by_sign[1];
-      out_.checks.push_back({"weld, stress that comes and goes", "MPa", range, range_weld_mpa,
-                             range / range_weld_mpa, hardest->name,
-                             "a longer weld; a gusset; bolts instead"});
+      out_.checks.push_back({"weld, fatigue", "MPa", range, range_weld_mpa, range / range_weld_mpa,
+                             hardest->name, "a longer weld; a gusset; bolts instead"});
     }
     const double throat = throat_of_plate * t_;
     out_.checks.push_back({"weld's throat for the plate", "mm", m_.weld->throat_mm, throat,

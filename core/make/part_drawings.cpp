@@ -73,7 +73,7 @@ class Turned {
     for (const char* note :
          {"Faces parallel and flat within 0.02, Ra 1.6 or finer; the pair left and right within "
           "0.05 in thickness.",
-          "A dial's full swing is twice the offset: true within 0.04 on the dial.",
+          "The dial's full indicator reading is twice the offset: true within 0.04 on the dial.",
           "Stamp side, thickness and date on the rim. Clean faces bare: no paint between them.",
           "Lathe: key out of the chuck before it turns; off centre turn slowly; no loose sleeve, "
           "no "
@@ -406,7 +406,7 @@ std::vector<Inspected> inspection_of(const PartToMake& part) {
              fmt::format("{:.3f} to {:.3f} mm", m.spigot->diameter_mm + fit.value->bore.lower_mm,
                          m.spigot->diameter_mm + fit.value->bore.upper_mm)});
       }
-      list.push_back({"bore or spigot off centre: full swing of the dial", "0.04 mm at most"});
+      list.push_back({"bore or spigot off centre: full indicator reading", "0.04 mm at most"});
     }
     if (m.holes)
       list.push_back(

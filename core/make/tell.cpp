@@ -26,7 +26,7 @@ Grid worst_grid(AxleName name, const AxleForces& a, Units units) {
   Grid g;
   g.title = fmt::format("{} axle, per corner: what each part bears at most, shock factors included",
                         capital(word(name)));
-  g.heads = {"part", "pulled", "most in", "pushed, or in size", "in the case of"};
+  g.heads = {"part", "tension", "worst load case", "compression, or magnitude", "worst load case"};
   g.units = {"", "", "", "", ""};
   for (const auto& p : a.parts) {
     std::optional<std::size_t> pull, push;
@@ -55,7 +55,8 @@ Grid worst_grid(AxleName name, const AxleForces& a, Units units) {
 // Every case: a row a case, a column a part; of what pulls and pushes, pull is positive.
 Grid case_grid(AxleName name, const AxleForces& a, Units units) {
   Grid g;
-  g.title = fmt::format("{} axle, every case: pull positive, push negative", capital(word(name)));
+  g.title = fmt::format("{} axle, every load case: tension positive, compression negative",
+                        capital(word(name)));
   g.heads = {"case", "shock"};
   g.units = {"", ""};
   std::vector<const PartForce*> shown_parts;
@@ -161,9 +162,10 @@ void lathe_words(const PartToMake& p, Section& s) {
   const auto& m = *p.made;
   std::string text = fmt::format(
       "In the lathe: {} in one setting where you can. In a "
-      "four-jaw chuck read the dial at the four jaws: its full swing is twice the offset; move "
+      "four-jaw chuck read the dial at the four jaws: its full indicator reading is twice the "
+      "offset; move "
       "half "
-      "of what opposite jaws differ by, until the swing is 0.04 mm (1.5 thou) or less.",
+      "of what opposite jaws differ by, until that reading is 0.04 mm (1.5 thou) or less.",
       m.spigot ? "face, bore and register" : "face and bore");
   if (m.spigot)
     if (const auto fit = limits(m.spigot->diameter_mm, m.spigot->fit); fit.value)

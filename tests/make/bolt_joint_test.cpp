@@ -220,7 +220,7 @@ TEST(BoltJoint, ThirtyWithoutTheDiscIsThreadedToTheHead) {
   // With the disc the bolt that was there ends inside the stack.
   auto with_disc = ball_joint(25);
   with_disc.length_mm = 30;
-  EXPECT_TRUE(says(next(with_disc).words, "With the 30 that is there: it does not reach"))
+  EXPECT_TRUE(says(next(with_disc).words, "The 30 that is there is too short"))
       << next(with_disc).words;
   with_disc.length_mm = 60;
   with_disc.plain_mm = 33;

@@ -88,6 +88,15 @@ TEST(Bracket, TiltingBracketOfAHandbook) {
   EXPECT_NEAR(on[1], 10e3 + 24146.34 / 9, 0.01);
 }
 
+// EN 1993-1-8, table 3.4 (from memory): a bolt M12 of class 8.8 with its thread in the shear plane
+// takes 0.6 fub As / 1.25 = 32.37 kN. Here three times are wanted in hand instead of 1.25.
+TEST(Bracket, AFixingInShear) {
+  auto m = in_its_plane(bolted(24, {{-24, 14}, {24, 14}}));
+  m.bolt.bolt_class = BoltClass::class_8_8;
+  const auto p = judged(m, {0, -17}, 0, 6, {{"side", {4000, 0, 0}, 1.0, false}});
+  EXPECT_NEAR(check_of(p, "fixing bolt, shear").limit * break_in_hand / 1.25, 32.37e3, 20.0);
+}
+
 // The same sum is what holds a plate: two fixings 60 apart up the plate, edge 20, new hole 50 below
 // their middle; 1 kN across it, no offset. It tilts about its far edge 20 beyond the upper bolt
 // (or its near one): 500 N and 50 N·m · 80/(80² + 20²).
@@ -131,7 +140,7 @@ TEST(Bracket, FatigueTakesBendingAndTwistByTheOffset) {
   const auto m = bolted(24, {{0, 0}, {0, 60}});
   const double bent = 4000.0 * 40 / modulus_in_plane_mm3(48, 6, 12);
   const double twist = 4000.0 * 12 / modulus_torsion_mm3(48, 6);
-  const auto goes = [](const PlateJudged& p) { return check_of(p, "comes and goes"); };
+  const auto goes = [](const PlateJudged& p) { return check_of(p, "fatigue"); };
   EXPECT_NEAR(goes(judged(m, {0, -40}, 0, 6, swing)).value,
               std::sqrt(bent * bent + 3 * twist * twist), 1e-6);
   EXPECT_NEAR(goes(judged(in_its_plane(m), {0, -40}, 0, 6, swing)).value, bent, 1e-6);

@@ -164,6 +164,7 @@ TEST(Drawing, TheSmallestLetterIsTwoMillimetres) {
 // of its own, in the cutting file.
 TEST(Drawing, AStampStandsOnAllThatIsCutBy) {
   auto p = long_plate();
+  p.stamp.clear();
   const auto plain = *drawing_dxf(p, 0).value;
   EXPECT_FALSE(has(plain, "\nDOES NOT SERVE"));
   p.stamp = "DOES NOT SERVE - NOT FOR CUTTING";
