@@ -80,11 +80,16 @@ int write_parts(const MakeWords& words, const Making& making, bool demo) {
       if (p.nothing.empty()) status = no_answer;
       continue;
     }
-    for (const auto& part : {*left.value, mirrored(*left.value)})
+    for (auto part : {*left.value, mirrored(*left.value)}) {
+      // Two options whose names differ by a dot or a blank only have files of their own each.
+      const auto own = part.number;
+      for (int again = 2; written.count(part.number + ".pdf"); ++again)
+        part.number = fmt::format("{}-{}", own, again);
       if (const auto why = write_part(folder, part, paper, written); !why.empty()) {
         std::cerr << why << "\n";
         return bad_input;
       }
+    }
   }
   name_old_drawings(folder, written);
   return status;

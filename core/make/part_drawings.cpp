@@ -241,6 +241,17 @@ class Plate {
                   fmt::format("weld both sides, a = {:g}", m_.weld->throat_mm),
                   {1, 1}});
     }
+    // Of a line that lies within the edge round the new hole nothing is left to stand on.
+    const bool all_within = std::all_of(round.begin() + 1, round.end(), [&](const Circle& c) {
+      return std::hypot(c.centre.x - fresh.x, c.centre.y - fresh.y) + 0.5 * c.diameter_mm <=
+             edge + same_mm;
+    });
+    if (all_within)
+      return {
+          {},
+          fmt::format("it is held within the edge of {:g} mm round its new hole: move {} farther "
+                      "from it, or take less edge",
+                      edge, m_.weld ? "the weld" : "the fixings")};
     v.outlines = {hull_round(round)};
     const auto box = *box_of(v);
     auto& dims = v.dimensions;

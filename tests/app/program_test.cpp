@@ -412,6 +412,20 @@ TEST_F(Program, MakeStopsWhereSomethingDoesNotServe) {
   EXPECT_TRUE(verdicts.count("does not serve") && verdicts.count("not judged"));
   for (const auto& part : json.at("parts"))
     EXPECT_TRUE(part.at("stands_on").contains("added_nmm")) << part;
+  // Options whose names become the same file have files of their own each.
+  auto text = slurp(car("pip.toml"));
+  for (std::size_t at; (at = text.find("\"lateral-arm spacer\"")) != std::string::npos;)
+    text.replace(at, 20, "\"ball.joint spacer\"");
+  for (std::size_t at; (at = text.find("sizes = [0, 10, 15]\n")) != std::string::npos;)
+    text.replace(at, 20, "sizes = [30]\n");
+  for (std::size_t at; (at = text.find("sizes = [0, 10, 15, 20, 25, 30]")) != std::string::npos;)
+    text.replace(at, 31, "sizes = [30]");
+  write("twins.toml", text);
+  const auto twins = run("make twins.toml --out twins");
+  EXPECT_TRUE(std::filesystem::exists(folder_ / "twins" / "ball-joint-spacer-30-L.dxf"))
+      << twins.err;
+  EXPECT_TRUE(std::filesystem::exists(folder_ / "twins" / "ball-joint-spacer-30-L-2.dxf"))
+      << twins.err;
   // A car that names no part has nothing that could fail.
   EXPECT_EQ(run("make " + car("lark.toml")).status, 0);
 }

@@ -384,6 +384,20 @@ TEST(Making, APartThatCannotBeMadeDoesNotServe) {
   EXPECT_NE(s.answer.find("ball-joint spacer"), std::string::npos) << s.answer;
 }
 
+// A weld within the edge round the new hole leaves no plate: the part is refused, the rest is told.
+TEST(Making, AWeldWithinTheEdgeIsRefusedAndTheRestIsTold) {
+  auto text =
+      replaced(demo_text("pip.toml"), "kind     = \"bolted plate\"", "kind     = \"welded plate\"");
+  text = replaced(text, "fixings  = [[-24, 14], [24, 14]]",
+                  "weld = { from = [-12, -14], to = [16, -14], throat = 3 }\nedge = 40");
+  const MadeCar m(text);
+  EXPECT_FALSE(part_drawing(m.making.parts[3], true).value);
+  EXPECT_EQ(m.making.parts[3].judged.verdict(), Serving::does_not_serve);
+  const auto told = as_text(tell(m.making, true, Units::metric));
+  EXPECT_NE(told.find("round its new hole"), std::string::npos) << told;
+  EXPECT_NE(told.find("Ball-joint bolts"), std::string::npos) << told;
+}
+
 // The tilt asked of a rod end whose bolt stands upright is the largest joint angle that travel
 // tells over the same grid; one whose bolt lies along the rod's swing is asked next to nothing.
 TEST(Making, TiltIsAskedByTheMechanism) {
