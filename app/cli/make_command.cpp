@@ -1,8 +1,10 @@
 // `trammel make`: the parts told, as JSON, and as files for printer, saw and lathe.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <iostream>
+#include <set>
 
 #include "cli/commands.h"
 #include "cli/files.h"
@@ -28,7 +30,8 @@ std::string put_file(const std::filesystem::path& folder, const std::string& nam
 }
 
 // Left and right of one part: the drawing and the templates as PDF and SVG, and the cutting file.
-std::string write_part(const std::filesystem::path& folder, const PartDrawing& part, Paper paper) {
+std::string write_part(const std::filesystem::path& folder, const PartDrawing& part, Paper paper,
+                       std::set<std::string>& written) {
   const auto svg = drawing_svg(part, paper);
   if (!svg.value) return fmt::format("{}: {}", part.number, svg.why);
   const auto templates = template_pages(part, 0, paper);
@@ -41,9 +44,25 @@ std::string write_part(const std::filesystem::path& folder, const PartDrawing& p
   if (!pdf.value) return fmt::format("{}: {}", part.number, pdf.why);
   for (const auto& [name, text] :
        {std::pair{part.number + ".pdf", *pdf.value}, std::pair{part.number + ".svg", *svg.value},
-        std::pair{part.number + ".dxf", *dxf.value}})
+        std::pair{part.number + ".dxf", *dxf.value}}) {
     if (auto failed = put_file(folder, name, text); !failed.empty()) return failed;
+    written.insert(name);
+  }
   return "";
+}
+
+// Drawings that lie in the folder and are not of this set: somebody may cut by them.
+void name_old_drawings(const std::filesystem::path& folder, const std::set<std::string>& written) {
+  std::error_code failed;
+  std::set<std::string> old;
+  for (const auto& entry : std::filesystem::directory_iterator(folder, failed)) {
+    const auto name = entry.path().filename().string();
+    const auto ending = entry.path().extension();
+    if ((ending == ".pdf" || ending == ".svg" || ending == ".dxf") && !written.count(name))
+      old.insert(name);
+  }
+  for (const auto& name : old)
+    std::cerr << fmt::format("{}: not of this set: do not cut by it\n", (folder / name).string());
 }
 
 int write_parts(const MakeWords& words, const Making& making, bool demo) {
@@ -53,20 +72,40 @@ int write_parts(const MakeWords& words, const Making& making, bool demo) {
   if (failed) return misused(fmt::format("--out: {}: {}", words.out, failed.message()));
   const auto paper = words.letter ? Paper::letter : Paper::a4;
   int status = 0;
+  std::set<std::string> written;
   for (const auto& p : making.parts) {
-    const auto left = part_drawing(p, demo);
-    if (!left.value) {
-      std::cerr << fmt::format("{}: no drawing: {}\n", p.option->name, left.why);
+    const auto drawing = part_drawing(p, demo);
+    if (!drawing.value) {
+      std::cerr << fmt::format("{}: no drawing: {}\n", p.name(), drawing.why);
       if (p.nothing.empty()) status = no_answer;
       continue;
     }
-    for (const auto& part : {*left.value, mirrored(*left.value)})
-      if (const auto why = write_part(folder, part, paper); !why.empty()) {
+    std::vector<PartDrawing> hands{*drawing.value};
+    if (!p.side) hands.push_back(mirrored(*drawing.value));
+    for (auto& part : hands) {
+      // Two options whose names differ by a dot or a blank only have files of their own each.
+      const auto own = part.number;
+      for (int again = 2; written.count(part.number + ".pdf"); ++again)
+        part.number = fmt::format("{}-{}", own, again);
+      if (const auto why = write_part(folder, part, paper, written); !why.empty()) {
         std::cerr << why << "\n";
         return bad_input;
       }
+    }
   }
+  name_old_drawings(folder, written);
   return status;
+}
+
+// What does not serve, and what is not to be cut yet, a line each.
+int said_to_stop(const Making& making) {
+  for (const auto& j : making.judged())
+    if (j.verdict() == Serving::does_not_serve)
+      std::cerr << fmt::format("{}: does not serve: {}\n", j.of, j.fails.front());
+  for (const auto& p : making.parts)
+    if (p.not_for_cutting() && !p.fails())
+      std::cerr << fmt::format("{}: not for cutting yet: measure first\n", p.judged.of);
+  return making.stops() ? no_answer : 0;
 }
 
 }  // namespace
@@ -85,7 +124,9 @@ int run_make(const MakeWords& words) {
     if (!car.name.empty()) std::cout << car.name << "\n\n";
     std::cout << told(tell(making, car.demo, words.common.units), known, words.common.units);
   }
-  return words.out.empty() ? 0 : write_parts(words, making, car.demo);
+  const int written = words.out.empty() ? 0 : write_parts(words, making, car.demo);
+  const int judged = said_to_stop(making);
+  return std::max(written, judged);
 }
 
 }  // namespace trammel

@@ -22,12 +22,13 @@ PartDrawn Desk::reply(const DrawPart& ask) {
   out.why = "the file has no [[make]] for '" + ask.option + "'";
   for (const auto& p : making.parts) {
     if (p.option->name != ask.option) continue;
-    const auto left = part_drawing(p, k.adjusted->car.demo);
-    if (!left.value) {
-      out.why = left.why;
+    if (p.side && (*p.side == Side::right) != ask.right) continue;
+    const auto one = part_drawing(p, k.adjusted->car.demo);
+    if (!one.value) {
+      out.why = one.why;
       break;
     }
-    const auto part = ask.right ? mirrored(*left.value) : *left.value;
+    const auto part = ask.right && !p.side ? mirrored(*one.value) : *one.value;
     const auto paper = ask.inch ? Paper::letter : Paper::a4;
     auto drawing = drawing_svg(part, paper);
     auto templates = template_pages(part, 0, paper);

@@ -1,6 +1,6 @@
 #include "wire/make_json.h"
 
-#include "make/tell.h"
+#include "make/part_drawings.h"
 #include "travel/readings.h"
 
 namespace trammel {
@@ -23,31 +23,62 @@ Json forces_json(const AxleForces& a) {
   return j;
 }
 
+Json judgement_json(const Judgement& judged) {
+  Json j{{"of", judged.of}, {"verdict", words(judged.verdict())}};
+  if (!judged.fails.empty()) j["fails"] = judged.fails;
+  for (const auto& u : judged.unjudged)
+    j["not_judged"].push_back({{"what", u.what}, {"key", u.key}});
+  return j;
+}
+
+Json checks_json(const std::vector<Check>& checks) {
+  Json j = Json::array();
+  for (const auto& c : checks)
+    j.push_back({{"what", c.what},
+                 {"value", c.value},
+                 {"allowed", c.limit},
+                 {"at_least", c.at_least},
+                 {"unit", c.unit},
+                 {"used", c.used},
+                 {"worst_case", c.by}});
+  return j;
+}
+
 Json part_json(const PartToMake& p) {
   Json j{{"option", p.option->name},
          {"kind", words(p.made->kind)},
          {"material", p.made->material.name},
-         {"verdict", verdict(p)}};
+         {"verdict", p.nothing.empty() ? words(p.judged.verdict()) : "nothing to make"}};
+  if (p.side) j["side"] = word(*p.side);
   if (!p.nothing.empty()) {
     j["why"] = p.nothing;
     return j;
   }
+  j["judged"] = judgement_json(p.judged);
+  if (p.weld) j["weld"] = judgement_json(*p.weld);
+  if (const auto stamp = stamp_of(p); !stamp.empty()) j["stamp"] = stamp;
+  if (p.stands_on) {
+    Json on{{"on", p.stands_on->on}};
+    if (!p.stands_on->by.empty()) {
+      on["now_nmm"] = p.stands_on->now_nmm;
+      on["added_nmm"] = p.stands_on->added_nmm;
+      if (p.stands_on->as_built_nmm) on["as_built_nmm"] = *p.stands_on->as_built_nmm;
+      on["worst_case"] = p.stands_on->by;
+    }
+    j["stands_on"] = std::move(on);
+  }
   if (!p.plate) {
     j["thickness_mm"] = p.thickness_mm;
     j["outside_mm"] = p.made->outside_mm;
+    j["checks"] = checks_json(p.turned->checks);
     return j;
   }
-  j["thickness_mm"] = p.plate->plate.thickness_mm;
   j["hole_mm"] = p.hole_mm;
   if (p.room_mm) j["room_mm"] = *p.room_mm;
   if (!p.plate->why.empty()) j["why"] = p.plate->why;
-  for (const auto& c : p.plate->plate.checks)
-    j["checks"].push_back({{"what", c.what},
-                           {"value", c.value},
-                           {"limit", c.limit},
-                           {"unit", c.unit},
-                           {"used", c.used},
-                           {"worst_case", c.by}});
+  if (!p.plate->plate) return j;
+  j["thickness_mm"] = p.plate->plate->thickness_mm;
+  j["checks"] = checks_json(p.plate->plate->checks);
   return j;
 }
 
@@ -55,24 +86,32 @@ Json bolt_json(const BoltToFit& b) {
   Json j{{"name", b.fastener->name},
          {"thread", b.joint.thread.name},
          {"class", name(b.joint.bolt_class)}};
+  j["judged"] = judgement_json(b.judged);
   if (!b.why.empty()) j["why"] = b.why;
   if (b.next.take) j["length_mm"] = b.next.take->length_mm;
   j["passes"] = b.next.passes;
   j["words"] = b.next.words;
   if (b.now) j["now_passes"] = b.now->passes;
-  if (b.slip) j["slip_factor"] = b.slip->factor;
+  if (b.slip) {
+    j["slip_factor"] = b.slip->factor;
+    j["least_slip_factor"] = b.slip->least_factor;
+  }
   return j;
 }
 
 Json rod_end_json(const RodEndSeen& e) {
   Json j{{"joint", e.name}, {"tilt_asked_deg", in_key_unit(e.asked_rad, Measure::angle)}};
+  j["judged"] = judgement_json(e.judged);
   if (e.limit_rad) j["tilt_limit_deg"] = in_key_unit(*e.limit_rad, Measure::angle);
   if (e.worst_n > 0.0) {
     j["worst_n"] = e.worst_n;
     j["worst_case"] = e.worst_case;
   }
   if (e.rating) j["rating_factor"] = e.rating->factor;
-  if (e.single) j["stack_factor"] = e.single->factor;
+  if (e.single) {
+    j["stack_factor"] = e.single->factor;
+    j["least_stack_factor"] = e.single->least_factor;
+  }
   return j;
 }
 
@@ -89,6 +128,8 @@ Json to_json(const Making& m) {
   for (const auto& b : m.bolts) j["bolts"].push_back(bolt_json(b));
   j["rod_ends"] = Json::array();
   for (const auto& e : m.rod_ends) j["rod_ends"].push_back(rod_end_json(e));
+  j["judged"] = Json::array();
+  for (const auto& one : m.judged()) j["judged"].push_back(judgement_json(one));
   return j;
 }
 

@@ -59,6 +59,23 @@ constexpr OtherName other_names[] = {
 
 std::span<const Material> materials() { return table; }
 
+Material in_section(const Material& material, double thickness_mm) {
+  struct Thicker {
+    std::string_view name;
+    double above_mm, yield_mpa, tensile_mpa;
+  };
+  // EN 10025-2, over 16 up to 40 mm; MIL-HDBK-5J (from memory).
+  constexpr Thicker thicker[] = {
+      {"S275", 16.0, 265, 410}, {"S355", 16.0, 345, 470}, {"4130 normalised", 4.7625, 483, 621}};
+  Material m = material;
+  for (const auto& t : thicker)
+    if (m.name == t.name && thickness_mm > t.above_mm) {
+      m.yield_mpa = t.yield_mpa;
+      m.tensile_mpa = t.tensile_mpa;
+    }
+  return m;
+}
+
 std::variant<Material, NotAQuantity> read_material(std::string_view text) {
   const std::string wanted = letters_and_digits(text);
   const auto by_name = [](std::string_view n) {

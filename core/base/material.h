@@ -21,6 +21,10 @@ struct Material {
   std::string_view source;
 };
 
+// The same metal in a plate so thick, or a bar of that diameter: thicker metal is weaker. S275 and
+// S355 above 16 mm, 4130 above 4.76 mm (the sources of the table); the others as they are.
+Material in_section(const Material& material, double thickness_mm);
+
 // Ascending by use: plate first.
 std::span<const Material> materials();
 

@@ -97,6 +97,11 @@ class Reader {
     each("fastener", [&](TableReader& t) { fastener(t); });
     each("rod_end", [&](TableReader& t) { rod_end(t); });
     each("load", [&](TableReader& t) { load(t); });
+    for (auto& m : w_.made)
+      for (const auto& e : w_.rod_ends)
+        if (!m.ball_width_mm && wishes_.options[m.option].axle == e.axle &&
+            wishes_.options[m.option].joint == e.joint)
+          m.ball_width_mm = e.ball_width_mm;
     return std::move(w_);
   }
 
@@ -243,9 +248,8 @@ class Reader {
     }
     m.edge_mm = t.above_zero("edge", Kind::length, Need::optional);
     if (const auto axis = t.direction("axis", Need::optional)) m.axis = *axis;
-    m.offset_mm = t.number("offset", Kind::length, Need::optional).value_or(0.0);
-    m.ball_width_mm =
-        t.above_zero("ball_width", Kind::length, Need::optional).value_or(m.ball_width_mm);
+    m.offset_mm = t.number("offset", Kind::length, Need::optional);
+    m.ball_width_mm = t.above_zero("ball_width", Kind::length, Need::optional);
     if (m.kind == MadeKind::bolted_plate || m.kind == MadeKind::relocation_plate) {
       if (const Value* v = t.child("fixings")) {
         if (!v->array()) t.fault_at("fixings", "is no list of places, expected [[0, 0], [38, 12]]");
@@ -298,10 +302,7 @@ class Reader {
               "'weld' is missing, expected its two ends in the plate from the old hole, "
               "such as { from = [-30, 0], to = [30, 0], throat = 3.5 }");
     }
-    if (const auto to = material(t, "boss", Need::optional)) {
-      m.boss = to->name;
-      m.boss_welds = to->weldable;
-    }
+    m.boss = material(t, "boss", Need::optional);
   }
 
   void fastener(TableReader& t) {
@@ -331,6 +332,12 @@ class Reader {
     f.nut_mm = t.above_zero("nut", Kind::length, Need::optional);
     f.tail_room_mm = t.above_zero("tail_room", Kind::length, Need::optional);
     f.length_mm = t.above_zero("length", Kind::length, Need::optional);
+    f.shank_mm = t.above_zero("shank", Kind::length, Need::optional);
+    if (f.shank_mm && !f.length_mm && !t.has("length"))
+      t.fault_at("shank", "is that of no bolt, expected 'length' of the bolt in hand beside it");
+    if (f.shank_mm && f.length_mm && *f.shank_mm >= *f.length_mm)
+      t.fault_at("shank", fmt::format("is as long as the whole bolt of {} mm: it has no thread",
+                                      shortest(*f.length_mm)));
     if (const Value* v = t.child("tapped")) {
       TableReader r(*v, t.path() + ".tapped", w_.faults);
       const auto into = material(r, "material", Need::required);

@@ -59,11 +59,12 @@ struct Made {
   std::optional<double> edge_mm;  // hole centre to edge; absent: twice the bolt
   std::vector<std::array<double, 2>> fixings_mm;
   std::optional<Weld> weld;
-  std::string boss;  // what is welded to
-  bool boss_welds = true;
+  std::optional<Material> boss;      // what is welded to
   Vec3<double> axis{1.0, 0.0, 0.0};  // of the hole, unit, body axes of the left side
-  double offset_mm = 0.0;       // from the plate's middle to the joint's centre, along the axis
-  double ball_width_mm = 16.0;  // between a clevis' tabs
+  std::optional<double> offset_mm;  // from the plate's middle to the joint's centre, along the axis
+  // Of the ball beside the plate or between a clevis' tabs; where the part does not say, that of
+  // the joint's rod end.
+  std::optional<double> ball_width_mm;
   int line = 0;
 };
 
@@ -86,7 +87,9 @@ struct Fastener {
   BoltOf bolt;
   std::vector<LayerOf> layers;  // from the head
   double head_washer_mm = 0.0, nut_washer_mm = 0.0;
-  std::optional<double> nut_mm, tail_room_mm, length_mm;  // length: of the bolt that is there now
+  std::optional<double> nut_mm, tail_room_mm;
+  std::optional<double> length_mm,
+      shank_mm;  // of the bolt that is there now; shank: measured plain
   std::optional<TappedInto> tapped;
   int line = 0;
 };

@@ -16,7 +16,7 @@ constexpr double pitches_beyond_nut = 2.0;  // common practice; EN 1090-2 asks f
 constexpr double pitches_under_nut = 2.0;   // EN 1090-2: one and the run-out
 constexpr double pitches_before_hole = 1.0;
 constexpr double pitches_in_hole = 2.0;     // common practice
-constexpr double run_out_pitches = 5.0;     // ISO 4014: ls is that much less than l - b
+constexpr double run_out_pitches = 5.0;     // ISO 4014: ls is that much less than lg
 constexpr double thickest_washer_mm = 5.0;  // more than that is a spacer (common practice)
 constexpr double washer_step_mm = 0.5;
 
@@ -52,6 +52,8 @@ std::string mm(double x) {
   const double tenths = std::round(10.0 * x) / 10.0;
   return shortest(tenths == 0.0 ? 0.0 : tenths);
 }
+// Of what is sure to be plain: not a hundredth more than it is.
+std::string sure_mm(double x) { return shortest(std::floor(100.0 * x + rounding_mm) / 100.0); }
 // Bolts are asked for by their size: millimetres, or inches in eighths.
 std::string size_of(const Thread& t, double length_mm) {
   if (!t.inch) return mm(length_mm);
@@ -82,7 +84,8 @@ std::string what_is_wrong(const BoltJoint& j) {
   for (const auto& why : {not_below_zero("the washer under the head", j.head_washer_mm),
                           not_below_zero("the washer under the nut", j.nut_washer_mm),
                           not_below_zero("the nut's height", j.nut_height_mm),
-                          not_below_zero("the room for the tail", j.tail_room_mm.value_or(0.0))})
+                          not_below_zero("the room for the tail", j.tail_room_mm.value_or(0.0)),
+                          not_below_zero("the plain shank", j.plain_mm.value_or(0.0))})
     if (!why.empty()) return why;
   if (j.tapped && !finite_above(j.tapped->depth_mm, 0.0))
     return fmt::format("the tapped hole has {} mm of thread, expected more than zero",
@@ -135,34 +138,31 @@ BoltForm usual_form(const Thread& t, double length_mm) {
 }
 
 void judge_shear(const BoltJoint& j, Judged& v) {
-  const double p = j.thread.pitch_mm;
   std::string words;
   if (!v.last_shear_plane_mm) {
     words = "no layer slides on another";
-  } else if (v.shank_mm < *v.last_shear_plane_mm - rounding_mm) {
-    words = v.bolt.form == BoltForm::full_thread
-                ? fmt::format(
-                      "it is threaded to the head: the thread stands in the shear plane {} "
-                      "mm below it",
-                      mm(*v.last_shear_plane_mm))
-                : fmt::format(
-                      "its thread starts {} mm below the head, in front of the last shear "
-                      "plane at {}",
-                      mm(v.shank_mm), mm(*v.last_shear_plane_mm));
+  } else if (v.bolt.form == BoltForm::full_thread) {
+    words = fmt::format(
+        "it is threaded to the head: the thread stands in the shear plane {} mm below it",
+        mm(*v.last_shear_plane_mm));
   } else {
-    words = fmt::format("plain shank {} mm, last shear plane at {}", mm(v.shank_mm),
-                        mm(*v.last_shear_plane_mm));
-    if (v.shank_mm - run_out_pitches * p < *v.last_shear_plane_mm)
-      words += fmt::format(
-          "; the standard lets the thread run out over the last {} mm of the shank: look at the "
-          "bolt in hand",
-          mm(run_out_pitches * p));
+    words = fmt::format(
+        "plain shank {} mm{}, last shear plane at {}", sure_mm(v.plain_mm),
+        v.plain_mm < v.shank_mm - rounding_mm
+            ? fmt::format(
+                  " for sure (the thread begins at {} at the latest and runs out before it)",
+                  mm(v.shank_mm))
+            : "",
+        mm(*v.last_shear_plane_mm));
+    if (v.plain_mm < *v.last_shear_plane_mm - rounding_mm)
+      words += v.shank_mm < *v.last_shear_plane_mm - rounding_mm ? ": its thread stands in it"
+                                                                 : ": its thread may stand in it";
   }
   if (j.tapped)
     words +=
         "; where the hole begins the thread stands in the plane with any bolt: friction or a "
         "spigot has to carry the side force there";
-  v.tests.push_back(test(JointQuestion::shank_in_shear, v.shank_mm,
+  v.tests.push_back(test(JointQuestion::shank_in_shear, v.plain_mm,
                          v.last_shear_plane_mm.value_or(0.0), std::move(words)));
 }
 
@@ -189,7 +189,7 @@ void judge_nut(const BoltJoint& j, Judged& v) {
            v.beyond_mm >= 0.0
                ? fmt::format("ends {} mm beyond the nut, 2 pitches are {}", mm(v.beyond_mm),
                              mm(pitches_beyond_nut * p))
-               : fmt::format("ends {} mm inside the nut or short of it", mm(-v.beyond_mm))));
+               : fmt::format("{} mm too short to come through the nut", mm(-v.beyond_mm))));
   judge_shear(j, v);
   const double under = v.stack_mm - v.shank_mm;
   v.tests.push_back(
@@ -258,8 +258,9 @@ std::string in_short(const JointTest& t, const Judged& v) {
     case JointQuestion::reach:
       return "it does not reach";
     case JointQuestion::shank_in_shear:
-      return v.bolt.form == BoltForm::full_thread ? "its thread stands in the shear plane"
-                                                  : "its thread starts in the shear plane";
+      if (v.bolt.form == BoltForm::full_thread) return "its thread stands in the shear plane";
+      return fmt::format("{} mm of it are sure to be plain, and the last shear plane is at {}",
+                         sure_mm(v.plain_mm), mm(*v.last_shear_plane_mm));
     case JointQuestion::nut_clear_of_shank:
       return "its nut runs onto the plain shank";
     case JointQuestion::tail_clear:
@@ -419,6 +420,13 @@ Answer<Judged> judge(const BoltJoint& j, const Bolt& bolt) {
   v.bolt = bolt;
   v.thread_mm = thread_length_mm(j.thread, bolt);
   v.shank_mm = bolt.length_mm - v.thread_mm;
+  if (bolt.form == BoltForm::part_thread)
+    v.plain_mm = std::max(0.0, v.shank_mm - run_out_pitches * j.thread.pitch_mm);
+  if (j.plain_mm && j.length_mm && std::abs(*j.length_mm - bolt.length_mm) < rounding_mm &&
+      bolt.form == usual_form(j.thread, bolt.length_mm)) {
+    v.plain_mm = *j.plain_mm;
+    v.shank_mm = std::max(v.shank_mm, v.plain_mm);
+  }
   v.stack_mm = stack_of(j);
   v.last_shear_plane_mm = last_shear_plane(j);
   if (j.tapped) judge_hole(j, v);
@@ -445,6 +453,8 @@ Answer<NextLength> next_length(const BoltJoint& j) {
     if (!j.length_mm) return std::string();
     const auto v = *judge(j, *j.length_mm).value;
     if (v.passes) return fmt::format(" The {} that is there serves.", size(v.bolt));
+    if (first_failing(v).question == JointQuestion::reach)
+      return fmt::format(" The {} that is there is too short.", size(v.bolt));
     return fmt::format(" With the {} that is there: {}.", size(v.bolt),
                        in_short(first_failing(v), v));
   };
@@ -452,8 +462,8 @@ Answer<NextLength> next_length(const BoltJoint& j) {
     return fmt::format("{} {}: {}", j.thread.name, size(v.bolt),
                        j.tapped ? fmt::format("{} mm in the tapped hole", mm(v.beyond_mm))
                                 : fmt::format("{} mm beyond the nut", mm(v.beyond_mm))) +
-           (v.shank_mm > 0.0 && v.last_shear_plane_mm
-                ? fmt::format(", plain shank {} mm, last shear plane at {}", mm(v.shank_mm),
+           (v.plain_mm > 0.0 && v.last_shear_plane_mm
+                ? fmt::format(", plain shank {} mm, last shear plane at {}", sure_mm(v.plain_mm),
                               mm(*v.last_shear_plane_mm))
                 : "");
   };
@@ -465,6 +475,22 @@ Answer<NextLength> next_length(const BoltJoint& j) {
       n.take = v.bolt;
       n.passes = true;
       n.words = told(v) + (rule ? ": " + in_short(*rule, v) : "") + "." + now();
+      return {std::move(n), {}};
+    }
+  for (const auto& v : all)
+    if (const auto* shear = failing(v, JointQuestion::shank_in_shear);
+        shear && v.bolt.form == BoltForm::part_thread && v.shank_mm >= shear->needs_mm &&
+        !(j.plain_mm && j.length_mm && std::abs(*j.length_mm - v.bolt.length_mm) < rounding_mm) &&
+        fails_only(v, JointQuestion::shank_in_shear)) {
+      n.take = v.bolt;
+      n.measure_plain_mm = shear->needs_mm;
+      n.why = fmt::format(
+          "the standard makes sure of {} mm of plain shank and the last shear plane is at {}: "
+          "measure the bolt in hand, {} of it must be plain before the thread's run-out",
+          sure_mm(v.plain_mm), mm(shear->needs_mm), mm(shear->needs_mm));
+      n.ways_out = ways_out_of(j, all);
+      n.words = told(v) + "; " + n.why + (n.ways_out.empty() ? "" : "; or " + joined(n.ways_out)) +
+                "." + now();
       return {std::move(n), {}};
     }
   for (const auto& v : all)
@@ -517,13 +543,14 @@ Answer<SlipCheck> slip_check(const Thread& thread, BoltClass c, int bolts, doubl
   s.holds_at_least_n = preload.low_n * friction * bolts;
   s.factor = s.holds_n / shear_force_n;
   s.least_factor = s.holds_at_least_n / shear_force_n;
+  s.holds = s.least_factor >= 1.0;
   s.words = fmt::format(
       "{} {} {} hold {:.1f} kN by friction at {}, {:.1f} kN where the torque gave 30 % less: "
       "{:.1f} "
       "to {:.1f} times {:.1f} kN",
       bolts, thread.name, name(c), s.holds_n / 1e3, shortest(friction), s.holds_at_least_n / 1e3,
       s.least_factor, s.factor, shear_force_n / 1e3);
-  if (s.least_factor < 1.0) s.words += ": it slips, give it a spigot or dowels";
+  if (!s.holds) s.words += ": it slips, give it a spigot or dowels";
   else if (s.factor < 2.0) s.words += ": little to spare, give it a spigot or dowels";
   return {std::move(s), {}};
 }

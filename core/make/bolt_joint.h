@@ -1,7 +1,8 @@
 // One bolt through a stack: does a length serve, and which one does.
 //
 // Lengths are measured along the bolt from under its head. Symbols of ISO 4014 and ISO 888: l
-// length of the bolt, b its thread, l - b what is plain, P pitch.
+// length of the bolt, b its thread, lg = l - b where the thread begins at the latest, ls = lg - 5 P
+// what is sure to be plain (the thread runs out over the rest), P pitch.
 #pragma once
 
 #include <optional>
@@ -41,6 +42,7 @@ struct BoltJoint {
   std::optional<double> tail_room_mm;  // from the nut's far face, or the mouth of a tapped hole
                                        // that is open at its end, to what the tail would touch
   std::optional<double> length_mm;     // of the bolt that is there now
+  std::optional<double> plain_mm;      // what of it measures plain, run-out not counted
 };
 
 // ISO 4014 (part of it threaded) or ISO 4017 (threaded to the head), of fine threads ISO 8765 and
@@ -63,7 +65,7 @@ std::vector<Bolt> standard_bolts(const Thread& thread);
 
 enum class JointQuestion {
   reach,                // at least 2 pitches beyond the nut
-  shank_in_shear,       // plain through the last plane between layers
+  shank_in_shear,       // sure to be plain through the last plane between layers
   nut_clear_of_shank,   // 2 pitches of thread left under the nut
   tail_clear,           // of what is behind it
   engagement_strength,  // tapped: the bolt breaks before the thread strips
@@ -82,9 +84,10 @@ struct JointTest {
 
 struct Judged {
   Bolt bolt;
-  double thread_mm = 0.0, shank_mm = 0.0;     // b and l - b
-  double stack_mm = 0.0;                      // head to nut, or to the mouth of the hole
-  double beyond_mm = 0.0;                     // tail beyond the nut, or in the tapped hole
+  double thread_mm = 0.0, shank_mm = 0.0;  // b and lg = l - b: no thread is sure before it
+  double plain_mm = 0.0;   // sure to be plain: ls = lg - 5 P, 0 at least, or as measured
+  double stack_mm = 0.0;   // head to nut, or to the mouth of the hole
+  double beyond_mm = 0.0;  // tail beyond the nut, or in the tapped hole
   std::optional<double> last_shear_plane_mm;  // between layers; none: nothing slides on anything
   std::vector<JointTest> tests;
   bool passes = false;  // all that are no advice
@@ -113,13 +116,15 @@ struct WayOut {
 
 struct NextLength {
   // The bolt to take: the shortest standard one that passes every test, advice
-  // included where one does. Where the stack is too
-  // short for any bolt with a plain shank: the shortest one threaded to the head that passes the
-  // others.
+  // included where one does. Else the shortest one whose shank may be plain far enough, though the
+  // standard does not say so; where the stack is too short for any bolt with a plain shank: the
+  // shortest one threaded to the head that passes the others.
   std::optional<Bolt> take;
-  bool passes = false;           // `take` passes every test that is no advice
+  bool passes = false;  // `take` passes every test that is no advice
+  // Not judged yet: `take` serves where so much of it measures plain.
+  std::optional<double> measure_plain_mm;
   std::string why;               // set where it does not, or where there is nothing to take
-  std::vector<WayOut> ways_out;  // where there is nothing to take: the nearest things that work
+  std::vector<WayOut> ways_out;  // where it does not: the nearest things that work
   std::string words;             // all of it in a sentence or two
 };
 Answer<NextLength> next_length(const BoltJoint& joint);
@@ -128,6 +133,7 @@ Answer<NextLength> next_length(const BoltJoint& joint);
 struct SlipCheck {
   double holds_n = 0.0, holds_at_least_n = 0.0;  // with the preload expected, and 30 % below it
   double factor = 0.0, least_factor = 0.0;       // of the force
+  bool holds = false;                            // with the low preload too
   std::string words;
 };
 // 0.15: clean steel faces as they come from the lathe (common practice). No value, and why, unless

@@ -18,6 +18,9 @@ constexpr double slip_in_hand = 1.1;  // of loads that come again and again
 constexpr double bearing_of_yield = 1.5;
 constexpr double shear_of_tensile = 0.6;
 constexpr double same_place_mm = 0.01;
+constexpr double throat_of_plate = 0.7;  // a fillet's leg is no longer than the plate is thick
+// EN 1993-1-8, 4.5.1 (from memory): a shorter fillet carries nothing.
+constexpr double least_weld_mm = 30.0, least_weld_throats = 6.0;
 
 Place minus(const Place& a, const Place& b) { return {a[0] - b[0], a[1] - b[1]}; }
 double size(const Place& a) { return std::hypot(a[0], a[1]); }
@@ -27,8 +30,9 @@ class Judge {
   Judge(const Made& made, const Place& hole, double aside, double thickness,
         const std::vector<PlateLoad>& loads)
       : m_(made),
+        of_(in_section(made.material, thickness)),
         hole_(hole),
-        aside_(std::fabs(made.offset_mm + aside)),
+        aside_(made.offset_mm.value_or(0.0) + aside),
         t_(thickness),
         loads_(loads),
         d_(made.bolt.thread.diameter_mm),
@@ -44,6 +48,7 @@ class Judge {
     if (m_.weld) weld();
     if (!m_.fixings_mm.empty()) fixings();
     if (m_.kind == MadeKind::clevis) pin();
+    else room();
     rules();
     std::stable_sort(out_.checks.begin(), out_.checks.end(),
                      [](const Check& a, const Check& b) { return a.used > b.used; });
@@ -57,7 +62,7 @@ class Judge {
   template <class Value>
   void worst(const char* what, const char* unit, double limit, double in_hand, std::string change,
              bool with_shock, Value value) {
-    Check c{what, unit, 0.0, limit, 0.0, "", std::move(change)};
+    Check c{what, unit, 0.0, limit / in_hand, 0.0, "", std::move(change)};
     for (const auto& l : loads_) {
       if (!with_shock && !l.often) continue;
       const double by = with_shock ? l.shock : 1.0;
@@ -67,7 +72,7 @@ class Judge {
         c.by = l.name;
       }
     }
-    c.used = in_hand * c.value / limit;
+    c.used = c.value / c.limit;
     if (!loads_.empty()) out_.checks.push_back(std::move(c));
   }
 
@@ -104,11 +109,17 @@ class Judge {
     return r;
   }
 
+  // MPa, at the root. The first two along the plate: at one edge, and all over; then along it at
+  // one face; and the twist. Signs say which edge, which face, which way round.
   struct Stress {
-    double bent, pulled, flat, twist;  // MPa; the first two signed: at one edge, and all over
+    double bent, pulled, flat, twist;
+    // At the edge and the face where all of it adds up.
     double all() const {
       const double along = std::fabs(bent) + std::fabs(pulled) + std::fabs(flat);
       return std::sqrt(along * along + 3.0 * twist * twist);
+    }
+    Stress minus(const Stress& o) const {
+      return {bent - o.bent, pulled - o.pulled, flat - o.flat, twist - o.twist};
     }
   };
   Stress stress(const Vec3<double>& force) const {
@@ -126,47 +137,56 @@ class Judge {
       const Place off = minus(hole_, r.at);
       moment = share * (off[0] * force.y - off[1] * force.x);
     }
-    return {
-        moment / modulus_in_plane_mm3(r.wide, t_, r.hole), pull / area,
-        (std::fabs(out) * r.lever + std::fabs(pull) * aside) / modulus_flat_mm3(r.wide, t_, r.hole),
-        std::fabs(push) * aside / modulus_torsion_mm3(r.wide, t_)};
+    return {moment / modulus_in_plane_mm3(r.wide, t_, r.hole), pull / area,
+            (out * r.lever - pull * aside) / modulus_flat_mm3(r.wide, t_, r.hole),
+            push * aside / modulus_torsion_mm3(r.wide, t_)};
   }
 
   void plate() {
-    worst("plate bent and twisted", "MPa", m_.material.yield_mpa, yield_in_hand,
+    worst("plate bent and twisted", "MPa", of_.yield_mpa, yield_in_hand,
           "thicker or wider plate; a shorter offset; two tabs instead of one", true,
           [&](const Vec3<double>& f) { return stress(f).all(); });
-    // Each edge of the plate by itself, from the unloaded plate on.
-    std::array<double, 2> low{}, high{};
-    for (const auto& l : loads_) {
-      if (!l.often) continue;
-      const Stress st = stress(l.force_n);
-      for (std::size_t edge = 0; edge < 2; ++edge) {
-        const double at = st.pulled + (edge == 0 ? st.bent : -st.bent);
-        low[edge] = std::min(low[edge], at);
-        high[edge] = std::max(high[edge], at);
-      }
-    }
-    const double range = std::max(high[0] - low[0], high[1] - low[1]);
-    if (!loads_.empty())
-      out_.checks.push_back({"plate, stress that comes and goes", "MPa", range, range_plate_mpa,
-                             range / range_plate_mpa, "", "thicker or wider plate"});
+    // From each load that comes again to each other one, and to none.
+    std::vector<std::pair<std::string, Stress>> states{{"", {}}};
+    for (const auto& l : loads_)
+      if (l.often) states.emplace_back(l.name, stress(l.force_n));
+    Check c{"plate, fatigue",
+            "MPa",
+            0.0,
+            range_allowed_mpa(of_.group),
+            0.0,
+            "",
+            "thicker or wider plate; a shorter offset; two tabs instead of one"};
+    for (std::size_t i = 0; i < states.size(); ++i)
+      for (std::size_t j = 0; j < i; ++j)
+        if (const double range = states[i].second.minus(states[j].second).all(); range > c.value) {
+          c.value = range;
+          c.by = states[i].first + (j == 0 ? "" : " / " + states[j].first);
+        }
+    c.used = c.value / c.limit;
+    if (!loads_.empty()) out_.checks.push_back(std::move(c));
   }
 
   void hole() {
     const auto in_plane = [&](const Vec3<double>& f) { return std::hypot(f.x, f.y) / plates(); };
-    worst("hole, bearing", "N", bearing_of_yield * m_.material.yield_mpa * d_ * t_, yield_in_hand,
+    worst("hole, bearing", "N", bearing_of_yield * of_.yield_mpa * d_ * t_, yield_in_hand,
           "thicker plate", true, in_plane);
     worst("hole, tearing out", "N",
-          2.0 * t_ * std::max(0.0, edge_ - 0.5 * d_) * shear_of_tensile * m_.material.tensile_mpa,
+          2.0 * t_ * std::max(0.0, edge_ - 0.5 * d_) * shear_of_tensile * of_.tensile_mpa,
           break_in_hand, "more edge round the hole", true, in_plane);
+  }
+
+  // What of the weld carries: its ends, a throat each, are left out (EN 1993-1-8, from memory).
+  double weld_mm() const {
+    return size(minus(m_.weld->to_mm, m_.weld->from_mm)) - 2.0 * m_.weld->throat_mm;
   }
 
   double weld_stress(const Vec3<double>& force) const {
     const auto& w = *m_.weld;
     const Place run = minus(w.to_mm, w.from_mm);
-    const double l = size(run), share = 1.0 / plates(), area = 2.0 * w.throat_mm * l;
-    const Place u{run[0] / l, run[1] / l};
+    const double whole = size(run), l = weld_mm(), share = 1.0 / plates(),
+                 area = 2.0 * w.throat_mm * l;
+    const Place u{run[0] / whole, run[1] / whole};
     const Place middle{0.5 * (w.from_mm[0] + w.to_mm[0]), 0.5 * (w.from_mm[1] + w.to_mm[1])};
     const Place off = minus(hole_, middle);
     const double along = share * (force.x * u[0] + force.y * u[1]);
@@ -174,7 +194,7 @@ class Judge {
     const double moment = share * (off[0] * force.y - off[1] * force.x);
     const double lever = std::fabs(off[1] * u[0] - off[0] * u[1]);
     const double out = share * std::fabs(force.z);
-    const double aside = m_.kind == MadeKind::clevis ? 0.0 : aside_;
+    const double aside = m_.kind == MadeKind::clevis ? 0.0 : std::fabs(aside_);
     // Two fillets, one on each face: a couple of them takes what bends the plate flat.
     const double couple = l * w.throat_mm * (t_ + w.throat_mm);
     const double pulled = std::fabs(square) / area + 6.0 * std::fabs(moment) / (area * l) +
@@ -185,9 +205,11 @@ class Judge {
   }
 
   void weld() {
-    worst("weld", "MPa", m_.material.tensile_mpa / std::sqrt(3.0), break_in_hand,
-          "a longer weld, or a thicker one", true,
-          [&](const Vec3<double>& f) { return weld_stress(f); });
+    const std::size_t first = out_.checks.size();
+    const double weaker =
+        m_.boss ? std::min(of_.tensile_mpa, m_.boss->tensile_mpa) : of_.tensile_mpa;
+    worst("weld", "MPa", weaker / std::sqrt(3.0), break_in_hand, "a longer weld, or a thicker one",
+          true, [&](const Vec3<double>& f) { return weld_stress(f); });
     // To and fro: those that push with the hardest of them, and those against it.
     const PlateLoad* hardest = nullptr;
     for (const auto& l : loads_)
@@ -199,17 +221,27 @@ class Judge {
         auto& largest = by_sign[dot(l.force_n, hardest->force_n) < 0.0 ? 0 : 1];
         largest = std::max(largest, weld_stress(l.force_n));
       }
-    if (!loads_.empty()) {
+    if (hardest) {
       const double range = by_sign[0] + by_sign[1];
-      out_.checks.push_back({"weld, stress that comes and goes", "MPa", range, range_weld_mpa,
-                             range / range_weld_mpa, "", "a longer weld; a gusset; bolts instead"});
+      out_.checks.push_back({"weld, fatigue", "MPa", range, range_weld_mpa, range / range_weld_mpa,
+                             hardest->name, "a longer weld; a gusset; bolts instead"});
     }
-    if (!m_.boss_welds)
-      out_.checks.push_back({fmt::format("welding to {}", m_.boss), "", 0.0, 0.0, 10.0, "",
+    const double throat = throat_of_plate * t_;
+    out_.checks.push_back({"weld's throat for the plate", "mm", m_.weld->throat_mm, throat,
+                           m_.weld->throat_mm / throat, "", "thicker plate, or a smaller weld"});
+    const double least = std::max(least_weld_mm, least_weld_throats * m_.weld->throat_mm);
+    out_.checks.push_back({"weld's length less its ends", "mm", weld_mm(), least,
+                           weld_mm() > 0.0 ? least / weld_mm() : no_way, "", "a longer weld",
+                           true});
+    if (!m_.boss)
+      out_.weld_unjudged.push_back({"base metal unknown: do not weld", "'boss' in its [[make]]"});
+    else if (!m_.boss->weldable)
+      out_.checks.push_back({fmt::format("welding to {}", m_.boss->name), "", 0.0, 0.0, no_way, "",
                              "never weld it: a plate bolted on, or a new part"});
-    if (!m_.material.weldable)
-      out_.checks.push_back({fmt::format("welding {}", m_.material.name), "", 0.0, 0.0, 10.0, "",
-                             "S275 or S355 plate"});
+    if (!of_.weldable)
+      out_.checks.push_back(
+          {fmt::format("welding {}", of_.name), "", 0.0, 0.0, no_way, "", "S275 or S355 plate"});
+    for (std::size_t i = first; i < out_.checks.size(); ++i) out_.checks[i].of_weld = true;
   }
 
   void fixings() {
@@ -224,27 +256,75 @@ class Judge {
     worst("fixing bolt, shear", "N",
           shear_of_tensile * strength(b.thread, b.bolt_class).tensile_mpa * area, break_in_hand,
           "fixings further apart, or a larger bolt", true, hardest);
-    worst("fixing bolt, slipping", "N", friction * preload_n(b.thread, b.bolt_class), slip_in_hand,
+    // With what a torque is sure to give.
+    const double low = torque_estimate(b.thread, b.bolt_class, Lubrication::dry_zinc).preload.low_n;
+    worst("fixing bolt, slipping", "N", friction * low, slip_in_hand,
           "fixings further apart, a third one, or a dowel", false, hardest);
-    // Across the plate the bolts hold a lever over the nearest edge of the group.
-    const Root r = root();
-    worst("fixing bolt, pulled", "N", preload_n(b.thread, b.bolt_class), 1.5,
-          "fixings further apart, or a shorter offset", true, [&](const Vec3<double>& f) {
-            const double pull = std::fabs(f.x * r.along[0] + f.y * r.along[1]);
-            double spread = edge_;
-            for (const auto& p : m_.fixings_mm)
-              spread = std::max(spread, size(minus(p, r.at)) + edge_);
-            return std::fabs(f.z) * (1.0 + r.lever / spread) + pull * aside_ / spread;
-          });
+    worst("fixing bolt, pulled", "N", low, 1.5, "fixings further apart, or a shorter offset", true,
+          [&](const Vec3<double>& f) { return pulled(f); });
+  }
+
+  // The hardest pull on a fixing: the plate tilts about its own edge, towards the new hole or away
+  // from it by what pushes across it and by `offset`, and sideways by `offset`.
+  double pulled(const Vec3<double>& f) const {
+    const double n = static_cast<double>(m_.fixings_mm.size());
+    Place middle{};
+    for (const auto& p : m_.fixings_mm) middle = {middle[0] + p[0] / n, middle[1] + p[1] / n};
+    const Place out = minus(hole_, middle);
+    const double far = size(out);
+    const Place u = far > same_place_mm ? Place{out[0] / far, out[1] / far} : Place{0.0, 1.0};
+    double most = std::fabs(f.z) / n;
+    const auto tilt = [&](const Place& along, double moment) {
+      double low = 1e300, high = -1e300;
+      std::vector<double> at;
+      for (const auto& p : m_.fixings_mm) {
+        const Place off = minus(p, middle);
+        at.push_back(off[0] * along[0] + off[1] * along[1]);
+        low = std::min(low, at.back());
+        high = std::max(high, at.back());
+      }
+      double worst = 0.0;
+      for (const bool about_low : {true, false}) {
+        std::vector<double> from_edge;
+        from_edge.reserve(at.size());
+        for (const double a : at) from_edge.push_back(edge_ + (about_low ? a - low : high - a));
+        for (const double pull : tilted_bolts(from_edge, 0.0, moment))
+          worst = std::max(worst, pull);
+      }
+      most += worst;
+    };
+    tilt(u, f.z * far - (f.x * u[0] + f.y * u[1]) * aside_);
+    tilt({-u[1], u[0]}, (f.y * u[0] - f.x * u[1]) * aside_);
+    return most;
+  }
+
+  // One ball beside one plate: half of each between their middles.
+  void room() {
+    if (!m_.offset_mm)
+      out_.unjudged.push_back(
+          {"how far the ball stands beside the plate", "'offset' in its [[make]]"});
+    if (!m_.ball_width_mm)
+      out_.unjudged.push_back(
+          {"room for the ball", "'ball_width' in its [[make]] or in the joint's [[rod_end]]"});
+    if (!m_.offset_mm || !m_.ball_width_mm) return;
+    const double has = std::fabs(aside_), needs = 0.5 * (t_ + *m_.ball_width_mm);
+    out_.checks.push_back({"ball beside the plate: half of each apart", "mm", has, needs,
+                           has > 0.0 ? needs / has : no_way, "", "a longer offset, thinner plate",
+                           true});
   }
 
   void pin() {
     const auto& b = m_.bolt;
+    if (!m_.ball_width_mm) {
+      out_.unjudged.push_back(
+          {"its pin", "'ball_width' in its [[make]] or in the joint's [[rod_end]]"});
+      return;
+    }
     worst("pin bent between the tabs", "MPa", strength(b.thread, b.bolt_class).yield_mpa,
           yield_in_hand, "thinner spacers between the tabs, or a larger bolt", true,
           [&](const Vec3<double>& f) {
             const auto bent =
-                double_shear(b.thread, std::hypot(f.x, f.y), t_, m_.ball_width_mm, 0.0);
+                double_shear(b.thread, std::hypot(f.x, f.y), t_, *m_.ball_width_mm, 0.0);
             return bent.value ? bent.value->moment_nmm / root_modulus_mm3(b.thread) : 0.0;
           });
     worst("pin, shear", "N",
@@ -257,21 +337,22 @@ class Judge {
   // Rules of the trade that hang on no load.
   void rules() {
     out_.checks.push_back({"edge round a hole", "mm", edge_, 2.0 * d_, 2.0 * d_ / edge_, "",
-                           "twice the bolt from centre to edge"});
+                           "twice the bolt from centre to edge", true});
     const double least = m_.kind == MadeKind::clevis ? d_ / 3.0 : 0.5 * d_;
     out_.checks.push_back(
         {"thickness for the bolt", "mm", t_, least, least / t_, "",
-         m_.kind == MadeKind::clevis ? "a third of the bolt in each tab" : "half the bolt"});
+         m_.kind == MadeKind::clevis ? "a third of the bolt in each tab" : "half the bolt", true});
     for (const auto& f : m_.fixings_mm) {
       const double far = size(minus(hole_, f)), least_far = 2.0 * d_;
       if (far > same_place_mm && far < least_far)
         out_.checks.push_back(
             {"new hole beside a fixing's", "mm", far, least_far, least_far / far, "",
-             "move the fixing, weld a boss, or use the nearest place that clears"});
+             "move the fixing, weld a boss, or use the nearest place that clears", true});
     }
   }
 
   const Made& m_;
+  Material of_;  // in this thickness
   Place hole_;
   double aside_, t_;
   const std::vector<PlateLoad>& loads_;
@@ -316,30 +397,65 @@ PlateJudged judged(const Made& made, const std::array<double, 2>& hole, double a
   return Judge(made, hole, aside, thickness, loads).all();
 }
 
+double range_allowed_mpa(MaterialGroup group) {
+  constexpr double plain_steel = 160.0, plain_aluminium = 71.0;
+  return group == MaterialGroup::steel ? range_plate_mpa
+                                       : range_plate_mpa * plain_aluminium / plain_steel;
+}
+
+std::string words(const Check& c) {
+  if (c.unit.empty()) return c.what;
+  return c.at_least ? fmt::format("{}, {:.0f} % of what is needed", c.what, 100.0 / c.used)
+                    : fmt::format("{}, {:.0f} % of what is allowed", c.what, 100.0 * c.used);
+}
+
+std::vector<double> tilted_bolts(const std::vector<double>& from_edge, double pull, double moment) {
+  check(!from_edge.empty(), "a bracket is held by bolts", {});
+  double squares = 0.0;
+  for (const double l : from_edge) squares += l * l;
+  check(squares > 0.0, "a bolt stands off the edge that a bracket tilts about", {});
+  std::vector<double> on;
+  on.reserve(from_edge.size());
+  for (const double l : from_edge)
+    on.push_back(std::fabs(pull) / static_cast<double>(from_edge.size()) +
+                 std::fabs(moment) * l / squares);
+  return on;
+}
+
 PlateChoice chosen_plate(const Made& made, const std::array<double, 2>& hole, double aside,
-                         const std::vector<PlateLoad>& loads) {
-  const auto serves = [&](double t) { return judged(made, hole, aside, t, loads).serves(); };
+                         const std::vector<PlateLoad>& loads, bool all_known) {
+  const auto holds = [&](double t) { return !judged(made, hole, aside, t, loads).fails(); };
   std::optional<double> thin;
   for (const double t : made.stock_mm)
-    if (!thin && serves(t)) thin = t;
+    if (!thin && all_known && holds(t)) thin = t;
+  if (!made.thickness_mm && !all_known)
+    return {{}, "no thickness is chosen for it: what it has to bear is not known"};
   if (made.thickness_mm || thin) {
     PlateChoice c{judged(made, hole, aside, made.thickness_mm.value_or(thin.value_or(0.0)), loads),
                   ""};
-    if (c.plate.serves()) return c;
-    const auto& first = c.plate.checks.front();
+    if (!c.plate->fails()) return c;
+    const auto& first = c.plate->checks.front();
     c.why = fmt::format(
-        "{:g} mm does not serve: {} fails first ({:.0f} % of what it may). {}",
-        c.plate.thickness_mm, first.what, 100.0 * first.used,
+        "{:g} mm does not serve: {}. {}", c.plate->thickness_mm, words(first),
         thin ? fmt::format("{:g} mm of the stock serves.", *thin)
-             : fmt::format("No thickness of the stock serves; what helps: {}.", first.change));
+        : !all_known
+            ? fmt::format("What helps: {}.", first.change)
+            : fmt::format("No thickness of the stock serves; what helps: {}.", first.change));
     return c;
   }
-  PlateChoice c{judged(made, hole, aside, made.stock_mm.back(), loads), ""};
-  const auto& first = c.plate.checks.front();
-  c.why = fmt::format(
-      "no thickness of the stock serves: in {:g} mm {} fails first ({:.0f} % of "
-      "what it may). What helps: {}.",
-      c.plate.thickness_mm, first.what, 100.0 * first.used, first.change);
+  // The one in which least fails, and that by least; of like ones the thickest.
+  PlateChoice c;
+  const auto how_bad = [](const PlateJudged& p) {
+    return std::pair{std::count_if(p.checks.begin(), p.checks.end(),
+                                   [](const Check& one) { return one.used > 1.0; }),
+                     p.checks.front().used};
+  };
+  for (const double t : made.stock_mm)
+    if (auto p = judged(made, hole, aside, t, loads); !c.plate || how_bad(p) <= how_bad(*c.plate))
+      c.plate = std::move(p);
+  const auto& first = c.plate->checks.front();
+  c.why = fmt::format("no thickness of the stock serves: in {:g} mm {}. What helps: {}.",
+                      c.plate->thickness_mm, words(first), first.change);
   return c;
 }
 

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "base/serving.h"
 #include "car/workshop.h"
 
 namespace trammel {
@@ -22,41 +23,55 @@ struct PlateLoad {
   bool often = false;
 };
 
-// One thing that may give. `used` is the share of what is allowed: over 1 it does not serve.
+// One thing that may give. `limit` is what is allowed: strength with what is wanted in hand taken
+// off. `used` is the share of it: over 1 it does not serve.
 struct Check {
   std::string what, unit;
   double value = 0.0, limit = 0.0;
   double used = 0.0;
-  std::string by;      // the load case that asks most; empty where it hangs on none
-  std::string change;  // what helps
+  std::string by;         // the load case that asks most; empty where it hangs on none
+  std::string change;     // what helps
+  bool at_least = false;  // `limit` is the least that is wanted: `used` is limit over value
+  bool of_weld = false;
 };
+// Of what fails whatever its size.
+inline constexpr double no_way = 10.0;
+// "plate bent and twisted, 137 % of what is allowed"
+std::string words(const Check& check);
 
 struct PlateJudged {
   double thickness_mm = 0.0, edge_mm = 0.0;
   std::array<double, 2> hole_mm{};  // the new one, in the plate, from the old
   std::vector<Check> checks;        // hardest used first
-  bool serves() const { return checks.empty() || checks.front().used <= 1.0; }
+  std::vector<Unjudged> unjudged, weld_unjudged;
+  bool fails() const { return !checks.empty() && checks.front().used > 1.0; }
+  bool serves() const { return !fails() && unjudged.empty() && weld_unjudged.empty(); }
 };
 
 // What is asked of every part (common practice): twice the yield strength and three times the
 // tensile strength in hand under loads with their shock; ranges of stress that come again and
-// again, without shock, in plain plate with holes and at fillet welds, in MPa.
+// again, without shock, in plain plate with holes and at fillet welds, in MPa. Aluminium and cast
+// iron bear less of it than steel does: of plain metal the International Institute of Welding
+// allows aluminium 71 where it allows steel 160 (from memory).
 inline constexpr double yield_in_hand = 2.0, break_in_hand = 3.0;
 inline constexpr double range_plate_mpa = 90.0, range_weld_mpa = 50.0;
+double range_allowed_mpa(MaterialGroup group);  // of plate
 
 // `hole_mm`: the new hole from the old one, across and up in the plate; `aside_mm` along its axis
-// (what `offset` has to make up, added to it). A thickness at or below zero is our bug.
+// (what `offset` has to make up, added to it). A thickness at or below zero is our bug. Without
+// loads only what hangs on none is judged.
 PlateJudged judged(const Made& made, const std::array<double, 2>& hole_mm, double aside_mm,
                    double thickness_mm, const std::vector<PlateLoad>& loads);
 
-// The plate as the file has it, or in the thinnest of its stock that serves. Where none does, the
-// thickest, and in `why` what fails first and what would serve.
+// The plate as the file has it, or in the thinnest of its stock that does not fail. Where all do,
+// the one in which least fails, and in `why` what fails first and what would serve. `all_known`: no
+// load is left out; where one is, and the file has no thickness, none is chosen.
 struct PlateChoice {
-  PlateJudged plate;
-  std::string why;  // empty where it serves
+  std::optional<PlateJudged> plate;
+  std::string why;  // why it fails, or why no thickness is chosen
 };
 PlateChoice chosen_plate(const Made& made, const std::array<double, 2>& hole_mm, double aside_mm,
-                         const std::vector<PlateLoad>& loads);
+                         const std::vector<PlateLoad>& loads, bool all_known);
 
 // Section moduli, mm³, of a plate `wide` mm across with a hole in its middle (0: none), bent in its
 // plane and flat; and of a bar's torsion (St Venant; within 0.5 % of the series by the rule of
@@ -70,5 +85,11 @@ double modulus_torsion_mm3(double wide_mm, double thickness_mm);
 std::vector<std::array<double, 2>> bolt_group(const std::vector<std::array<double, 2>>& bolts_mm,
                                               const std::array<double, 2>& at_mm,
                                               const std::array<double, 2>& force_n);
+
+// The pull on each of some bolts that hold a bracket on a wall which it tilts about an edge:
+// `pull_n` shared by all, and `moment_nmm` by their distances from that edge, all above zero
+// (rigid bracket). Negative sizes count as positive ones.
+std::vector<double> tilted_bolts(const std::vector<double>& from_edge_mm, double pull_n,
+                                 double moment_nmm);
 
 }  // namespace trammel

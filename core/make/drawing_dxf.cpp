@@ -15,20 +15,24 @@ namespace {
 
 constexpr double capital = 0.7;  // of a face's size: the format counts the height of capitals
 constexpr double pi = 3.14159265358979323846;
+constexpr int millimetres = 4;         // of the format's list of units
+constexpr double stamp_size_mm = 8.0;  // of the face
 
 struct Layer {
   const char* name;
   int colour;  // of the format's index
   const char* line_type;
 };
-constexpr std::array<Layer, 8> layers{{{"CUT", 7, "CONTINUOUS"},
+constexpr const char* warning_layer = "WARNING";
+constexpr std::array<Layer, 9> layers{{{"CUT", 7, "CONTINUOUS"},
                                        {"HOLES", 1, "CONTINUOUS"},
                                        {"CENTRE", 3, "CENTER"},
                                        {"BEND", 5, "DASHED"},
                                        {"TEXT", 2, "CONTINUOUS"},
                                        {"DIM", 4, "CONTINUOUS"},
                                        {"HIDDEN", 8, "DASHED"},
-                                       {"THIN", 8, "CONTINUOUS"}}};
+                                       {"THIN", 8, "CONTINUOUS"},
+                                       {warning_layer, 1, "CONTINUOUS"}}};
 
 const char* layer_of(InkRole role) {
   switch (role) {
@@ -127,10 +131,11 @@ class Writer {
     point(12, {back.x - side.x, back.y - side.y});
     point(13, {back.x - side.x, back.y - side.y});
   }
-  void words(const InkText& t) {
+  void words(const InkText& t) { words(t, layer_of(t.role)); }
+  void words(const InkText& t, const char* layer) {
     const auto ascii = dxf_words(t.words);
     if (ascii.empty()) return;
-    entity("TEXT", layer_of(t.role));
+    entity("TEXT", layer);
     point(10, t.at);
     number(40, capital * t.size_mm);
     group(1, ascii);
@@ -340,14 +345,20 @@ Answer<std::string> drawing_dxf(const PartDrawing& part, std::size_t view) {
   Ink ink = drawn(v, 1.0);
   const Box box = box_of(ink);
   add_title(ink, part, v);
+  const InkText stamp{InkRole::text, {box.low.x, box.high.y + 10.0},
+                      part.stamp,    stamp_size_mm,
+                      0.0,           TextAnchor::start};
 
   Writer w;
   w.group(999, dxf_words(part.title));
   w.group(999, "One unit is one millimetre; scale 1:1.");
   w.group(999, dxf_words(part_caution));
+  if (!part.stamp.empty()) w.group(999, dxf_words(part.stamp));
   w.begin("HEADER");
   w.group(9, "$ACADVER");
   w.group(1, "AC1009");
+  w.group(9, "$INSUNITS");
+  w.group(70, millimetres);
   w.group(9, "$EXTMIN");
   w.point(10, box.low);
   w.group(9, "$EXTMAX");
@@ -369,6 +380,7 @@ Answer<std::string> drawing_dxf(const PartDrawing& part, std::size_t view) {
   for (const auto& c : ink.circles) w.circle(layer_of(c.role), c.centre, c.radius_mm);
   for (const auto& a : ink.arrows) w.head("DIM", a);
   for (const auto& t : ink.texts) w.words(t);
+  w.words(stamp, warning_layer);
   w.end();
   w.group(0, "EOF");
   return {std::move(w).text(), {}};

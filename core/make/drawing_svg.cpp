@@ -16,7 +16,10 @@ namespace {
 
 // ISO 128-2: two widths, one to two.
 constexpr double wide_line_mm = 0.5, narrow_line_mm = 0.25;
-constexpr double small_mm = 2.4, plain_mm = 3.2;
+// No capital on any sheet is lower than 2 mm: it is read at arm's length, with oily hands.
+constexpr double least_mm = 2.0 / 0.7;
+constexpr double small_mm = 2.9, plain_mm = 3.2;
+constexpr double stamp_mm = 6.5, stamp_gap_mm = 8.0;
 constexpr double bar_long_mm = 100.0, bar_high_mm = 1.6;
 constexpr const char* bar_words = "100 mm: measure it. Print at 100 %, not fitted to the page.";
 constexpr const char* too_large =
@@ -90,11 +93,11 @@ class Sheet {
         "stroke=\"none\">{}</text>\n",
         mm(x), mm(y), mm(size), side, turn, bold ? " font-weight=\"bold\"" : "", escaped(words));
   }
-  // As large as fits, no smaller than a quarter of a millimetre under small; then cut off.
+  // As large as fits, never smaller than what can be read; then cut off.
   void fitted(double x, double y, const std::string& words, double size, double wide,
               TextAnchor anchor = TextAnchor::start, bool bold = false) {
     const double needed = words_wide_mm(words, size) * (bold ? 1.08 : 1.0);
-    const double fits = needed > wide ? std::max(size * wide / needed, 2.0) : size;
+    const double fits = needed > wide ? std::max(size * wide / needed, least_mm) : size;
     auto shown = words;
     while (!shown.empty() && words_wide_mm(shown, fits) * (bold ? 1.08 : 1.0) > wide + 0.01) {
       // Off the end by whole characters, with a mark that something is missing.
@@ -233,7 +236,7 @@ Plan planned(const PartDrawing& part, Paper paper) {
   const std::size_t tallest = std::max(p.note_lines[0].size(), p.note_lines[1].size());
   const double notes_high = tallest == 0 ? 0.0 : note_line_mm * static_cast<double>(tallest) + 2.0;
   p.notes = {p.frame.x, p.block.y - notes_high, p.frame.wide, notes_high};
-  const double top = part.demo ? 9.0 : 0.0;
+  const double top = (part.demo ? 9.0 : 0.0) + (part.stamp.empty() ? 0.0 : stamp_gap_mm);
   p.views = {p.frame.x + 3.0, p.frame.y + 3.0 + top, p.frame.wide - 6.0,
              p.notes.y - p.frame.y - 5.0 - top};
   return p;
@@ -399,7 +402,7 @@ void title_block(Sheet& s, const PartDrawing& part, const Area& a, double scale)
     cell(0, 0, 88, 11, "title", "");
     double size = 3.4;
     auto lines = wrapped(part.title, size * 1.08, title_wide);
-    while (lines.size() > 2 && size > 2.4) {
+    while (lines.size() > 2 && size > 3.1) {
       size -= 0.2;
       lines = wrapped(part.title, size * 1.08, title_wide);
     }
@@ -430,6 +433,13 @@ void demo_mark(Sheet& s, const PartDrawing& part, double x, double y, double wid
   if (!part.demo) return;
   s.box(x, y, wide, 6.5, 0.35);
   s.fitted(x + 0.5 * wide, y + 4.6, demo_words, 4.0, wide - 4.0, TextAnchor::middle, true);
+}
+
+// Over everything: that the part is not to be made, or not yet.
+void stamp_mark(Sheet& s, const PartDrawing& part, double x, double y, double wide) {
+  if (part.stamp.empty()) return;
+  s.box(x, y, wide, stamp_mm, wide_line_mm);
+  s.fitted(x + 0.5 * wide, y + 4.9, part.stamp, 4.8, wide - 4.0, TextAnchor::middle, true);
 }
 
 std::vector<std::string> caution_lines(const PartDrawing& part, double size, double wide) {
@@ -465,6 +475,8 @@ Answer<std::string> drawing_svg(const PartDrawing& part, Paper paper) {
 
   s.box(plan.frame.x, plan.frame.y, plan.frame.wide, plan.frame.high, wide_line_mm);
   demo_mark(s, part, plan.frame.x + 3.0, plan.frame.y + 2.5, plan.frame.wide - 6.0);
+  stamp_mark(s, part, plan.frame.x + 3.0, plan.frame.y + (part.demo ? 10.5 : 2.5),
+             plan.frame.wide - 6.0);
   for (std::size_t c = 0; c < 2; ++c)
     for (std::size_t i = 0; i < plan.note_lines[c].size(); ++i)
       s.text(plan.notes.x + 3.0 + 0.5 * plan.notes.wide * static_cast<double>(c),
@@ -474,14 +486,17 @@ Answer<std::string> drawing_svg(const PartDrawing& part, Paper paper) {
 
   const auto& left = plan.left;
   s.line(left.x, left.y, left.x + left.wide, left.y, wide_line_mm);
-  // The caution is never cut: it gets smaller until it fits above the bar.
+  // The caution is never cut: it gets smaller until it fits above the bar, and where the smallest
+  // that is read does not fit there is no drawing.
   double caution_mm = 3.8;
   auto lines = caution_lines(part, caution_mm * 1.08, left.wide - 6.0);
   while (static_cast<double>(lines.size()) * 1.3 * caution_mm > left.high - 17.0 &&
-         caution_mm > 1.0) {
-    caution_mm -= 0.2;
+         caution_mm > least_mm) {
+    caution_mm = std::max(caution_mm - 0.2, least_mm);
     lines = caution_lines(part, caution_mm * 1.08, left.wide - 6.0);
   }
+  if (static_cast<double>(lines.size()) * 1.3 * caution_mm > left.high - 11.0)
+    return {std::nullopt, "its caution is too long for the sheet"};
   for (std::size_t i = 0; i < lines.size(); ++i)
     s.text(left.x + 3.0, left.y + 2.0 + caution_mm * (0.9 + 1.3 * static_cast<double>(i)), lines[i],
            caution_mm, TextAnchor::start, 0.0, true);
@@ -496,7 +511,8 @@ Answer<std::string> drawing_svg(const PartDrawing& part, Paper paper) {
 namespace {
 
 constexpr double page_margin_mm = 10.0;  // printers leave about 5 mm blank
-constexpr double head_high_mm = 21.0, foot_high_mm = 21.0;
+constexpr double head_high_mm = 21.0;
+constexpr double foot_caution_mm = 3.0, foot_line_mm = 1.25 * foot_caution_mm, foot_bar_mm = 11.0;
 constexpr double shared_mm = 10.0;  // by neighbouring sheets
 constexpr double round_part_mm = 4.0;
 constexpr int most_pages = 30;
@@ -509,12 +525,21 @@ struct Tiling {
   int columns = 1, rows = 1;
 };
 
-Tiling tiled(const Box& box, double page_wide, double page_high) {
+// What stands above and below the part on every page.
+double head_of(const PartDrawing& part) {
+  return head_high_mm + (part.stamp.empty() ? 0.0 : stamp_gap_mm);
+}
+double foot_of(const PartDrawing& part, double wide) {
+  const auto lines = caution_lines(part, foot_caution_mm * 1.08, wide);
+  return foot_bar_mm + 2.0 + foot_line_mm * static_cast<double>(lines.size());
+}
+
+Tiling tiled(const PartDrawing& part, const Box& box, double page_wide, double page_high) {
   Tiling t;
   t.page_wide = page_wide;
   t.page_high = page_high;
   t.window_wide = page_wide - 2.0 * page_margin_mm;
-  t.window_high = page_high - 2.0 * page_margin_mm - head_high_mm - foot_high_mm;
+  t.window_high = page_high - 2.0 * page_margin_mm - head_of(part) - foot_of(part, t.window_wide);
   const auto needed = [](double length, double window) {
     if (length <= window) return 1;
     const double n = std::ceil((length - shared_mm) / (window - shared_mm));
@@ -551,8 +576,8 @@ Answer<std::vector<std::string>> template_pages(const PartDrawing& part, std::si
   box.low = {box.low.x - round_part_mm, box.low.y - round_part_mm};
   box.high = {box.high.x + round_part_mm, box.high.y + round_part_mm};
   const auto size = size_of(paper);
-  Tiling t = tiled(box, size.wide_mm, size.high_mm);
-  const Tiling landscape = tiled(box, size.high_mm, size.wide_mm);
+  Tiling t = tiled(part, box, size.wide_mm, size.high_mm);
+  const Tiling landscape = tiled(part, box, size.high_mm, size.wide_mm);
   if (landscape.columns * landscape.rows < t.columns * t.rows) t = landscape;
   const int pages = t.columns * t.rows;
   if (pages > most_pages)
@@ -568,7 +593,7 @@ Answer<std::vector<std::string>> template_pages(const PartDrawing& part, std::si
   for (int row = 0; row < t.rows; ++row)
     for (int column = 0; column < t.columns; ++column) {
       Sheet s(t.page_wide, t.page_high);
-      const double x0 = page_margin_mm, y0 = page_margin_mm + head_high_mm;
+      const double x0 = page_margin_mm, y0 = page_margin_mm + head_of(part);
       // Where a point of the part is on this sheet.
       const auto on_x = [&](double x) { return x0 + x - left - column * step_x; };
       const auto on_y = [&](double y) { return y0 + top - row * step_y - y; };
@@ -614,20 +639,19 @@ Answer<std::vector<std::string>> template_pages(const PartDrawing& part, std::si
                                         column + 1),
                3.4, 0.36 * wide, TextAnchor::end);
       demo_mark(s, part, x0, page_margin_mm + 12.5, wide);
+      stamp_mark(s, part, x0, page_margin_mm + head_high_mm - 1.0, wide);
 
       // The foot: caution and bar.
-      const double foot = t.page_high - page_margin_mm - foot_high_mm;
-      double caution_mm = 3.4;
-      auto lines = caution_lines(part, caution_mm * 1.08, wide);
-      while (static_cast<double>(lines.size()) * 1.25 * caution_mm > 9.0 && caution_mm > 1.0) {
-        caution_mm -= 0.2;
-        lines = caution_lines(part, caution_mm * 1.08, wide);
+      const auto lines = caution_lines(part, foot_caution_mm * 1.08, wide);
+      double foot = t.page_high - page_margin_mm - foot_of(part, wide);
+      for (const auto& line : lines) {
+        s.text(x0, foot + 1.5 + 0.9 * foot_caution_mm, line, foot_caution_mm, TextAnchor::start,
+               0.0, true);
+        foot += foot_line_mm;
       }
-      for (std::size_t i = 0; i < lines.size(); ++i)
-        s.text(x0, foot + 1.5 + caution_mm * (0.9 + 1.25 * static_cast<double>(i)), lines[i],
-               caution_mm, TextAnchor::start, 0.0, true);
-      s.check_bar(x0, foot + 12.5);
-      s.fitted(x0, foot + 20.0, bar_words, 3.0, bar_long_mm);
+      foot = t.page_high - page_margin_mm - foot_bar_mm;
+      s.check_bar(x0, foot + 2.5);
+      s.fitted(x0, foot + 10.0, bar_words, 3.0, bar_long_mm);
       const auto how = wrapped(
           pages == 1
               ? "Stick it to the metal; punch the crosses first."
@@ -635,7 +659,7 @@ Answer<std::vector<std::string>> template_pages(const PartDrawing& part, std::si
                 "punch the crosses of the holes.",
           3.0, wide - bar_long_mm - 12.0);
       for (std::size_t i = 0; i < how.size(); ++i)
-        s.text(x0 + bar_long_mm + 12.0, foot + 13.5 + 3.8 * static_cast<double>(i), how[i], 3.0);
+        s.text(x0 + bar_long_mm + 12.0, foot + 3.5 + 3.6 * static_cast<double>(i), how[i], 3.0);
       svgs.push_back(s.svg(fmt::format("{}, template, page {} of {}", part.title, page, pages)));
     }
   return {svgs, {}};

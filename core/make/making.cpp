@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "car/table_reader.h"
+#include "make/part_drawings.h"
+
 namespace trammel {
 namespace {
 
@@ -111,15 +114,24 @@ std::vector<PartForce> parts_of(const Layout& l, const std::vector<LoadedCorner>
   return parts;
 }
 
-// What the set that is fitted does with an option.
+// What the set that is fitted does with an option: on each side a size or a place, and how far that
+// moves the joint.
+struct FittedOn {
+  double size_mm = 0.0;
+  Vec3<double> by_mm{};  // corner axes
+};
 struct FittedOption {
   const AxleCorrection* correction = nullptr;
   std::size_t choice = 0;
-  BySide<double> size_mm{};
-  BySide<Vec3<double>> by_mm{};  // corner axes
+  BySide<FittedOn> on;
   bool made_to_measure = false;
-  // Of a stack: the taller of both sides.
-  double thickest_mm() const { return std::max(std::fabs(size_mm.left), std::fabs(size_mm.right)); }
+  bool alike() const {
+    return on.left.size_mm == on.right.size_mm && on.left.by_mm == on.right.by_mm;
+  }
+  // Of a stack: the taller of both sides, which asks more of bolt and ball.
+  double tallest_mm() const {
+    return std::max(std::fabs(on.left.size_mm), std::fabs(on.right.size_mm));
+  }
 };
 std::optional<FittedOption> fitted_option(const Correction& correction, const Option& option) {
   for (const auto& c : correction.axle) {
@@ -127,12 +139,11 @@ std::optional<FittedOption> fitted_option(const Correction& correction, const Op
     const auto& choices = c->ranking.shelf.choices;
     for (std::size_t i = 0; i < choices.size(); ++i) {
       if (choices[i].option != &option) continue;
-      const auto& fit = c->to_fit()->fit;
-      FittedOption f{&*c, i, {}, {}, choices[i].made_to_measure()};
+      FittedOption f{&*c, i, {}, choices[i].made_to_measure()};
       for (const Side side : each_side) {
-        const auto& part = fit.part[i][side];
-        f.size_mm[side] = part.size_mm;
-        f.by_mm[side] = f.made_to_measure ? part.by_mm : part.size_mm * choices[i].along[side];
+        const auto& part = c->to_fit()->fit.part[i][side];
+        f.on[side] = {part.size_mm,
+                      f.made_to_measure ? part.by_mm : part.size_mm * choices[i].along[side]};
       }
       return f;
     }
@@ -156,6 +167,7 @@ class Maker {
     for (const auto& m : workshop_.made) part(m);
     for (const auto& f : workshop_.fasteners) bolt(f);
     for (const auto& e : workshop_.rod_ends) rod_end(e);
+    for (auto& p : out_.parts) stack_of(p);
     return std::move(out_);
   }
 
@@ -165,27 +177,118 @@ class Maker {
     if (!forces || joint < 0) return {};
     return joint_loads(fitted_, axle, joint, *forces);
   }
+  // What is missing for the loads of an axle to be known; nothing where they are.
+  std::optional<Unjudged> forces_missing(AxleName axle) const {
+    const auto& forces = out_.axle[static_cast<std::size_t>(axle)];
+    if (forces && forces->all_known()) return {};
+    if (!fitted_.car.body.corner_kg)
+      return Unjudged{"what it bears", "'corner_weights' under [body]"};
+    return Unjudged{forces && !forces->why.empty()
+                        ? fmt::format("what it bears: {}", forces->why)
+                        : fmt::format("what it bears: {} missing",
+                                      forces ? listed(forces->loads.wanting) : "the axle"),
+                    ""};
+  }
+  // The rod whose joint this is; below zero: none.
+  int rod_of(AxleName axle, int joint) const {
+    const auto& rods = fitted_.car.at(axle)->layout.rods;
+    for (std::size_t i = 0; i < rods.size(); ++i)
+      if (rods[i].upright == joint || rods[i].inner == joint) return static_cast<int>(i);
+    return -1;
+  }
+  const RodEnd* rod_end_at(AxleName axle, int joint) const {
+    for (const auto& e : workshop_.rod_ends)
+      if (e.axle == axle && e.joint == joint) return &e;
+    return nullptr;
+  }
 
   void part(const Made& m) {
+    const auto fitted = fitted_option(correction_, wishes_.options[m.option]);
+    if (fitted && !fitted->alike())
+      for (const Side side : each_side) part(m, fitted, side);
+    else part(m, fitted, {});
+  }
+
+  // Of both sides, or of one where they differ.
+  void part(const Made& m, const std::optional<FittedOption>& fitted, std::optional<Side> side) {
     PartToMake p;
     p.made = &m;
     p.option = &wishes_.options[m.option];
-    const auto fitted = fitted_option(correction_, *p.option);
+    p.side = side;
+    p.judged.of = fmt::format("the {}", p.name());
+    const auto& axle = *fitted_.car.at(p.option->axle);
+    const int rod = rod_of(p.option->axle, p.option->joint);
+    p.corrects_rod = rod >= 0 && (axle.layout.rods[static_cast<std::size_t>(rod)].steered() ||
+                                  (axle.toe_adjuster && axle.toe_adjuster->rod == rod));
     if (!fitted) {
       p.nothing = "the set that is fitted leaves it out";
     } else if (turned(m.kind)) {
-      p.thickness_mm = fitted->thickest_mm();
-      if (p.thickness_mm == 0.0) p.nothing = "the set that is fitted has none of it";
+      p.thickness_mm = std::fabs(fitted->on[side.value_or(Side::left)].size_mm);
+      if (p.thickness_mm == 0.0) {
+        p.nothing = "the set that is fitted has none of it";
+      } else {
+        p.turned = judged_turned(m);
+        for (const auto& c : p.turned->checks)
+          if (c.used > 1.0) p.judged.fails.push_back(words(c));
+        p.judged.unjudged = p.turned->unjudged;
+        if (auto missing = forces_missing(p.option->axle))
+          p.judged.unjudged.push_back(std::move(*missing));
+      }
     } else {
       plate(m, *fitted, p);
+    }
+    if (p.nothing.empty()) {
+      stands_on(m, fitted->on[side.value_or(Side::left)].by_mm, p);
+      // What cannot be drawn cannot be made.
+      if (const auto drawing = part_drawing(p, false);
+          !drawing.value && (!p.plate || p.plate->plate))
+        p.judged.fails.push_back(drawing.why);
     }
     out_.parts.push_back(std::move(p));
   }
 
+  // The moment of the joint's force at the face where the part stands.
+  void stands_on(const Made& m, const Vec3<double>& moved_mm, PartToMake& p) const {
+    const auto& option = *p.option;
+    const auto& layout = fitted_.car.at(option.axle)->layout;
+    const int rod = rod_of(option.axle, option.joint);
+    const bool inner = rod >= 0 && layout.rods[static_cast<std::size_t>(rod)].inner == option.joint;
+    StoodOn s;
+    s.on = inner ? "the bracket at the rod's inner end"
+           : rod >= 0 && layout.rods[static_cast<std::size_t>(rod)].steered() ? "the steering arm"
+                                                                              : "the upright's ear";
+    Vec3<double> lever = moved_mm, half{};
+    if (!turned(m.kind)) lever = lever + m.offset_mm.value_or(0.0) * m.axis;
+    else if (const auto* end = rod_end_at(option.axle, option.joint); end && end->ball_width_mm)
+      half = 0.5 * *end->ball_width_mm * unit(moved_mm);
+    const bool height_known = length(half) > 0.0;
+    for (const auto& l : loads_of(option.axle, option.joint)) {
+      const double added = l.shock * length(cross(lever, l.force_n));
+      if (added <= s.added_nmm) continue;
+      s.added_nmm = added;
+      s.now_nmm = l.shock * length(cross(lever + half, l.force_n));
+      if (height_known) s.as_built_nmm = l.shock * length(cross(half, l.force_n));
+      s.by = l.name;
+    }
+    p.stands_on = std::move(s);
+  }
+
+  // A sleeve whose stack opens does not serve, however well it bears its own preload.
+  void stack_of(PartToMake& p) const {
+    if (!p.nothing.empty() || !p.turned) return;
+    for (const auto& e : out_.rod_ends)
+      if (e.end->axle == p.option->axle && e.end->joint == p.option->joint && e.single &&
+          !e.single->passes)
+        p.judged.fails.emplace_back(e.single->stays_closed
+                                        ? "the stack that it makes is too tall for its bolt"
+                                        : "the stack that it makes opens");
+  }
+
   void plate(const Made& m, const FittedOption& fitted, PartToMake& p) {
     const auto plane = plate_plane(m.axis);
-    p.hole_mm = {dot(fitted.by_mm.left, plane.across), dot(fitted.by_mm.left, plane.up)};
-    p.aside_mm = dot(fitted.by_mm.left, plane.axis);
+    const auto& by = fitted.on[p.side.value_or(Side::left)].by_mm;
+    p.hole_mm = {dot(by, plane.across), dot(by, plane.up)};
+    p.aside_mm = dot(by, plane.axis);
     if (std::hypot(p.hole_mm[0], p.hole_mm[1]) < 0.05) {
       p.nothing = "the set that is fitted leaves the hole where it is";
       return;
@@ -197,9 +300,24 @@ class Maker {
            {dot(l.force_n, plane.across), dot(l.force_n, plane.up), dot(l.force_n, plane.axis)},
            l.shock,
            l.often});
-    p.plate = chosen_plate(m, p.hole_mm, p.aside_mm, loads);
+    const auto missing = forces_missing(p.option->axle);
+    p.plate = chosen_plate(m, p.hole_mm, p.aside_mm, loads, !missing);
+    if (m.weld) p.weld = Judgement{fmt::format("the weld of the {}", p.name()), {}, {}};
+    if (p.plate->plate) {
+      for (const auto& c : p.plate->plate->checks)
+        if (c.used > 1.0) (c.of_weld ? p.weld->fails : p.judged.fails).push_back(words(c));
+      p.judged.unjudged = p.plate->plate->unjudged;
+      if (p.weld) p.weld->unjudged = p.plate->plate->weld_unjudged;
+    } else if (p.weld && !m.boss) {
+      p.weld->unjudged.push_back({"base metal unknown: do not weld", "'boss' in its [[make]]"});
+    }
+    if (missing) {
+      p.judged.unjudged.push_back(*missing);
+      if (p.weld) p.weld->unjudged.push_back(*missing);
+    }
     for (const auto& map : fitted.correction->maps)
-      if (map.choice == fitted.choice && map.is_room()) p.room_mm = map.both_ways_mm;
+      if (map.choice == fitted.choice && map.side == p.side && map.is_room())
+        p.room_mm = map.both_ways_mm;
   }
 
   void bolt(const Fastener& f) {
@@ -212,7 +330,7 @@ class Maker {
       double thick = layer.thickness_mm;
       if (layer.option)
         if (const auto fitted = fitted_option(correction_, wishes_.options[*layer.option]))
-          thick += fitted->thickest_mm();
+          thick += fitted->tallest_mm();
       if (thick > 0.0) j.layers.push_back({layer.what, thick, true});
     }
     j.head_washer_mm = f.head_washer_mm;
@@ -221,19 +339,35 @@ class Maker {
     if (f.tapped) j.tapped = Tapped{f.tapped->material, f.tapped->depth_mm, f.tapped->through};
     j.tail_room_mm = f.tail_room_mm;
     j.length_mm = f.length_mm;
+    j.plain_mm = f.shank_mm;
+    b.judged.of = fmt::format("the {}", f.name);
+    auto& unjudged = b.judged.unjudged;
     auto next = next_length(j);
     if (!next.value) {
       b.why = next.why;
+      b.judged.fails.push_back(b.why);
       out_.bolts.push_back(std::move(b));
       return;
     }
     b.next = std::move(*next.value);
     if (b.next.take) b.taken = judge(j, *b.next.take).value;
     if (f.length_mm) b.now = judge(j, *f.length_mm).value;
+    if (b.next.measure_plain_mm)
+      unjudged.push_back(
+          {fmt::format("its plain shank of {:g} mm or more", *b.next.measure_plain_mm),
+           "'length' and 'shank' of the bolt in hand in its [[fastener]]"});
+    else if (!b.next.passes) b.judged.fails.push_back(b.next.why);
     double worst = 0.0;
     for (const auto& l : loads_of(f.axle, f.joint))
       worst = std::max(worst, l.shock * length(l.force_n));
     if (worst > 0.0) b.slip = slip_check(j.thread, j.bolt_class, f.number, worst).value;
+    if (b.slip && !b.slip->holds)
+      b.judged.fails.push_back(fmt::format("its faces slip: friction holds {:.1f} times the force",
+                                           b.slip->least_factor));
+    if (f.joint < 0) unjudged.push_back({"whether its faces slip", "'joint' in its [[fastener]]"});
+    else if (auto missing = forces_missing(f.axle)) unjudged.push_back(std::move(*missing));
+    if (!f.tail_room_mm && (!f.tapped || f.tapped->through))
+      unjudged.push_back({"what its tail comes near", "'tail_room' in its [[fastener]]"});
     b.torque = torque_estimate(j.thread, j.bolt_class, Lubrication::dry_zinc);
     out_.bolts.push_back(std::move(b));
   }
@@ -243,32 +377,116 @@ class Maker {
     s.end = &e;
     s.name = fmt::format("{}.{}", word(e.axle),
                          fitted_.car.at(e.axle)->layout.points[static_cast<std::size_t>(e.joint)]);
-    tilt(e, s);
+    s.judged.of = fmt::format("the rod end at {}", s.name);
     for (const auto& l : loads_of(e.axle, e.joint))
       if (const double n = l.shock * length(l.force_n); n > s.worst_n) {
         s.worst_n = n;
         s.worst_case = l.name;
       }
+    auto& fails = s.judged.fails;
+    auto& unjudged = s.judged.unjudged;
+    if (auto missing = forces_missing(e.axle)) unjudged.push_back(std::move(*missing));
+    stood_on(e, s);
+    tilt(e, s);
+    if (s.limit_rad && s.asked_rad > *s.limit_rad) fails.emplace_back("it binds within its travel");
+    else if (s.limit_rad && s.asked_rad > *s.limit_rad - joint_in_hand_rad)
+      fails.emplace_back("less than 3° of tilt are in hand");
     s.engagement = rod_end_engagement(e.thread, e.into.group).value;
-    if (e.rating_n && s.worst_n > 0.0) s.rating = rating_check(*e.rating_n, s.worst_n).value;
-    for (const auto& option : wishes_.options)
-      if (option.axle == e.axle && option.joint == e.joint)
-        if (const auto fitted = fitted_option(correction_, option);
-            fitted && !fitted->made_to_measure)
-          s.stack_mm += fitted->thickest_mm();
-    const double half_ball = 0.5 * e.ball_width_mm.value_or(0.0);
-    if (s.worst_n > 0.0 && e.double_shear && e.ball_width_mm)
-      s.pin = double_shear(e.bolt.thread, s.worst_n, e.tab_mm, *e.ball_width_mm, 0.0).value;
-    else if (s.worst_n > 0.0 && e.spacer_mm > 0.0 && s.stack_mm + half_ball > 0.0) {
-      SingleShear stack;
-      stack.thread = e.bolt.thread;
-      stack.bolt_class = e.bolt.bolt_class;
-      stack.spacer_outer_mm = e.spacer_mm;
-      stack.force_n = s.worst_n;
-      stack.arm_mm = s.stack_mm + half_ball;
-      s.single = single_shear(stack).value;
-    }
+    if (!e.engaged_mm) unjudged.push_back({"its thread", "'engaged' in its [[rod_end]]"});
+    else if (!s.engagement) fails.emplace_back("no sleeve is made of cast iron");
+    else if (*e.engaged_mm + 1e-6 < s.engagement->needed_mm)
+      fails.emplace_back("too little of its thread is in");
+    if (!e.rating_n) unjudged.push_back({"its strength", "'rating' in its [[rod_end]]"});
+    else if (s.worst_n > 0.0) s.rating = rating_check(*e.rating_n, s.worst_n).value;
+    if (s.rating && !s.rating->passes)
+      fails.push_back(fmt::format("rated {:.1f} times its force, 4 wanted", s.rating->factor));
     out_.rod_ends.push_back(std::move(s));
+  }
+
+  // The bolt through the ball: between two tabs, or held at one end on what is fitted there.
+  void stood_on(const RodEnd& e, RodEndSeen& s) const {
+    auto& fails = s.judged.fails;
+    auto& unjudged = s.judged.unjudged;
+    if (!e.ball_width_mm) {
+      unjudged.push_back({"the bolt through its ball", "'ball_width' in its [[rod_end]]"});
+      return;
+    }
+    if (e.double_shear) {
+      if (s.worst_n <= 0.0) return;
+      s.pin = double_shear(e.bolt.thread, s.worst_n, e.tab_mm, *e.ball_width_mm, 0.0).value;
+      if (s.pin && yield_in_hand * s.pin->plain_shank_mpa >
+                       strength(e.bolt.thread, e.bolt.bolt_class).yield_mpa)
+        fails.emplace_back("the bolt between its tabs bends");
+      return;
+    }
+    const double half_ball = 0.5 * *e.ball_width_mm;
+    double arm = half_ball;
+    s.narrowest_mm = e.spacer_mm;
+    bool plate_unknown = false, clevis = false;
+    for (std::size_t i = 0; i < wishes_.options.size(); ++i) {
+      const auto& option = wishes_.options[i];
+      if (option.axle != e.axle || option.joint != e.joint) continue;
+      const auto fitted = fitted_option(correction_, option);
+      if (!fitted) continue;
+      if (!fitted->made_to_measure) {
+        const double size = fitted->tallest_mm();
+        s.stack_mm += size;
+        arm += size;
+      }
+      for (const auto& p : out_.parts) {
+        if (p.made->option != i || !p.nothing.empty()) continue;
+        if (p.made->kind == MadeKind::sleeve) narrower(*p.made, e, s);
+        if (turned(p.made->kind)) continue;
+        clevis = clevis || p.made->kind == MadeKind::clevis;
+        plate_unknown = !p.made->offset_mm || !p.plate->plate;
+        if (plate_unknown) continue;
+        arm = std::max(
+            {arm, half_ball,
+             std::fabs(*p.made->offset_mm + p.aside_mm) - 0.5 * p.plate->plate->thickness_mm});
+        s.stack_mm = arm - half_ball;
+      }
+    }
+    if (clevis) return;  // its pin is judged with it
+    if (plate_unknown) {
+      unjudged.push_back({"the bolt through its ball", "'offset' and 'thickness' of its bracket"});
+      return;
+    }
+    // Nothing between: the ball's own face, cut from its sphere, stands on the part.
+    if (arm <= half_ball + 0.05 && e.sphere_mm && *e.sphere_mm > *e.ball_width_mm)
+      s.narrowest_mm = std::sqrt(*e.sphere_mm * *e.sphere_mm - *e.ball_width_mm * *e.ball_width_mm);
+    if (s.narrowest_mm == 0.0) {
+      unjudged.push_back({"the stack that it stands on", "'spacer' in its [[rod_end]]"});
+      return;
+    }
+    if (s.worst_n <= 0.0) return;
+    SingleShear stack;
+    stack.thread = e.bolt.thread;
+    stack.bolt_class = e.bolt.bolt_class;
+    stack.spacer_outer_mm = s.narrowest_mm;
+    stack.force_n = s.worst_n;
+    stack.arm_mm = arm;
+    auto single = single_shear(stack);
+    s.single = single.value;
+    if (!s.single) fails.push_back(std::move(single.why));
+    else if (s.single->factor < 1.0) fails.emplace_back("the stack that it stands on opens");
+    else if (!s.single->stays_closed)
+      fails.emplace_back("the stack that it stands on opens where the torque gave 30 % less");
+    else if (!s.single->passes && s.single->is_short)
+      fails.push_back(
+          fmt::format("its stack is closed {:.1f} times, 2 wanted", s.single->least_factor));
+    else if (!s.single->passes)
+      fails.emplace_back("its ball stands more than one diameter off its face");
+  }
+
+  // `spacer` against the sleeve that is made: the narrower one counts, and they are to be the same.
+  static void narrower(const Made& sleeve, const RodEnd& e, RodEndSeen& s) {
+    if (e.spacer_mm > sleeve.outside_mm)
+      s.judged.unjudged.push_back(
+          {fmt::format("its stack: 'spacer' says {:g} mm and its sleeve is {:g} mm outside",
+                       e.spacer_mm, sleeve.outside_mm),
+           "the same in both"});
+    s.narrowest_mm =
+        e.spacer_mm > 0.0 ? std::min(e.spacer_mm, sleeve.outside_mm) : sleeve.outside_mm;
   }
 
   // The rod's tilt out of the plane square to its bolt, over all travel and lock.
@@ -277,11 +495,15 @@ class Maker {
     else if (e.ball_width_mm && e.housing_width_mm && e.sphere_mm)
       s.limit_rad = tilt_limit_rad(*e.ball_width_mm, *e.housing_width_mm, *e.sphere_mm).value;
     const auto& axle = *fitted_.car.at(e.axle);
-    int rod = -1;
-    for (std::size_t i = 0; i < axle.layout.rods.size(); ++i)
-      if (axle.layout.rods[i].upright == e.joint || axle.layout.rods[i].inner == e.joint)
-        rod = static_cast<int>(i);
-    if (rod < 0) return;
+    if (!s.limit_rad)
+      s.judged.unjudged.push_back(
+          {"its tilt",
+           "'ball_width', 'housing_width' and 'sphere', or 'limit', in its [[rod_end]]"});
+    const int rod = rod_of(e.axle, e.joint);
+    if (rod < 0) {
+      s.judged.unjudged.push_back({"its tilt, which is worked out for the joints of a rod", ""});
+      return;
+    }
     const auto& r = axle.layout.rods[static_cast<std::size_t>(rod)];
     const Standing on = r.upright == e.joint            ? Standing{Carrier::upright, -1}
                         : r.inner_on.on == Carrier::arm ? r.inner_on
@@ -289,6 +511,10 @@ class Maker {
     const auto stop = axle.stop.value_or(StopData{});
     const double up = stop.bump_mm.value_or(usual_travel_mm),
                  down = -stop.droop_mm.value_or(usual_travel_mm);
+    if (r.steered() && !axle.rack_travel_mm)
+      s.judged.unjudged.push_back(
+          {"its tilt at full lock",
+           fmt::format("'rack_travel' in [{}.rod.{}]", word(e.axle), r.name)});
     std::vector<double> racks{0.0};
     if (r.steered() && axle.rack_travel_mm)
       racks = {0.0, -*axle.rack_travel_mm, *axle.rack_travel_mm};
@@ -314,6 +540,9 @@ class Maker {
           s.at_rack_mm = rack;
         }
     }
+    if (s.locks)
+      s.judged.unjudged.push_back({"its tilt: the mechanism locks within full travel and lock",
+                                   fmt::format("'bump' and 'droop' in [{}.stop]", word(e.axle))});
   }
 
   const Correction& correction_;
@@ -365,6 +594,31 @@ std::vector<JointLoad> joint_loads(const Ride& fitted, AxleName name, int joint,
     }
   }
   return all;
+}
+
+std::vector<Judgement> Making::judged() const {
+  std::vector<Judgement> all;
+  for (const auto& p : parts) {
+    if (!p.nothing.empty()) continue;
+    all.push_back(p.judged);
+    if (p.weld) all.push_back(*p.weld);
+  }
+  for (const auto& b : bolts) all.push_back(b.judged);
+  for (const auto& e : rod_ends) all.push_back(e.judged);
+  for (const auto& p : parts)
+    if (p.nothing.empty() && p.stands_on)
+      all.push_back({fmt::format("{} under the {}", p.stands_on->on, p.name()),
+                     {},
+                     {{"no car file can tell: have it inspected", ""}}});
+  return all;
+}
+
+bool Making::stops() const {
+  const auto all = judged();
+  return std::any_of(all.begin(), all.end(),
+                     [](const Judgement& j) { return j.verdict() == Serving::does_not_serve; }) ||
+         std::any_of(parts.begin(), parts.end(),
+                     [](const PartToMake& p) { return p.not_for_cutting(); });
 }
 
 Making make(const Ride& ride, const Correction& correction, const Wishes& wishes,

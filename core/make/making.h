@@ -12,6 +12,7 @@
 #include "make/lathe.h"
 #include "make/load_case.h"
 #include "make/rod_end.h"
+#include "make/turned.h"
 
 namespace trammel {
 
@@ -38,6 +39,8 @@ struct AxleForces {
   std::vector<PartForce> parts;
   Support support = Support::none;
   std::string why;  // where nothing can be said, or not of the loads that push up
+  // Whether every load is there: without corner weights most are not.
+  bool all_known() const { return why.empty() && loads.wanting.empty() && !loads.cases.empty(); }
 };
 
 // The harder loaded of both sides where they differ. As fitted: `fitted` is the car with its parts.
@@ -46,18 +49,43 @@ AxleForces axle_forces(const Ride& fitted, AxleName axle, const Workshop& worksh
 std::vector<JointLoad> joint_loads(const Ride& fitted, AxleName axle, int joint,
                                    const AxleForces& forces);
 
+// What a part stands on, and the moment there under the worst load: which the upright, the steering
+// arm or the body's bracket bore in no such way as built. Whether they do bear it cannot be told
+// from a car file: it is looked at.
+struct StoodOn {
+  std::string on;                        // "steering arm"
+  std::optional<double> as_built_nmm{};  // by the same force, where the ball's height is known
+  double now_nmm = 0.0, added_nmm = 0.0;
+  std::string by;  // the load case; empty where no load is known
+};
+
 // What is to be made for an option of the set that is fitted.
 struct PartToMake {
   const Made* made = nullptr;
   const Option* option = nullptr;
+  std::optional<Side> side;  // where left and right differ; none: the same on both
+  // "toe-link bracket", or "toe-link bracket, left" where the sides differ.
+  std::string name() const { return side ? option->name + ", " + word(*side) : option->name; }
   double thickness_mm = 0.0;        // of a turned part
   std::array<double, 2> hole_mm{};  // of a plate: from the old hole, across and up
   double aside_mm = 0.0;            // and along its axis
   std::optional<PlateChoice> plate;
+  std::optional<TurnedJudged> turned;
+  std::optional<StoodOn> stands_on;
+  Judgement judged;               // without its weld; of a part that is made
+  std::optional<Judgement> weld;  // of a part that is welded on
+  bool corrects_rod = false;      // it moves the end of the steered or toe rod itself
   // How far the hole may be off, each way along the map's axes, and still hold; none where the map
   // says that it is no room for drilling yet.
   std::optional<double> room_mm;
   std::string nothing;  // why there is nothing to make
+
+  bool fails() const {
+    return nothing.empty() && (judged.verdict() == Serving::does_not_serve ||
+                               (weld && weld->verdict() == Serving::does_not_serve));
+  }
+  // A part that does not serve, or whose hole is not known well enough to be drilled.
+  bool not_for_cutting() const { return fails() || (nothing.empty() && plate && !room_mm); }
 };
 
 struct BoltToFit {
@@ -69,6 +97,7 @@ struct BoltToFit {
   std::optional<SlipCheck> slip;
   TorqueEstimate torque;
   std::string why;  // where the stack makes no sense
+  Judgement judged;
 };
 
 struct RodEndSeen {
@@ -82,9 +111,11 @@ struct RodEndSeen {
   std::string worst_case;
   std::optional<RodEndEngagement> engagement;
   std::optional<RatingCheck> rating;
-  double stack_mm = 0.0;  // fitted under the ball
+  double stack_mm = 0.0;      // between the part that carries it and the ball
+  double narrowest_mm = 0.0;  // outside of the narrowest thing under the ball; 0: not known
   std::optional<SingleShearCheck> single;
   std::optional<DoubleShearCheck> pin;
+  Judgement judged;
 };
 
 struct Making {
@@ -92,6 +123,11 @@ struct Making {
   std::vector<PartToMake> parts;
   std::vector<BoltToFit> bolts;
   std::vector<RodEndSeen> rod_ends;
+
+  // Of every part that is made, its weld, every bolt and rod end, and what each part stands on.
+  std::vector<Judgement> judged() const;
+  // Something does not serve, or is not to be cut yet.
+  bool stops() const;
 };
 
 // The car with the set of each axle fitted (or as it sits where an axle has none). What is returned

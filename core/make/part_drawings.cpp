@@ -33,8 +33,18 @@ PartDrawing begun(const PartToMake& p, bool demo) {
   d.revision = p.made->revision;
   d.demo = demo;
   d.hand = Hand::left;
-  d.quantity = p.made->kind == MadeKind::clevis ? "2 left, 2 right (mirror images)"
-                                                : "1 left, 1 right (mirror image)";
+  const bool two = p.made->kind == MadeKind::clevis;
+  if (p.side)
+    d.quantity = two ? "2 left (the right ones differ)" : "1 left (the right one differs)";
+  else d.quantity = two ? "2 left, 2 right (mirror images)" : "1 left, 1 right (mirror image)";
+  d.stamp = stamp_of(p);
+  for (const auto* j : {&p.judged, p.weld ? &*p.weld : nullptr}) {
+    if (!j) continue;
+    for (const auto& why : j->fails)
+      d.notes.push_back(fmt::format("Does not serve, {}: {}.", j->of, why));
+    for (const auto& u : j->unjudged)
+      d.notes.push_back(fmt::format("Not judged, {}: {}.", j->of, words(u)));
+  }
   d.caution =
       "Local law, the maker's manual and a licensed inspection come first. Never weld or heat "
       "forged, cast or steering parts.";
@@ -48,7 +58,8 @@ std::string bolt_hole_limits() { return "+0.1/0"; }
 // A turned part seen along its axis, and the section through it, thickness to the right.
 class Turned {
  public:
-  Turned(const PartToMake& p, bool demo) : m_(*p.made), t_(p.thickness_mm), d_(begun(p, demo)) {
+  Turned(const PartToMake& p, bool demo)
+      : p_(p), m_(*p.made), t_(p.thickness_mm), d_(begun(p, demo)) {
     d_.material = fmt::format("{}, round bar", m_.material.name);
     bore_ = m_.kind == MadeKind::sleeve ? m_.bore_mm.value_or(m_.bolt.thread.diameter_mm + 0.1)
                                         : m_.bore_mm.value_or(0.0);
@@ -57,11 +68,19 @@ class Turned {
   Answer<PartDrawing> drawing() {
     face();
     section();
-    d_.notes = {
-        "Faces parallel and flat within 0.02, Ra 1.6 or finer; the pair left and right within 0.05 "
-        "in thickness.",
-        "A dial's full swing is twice the offset: true within 0.04 on the dial.",
-        "Stamp side, thickness and date on the rim. Clean faces bare: no paint between them."};
+    if (!p_.corrects_rod)
+      d_.notes.emplace_back(
+          "Never fit it without its rod corrected: alone it makes the wheel steer itself more than "
+          "lowering did.");
+    for (const char* note :
+         {"Faces parallel and flat within 0.02, Ra 1.6 or finer; the pair left and right within "
+          "0.05 in thickness.",
+          "The dial's full indicator reading is twice the offset: true within 0.04 on the dial.",
+          "Stamp side, thickness and date on the rim. Clean faces bare: no paint between them.",
+          "Lathe: key out of the chuck before it turns; off centre turn slowly; no loose sleeve, "
+          "no "
+          "glove; eyes covered. Drill: clamp the part, never hold it by hand."})
+      d_.notes.emplace_back(note);
     if (m_.material.group == MaterialGroup::aluminium)
       d_.notes.emplace_back(
           "Aluminium only under the full flange, with hardened washers; tighten again after 100 "
@@ -176,6 +195,7 @@ class Turned {
     d_.views.push_back(std::move(v));
   }
 
+  const PartToMake& p_;
   const Made& m_;
   double t_, bore_ = 0.0;
   PartDrawing d_;
@@ -195,7 +215,7 @@ class Plate {
   Plate(const PartToMake& p, bool demo) : p_(p), m_(*p.made), d_(begun(p, demo)) {}
 
   Answer<PartDrawing> drawing() {
-    const auto& plate = p_.plate->plate;
+    const auto& plate = *p_.plate->plate;
     d_.material = fmt::format("{}, plate {:g} mm", m_.material.name, plate.thickness_mm);
     const double hole = m_.bolt.thread.diameter_mm + reamed_mm;
     const double edge = plate.edge_mm;
@@ -223,6 +243,17 @@ class Plate {
                   fmt::format("weld both sides, a = {:g}", m_.weld->throat_mm),
                   {1, 1}});
     }
+    // Of a line that lies within the edge round the new hole nothing is left to stand on.
+    const bool all_within = std::all_of(round.begin() + 1, round.end(), [&](const Circle& c) {
+      return std::hypot(c.centre.x - fresh.x, c.centre.y - fresh.y) + 0.5 * c.diameter_mm <=
+             edge + same_mm;
+    });
+    if (all_within)
+      return {
+          {},
+          fmt::format("it is held within the edge of {:g} mm round its new hole: move {} farther "
+                      "from it, or take less edge",
+                      edge, m_.weld ? "the weld" : "the fixings")};
     v.outlines = {hull_round(round)};
     const auto box = *box_of(v);
     auto& dims = v.dimensions;
@@ -266,8 +297,12 @@ class Plate {
     side.dimensions = {LinearDimension{
         Direction::horizontal, {0, box.low.y}, {t, box.low.y}, -paper_mm, "", "", ""}};
     d_.views = {std::move(v), std::move(side)};
-    d_.notes = {"Edges broken, 0.5; no scribed line or punch mark across the plate near a hole.",
-                "Drill under size and ream: a rattling hole grows."};
+    for (const char* note :
+         {"Edges broken, 0.5; no scribed line or punch mark across the plate near a hole.",
+          "Drill under size and ream: a rattling hole grows. Clamp the plate: a drill that bites "
+          "spins it.",
+          "Grinder: guard on, eyes covered, sparks away from tank, brake fluid and glass."})
+      d_.notes.emplace_back(note);
     if (m_.weld)
       d_.notes.emplace_back(
           "Weld in a jig on a dummy bolt, wrap round the ends; look at the weld with dye the next "
@@ -344,10 +379,28 @@ Outline hull_round(const std::vector<Circle>& circles) {
   return outline;
 }
 
+std::string stamp_of(const PartToMake& p) {
+  std::string stamp;
+  const auto add = [&](const char* words) {
+    stamp += (stamp.empty() ? "" : " - ") + std::string(words);
+  };
+  if (p.fails()) add("DOES NOT SERVE");
+  if (p.not_for_cutting()) add("NOT FOR CUTTING");
+  if (p.made->weld && !p.made->boss) add("BASE METAL UNKNOWN: DO NOT WELD");
+  if (stamp.empty() && (p.judged.verdict() == Serving::not_judged ||
+                        (p.weld && p.weld->verdict() == Serving::not_judged)))
+    add("NOT JUDGED");
+  return stamp;
+}
+
 Answer<PartDrawing> part_drawing(const PartToMake& part, bool demo) {
   if (!part.nothing.empty()) return {{}, part.nothing};
-  if (turned(part.made->kind)) return Turned(part, demo).drawing();
-  return Plate(part, demo).drawing();
+  const bool is_turned = turned(part.made->kind);
+  if (!is_turned && !part.plate->plate) return {{}, part.plate->why};
+  // Drawn as a left one; a right side's own part is turned over.
+  auto drawing = is_turned ? Turned(part, demo).drawing() : Plate(part, demo).drawing();
+  if (drawing.value && part.side == Side::right) drawing.value = mirrored(*drawing.value);
+  return drawing;
 }
 
 std::vector<Inspected> inspection_of(const PartToMake& part) {
@@ -355,7 +408,7 @@ std::vector<Inspected> inspection_of(const PartToMake& part) {
   std::vector<Inspected> list;
   if (turned(m.kind)) {
     list.push_back({"thickness, at four places", fmt::format("{:g} ± 0.05 mm", part.thickness_mm)});
-    list.push_back({"thickness, left less right", "0.05 mm at most"});
+    if (!part.side) list.push_back({"thickness, left less right", "0.05 mm at most"});
     list.push_back({"faces parallel: dial over the face", "0.02 mm at most"});
     if (m.spigot) {
       const auto fit = limits(m.spigot->diameter_mm, m.spigot->fit);
@@ -369,20 +422,20 @@ std::vector<Inspected> inspection_of(const PartToMake& part) {
              fmt::format("{:.3f} to {:.3f} mm", m.spigot->diameter_mm + fit.value->bore.lower_mm,
                          m.spigot->diameter_mm + fit.value->bore.upper_mm)});
       }
-      list.push_back({"bore or spigot off centre: full swing of the dial", "0.04 mm at most"});
+      list.push_back({"bore or spigot off centre: full indicator reading", "0.04 mm at most"});
     }
     if (m.holes)
       list.push_back(
           {"bolt holes",
            fmt::format("{:.1f} to {:.1f} mm", m.bolt.thread.diameter_mm + hole_clearance_mm,
                        m.bolt.thread.diameter_mm + hole_clearance_mm + 0.1)});
-  } else if (part.plate) {
-    list.push_back(
-        {"plate's thickness", fmt::format("{:g} mm or more", part.plate->plate.thickness_mm)});
+  } else if (part.plate && part.plate->plate) {
+    const auto& plate = *part.plate->plate;
+    list.push_back({"plate's thickness", fmt::format("{:g} mm or more", plate.thickness_mm)});
     list.push_back({"new hole, across from the old one",
-                    fmt::format("{:.1f} mm", std::fabs(part.plate->plate.hole_mm[0]))});
+                    fmt::format("{:.1f} mm", std::fabs(plate.hole_mm[0]))});
     list.push_back({"new hole, up or down from the old one",
-                    fmt::format("{:.1f} mm", std::fabs(part.plate->plate.hole_mm[1]))});
+                    fmt::format("{:.1f} mm", std::fabs(plate.hole_mm[1]))});
     list.push_back({"new hole's diameter",
                     fmt::format("{:.1f} to {:.1f} mm", m.bolt.thread.diameter_mm + reamed_mm,
                                 m.bolt.thread.diameter_mm + reamed_mm + 0.1)});

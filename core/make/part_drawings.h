@@ -12,6 +12,10 @@ namespace trammel {
 // there is nothing to make, or what the file asks for cannot be made (a hole outside its plate).
 Answer<PartDrawing> part_drawing(const PartToMake& part, bool demo);
 
+// What stands across its drawing, its template and its cutting file: "DOES NOT SERVE", "NOT FOR
+// CUTTING", "BASE METAL UNKNOWN: DO NOT WELD", "NOT JUDGED", or nothing.
+std::string stamp_of(const PartToMake& part);
+
 // Clearance of a bolt's hole that is drilled or reamed by hand (common practice: 0.1 to 0.3).
 inline constexpr double hole_clearance_mm = 0.2;
 

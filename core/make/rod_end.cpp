@@ -99,27 +99,32 @@ Answer<SingleShearCheck> single_shear(const SingleShear& s) {
   c.factor = c.gap_moment_nmm / c.moment_nmm;
   const auto scatter = torque_estimate(s.thread, s.bolt_class, Lubrication::dry_zinc).preload;
   c.least_factor = c.factor * scatter.low_n / scatter.expected_n;
-  c.stays_closed = c.factor >= 1.0;
+  c.stays_closed = c.least_factor >= 1.0;
   c.is_short = s.arm_mm <= bolt;
+  c.passes = c.is_short && c.least_factor >= closing_wanted;
   c.plain_shank_mpa = c.moment_nmm / round_modulus_mm3(bolt);
   c.root_mpa = c.moment_nmm / root_modulus_mm3(s.thread);
   const auto of = strength(s.thread, s.bolt_class);
-  c.words = fmt::format("{} {}: {:.0f} N·m on a face that opens at {:.0f} N·m, factor {:.1f}",
-                        s.thread.name, name(s.bolt_class), c.moment_nmm / 1e3,
-                        c.gap_moment_nmm / 1e3, c.factor);
+  c.words = fmt::format(
+      "{} {}: {:.0f} N·m on a face that opens at {:.0f} N·m, factor {:.1f}, {:.1f} where the "
+      "torque "
+      "gave 30 % less",
+      s.thread.name, name(s.bolt_class), c.moment_nmm / 1e3, c.gap_moment_nmm / 1e3, c.factor,
+      c.least_factor);
   if (!c.stays_closed) {
     const char* what = c.plain_shank_mpa >= of.tensile_mpa ? "it breaks"
                        : c.plain_shank_mpa >= of.yield_mpa ? "it bends"
                                                            : "it works loose and tires";
     c.words += fmt::format(
-        ": it opens, and the bolt has to carry {:.0f} MPa of bending in its plain shank, {:.0f} in "
+        ": it opens{}, and the bolt has to carry {:.0f} MPa of bending in its plain shank, {:.0f} "
+        "in "
         "the thread, against a yield of {:.0f}: {}",
-        c.plain_shank_mpa, c.root_mpa, of.yield_mpa, what);
-  } else if (c.factor < closing_wanted) {
+        c.factor < 1.0 ? "" : " with that", c.plain_shank_mpa, c.root_mpa, of.yield_mpa, what);
+  } else if (c.least_factor < closing_wanted) {
     c.words += fmt::format(
-        ": closed with little to spare ({:.1f} where the torque gave 30 % less), {:.0f} wanted. "
+        ": closed with too little in hand, {:.0f} wanted. "
         "Shorten the stack, hold the ball between two tabs, or turn a shouldered stud in one piece",
-        c.least_factor, closing_wanted);
+        closing_wanted);
   } else {
     c.words += ": stays closed";
   }

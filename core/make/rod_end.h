@@ -60,10 +60,11 @@ struct SingleShear {
 struct SingleShearCheck {
   double moment_nmm = 0.0;      // F · arm
   double gap_moment_nmm = 0.0;  // Fp (D² + d²)/(8 D): above it the face opens on one side
-  double factor = 0.0;          // gap moment against moment; two or more is wanted
+  double factor = 0.0;          // gap moment against moment
   double least_factor = 0.0;    // where the torque gave 30 % less preload
-  bool stays_closed = false;    // factor >= 1
+  bool stays_closed = false;    // least_factor >= 1
   bool is_short = false;        // arm no longer than one diameter: what single shear is allowed for
+  bool passes = false;          // is_short, and closed twice over with the low preload (wanted)
   // Bending of the bolt alone, which it sees once the face opens.
   double plain_shank_mpa = 0.0, root_mpa = 0.0;
   std::string words;

@@ -179,6 +179,7 @@ struct PartDrawing {
   Projection projection = Projection::first_angle;
   std::string general_tolerance = "ISO 2768-m";
   std::string caution;  // beside the one that stands on every drawing
+  std::string stamp;    // "DOES NOT SERVE": over drawing, template and cutting file; empty: none
   bool demo = false;    // of an invented car: marked so on every page
   Hand hand = Hand::both;
   // Side views share y with the front, those from above and below share x: they are put in line.

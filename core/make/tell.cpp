@@ -26,7 +26,7 @@ Grid worst_grid(AxleName name, const AxleForces& a, Units units) {
   Grid g;
   g.title = fmt::format("{} axle, per corner: what each part bears at most, shock factors included",
                         capital(word(name)));
-  g.heads = {"part", "pulled", "most in", "pushed, or in size", "in the case of"};
+  g.heads = {"part", "tension", "worst load case", "compression, or magnitude", "worst load case"};
   g.units = {"", "", "", "", ""};
   for (const auto& p : a.parts) {
     std::optional<std::size_t> pull, push;
@@ -55,7 +55,8 @@ Grid worst_grid(AxleName name, const AxleForces& a, Units units) {
 // Every case: a row a case, a column a part; of what pulls and pushes, pull is positive.
 Grid case_grid(AxleName name, const AxleForces& a, Units units) {
   Grid g;
-  g.title = fmt::format("{} axle, every case: pull positive, push negative", capital(word(name)));
+  g.title = fmt::format("{} axle, every load case: tension positive, compression negative",
+                        capital(word(name)));
   g.heads = {"case", "shock"};
   g.units = {"", ""};
   std::vector<const PartForce*> shown_parts;
@@ -88,20 +89,68 @@ std::string figure(double v, const std::string& unit, Units units) {
   return unit.empty() ? "" : fmt::format("{:.0f} {}", v, unit);
 }
 
-Grid check_grid(const PartToMake& p, Units units) {
+// "141 of 178 MPa, 79 %": what is allowed stands after its factor; "8 mm, 12 at least".
+std::string of_allowed(const Check& c, Units units) {
+  if (c.unit.empty()) return "never";
+  if (c.at_least)
+    return fmt::format("{}, at least {}", figure(c.value, c.unit, units),
+                       figure(c.limit, c.unit, units));
+  if (c.unit == "MPa")
+    return fmt::format("{:.0f} of {:.0f} MPa, {:.0f} %", c.value, c.limit, 100.0 * c.used);
+  return fmt::format("{} of {}, {:.0f} %", figure(c.value, c.unit, units),
+                     figure(c.limit, c.unit, units), 100.0 * c.used);
+}
+
+Grid check_grid(const std::string& name, const std::vector<Check>& checks, Units units) {
   Grid g;
-  g.title = fmt::format("{}: what may give, hardest used first", p.option->name);
-  g.heads = {"what", "has", "may have", "used", "asked most by", "what helps"};
-  g.units = {"", "", "", "%", "", ""};
-  for (const auto& c : p.plate->plate.checks)
-    g.rows.push_back({c.what, figure(c.value, c.unit, units), figure(c.limit, c.unit, units),
-                      fmt::format("{:.0f}", 100.0 * c.used), c.by, c.change});
+  g.title = fmt::format(
+      "{}: failure modes, most loaded first; what is allowed has its factor taken off", name);
+  g.heads = {"failure mode", "has, of what is allowed", "serves", "worst load case", "what helps"};
+  g.units = {"", "", "", "", ""};
+  for (const auto& c : checks)
+    g.rows.push_back({c.what, of_allowed(c, units), c.used > 1.0 ? "NO" : "yes", c.by, c.change});
   return g;
+}
+
+// "It does not serve: ...", "It serves", "Not judged: ...", each a sentence with its full stop.
+std::string sentence(const Judgement& j, const char* it = "It") {
+  const auto joined = [](const auto& list, auto word) {
+    std::string text;
+    for (const auto& one : list) text += (text.empty() ? "" : "; ") + word(one);
+    return text;
+  };
+  std::string text;
+  if (!j.fails.empty())
+    text += fmt::format("{} does not serve: {}.", it,
+                        joined(j.fails, [](const std::string& w) { return w; }));
+  if (!j.unjudged.empty())
+    text += fmt::format("{}{} is not judged: {}.", text.empty() ? "" : " ", it,
+                        joined(j.unjudged, [](const Unjudged& u) { return words(u); }));
+  if (text.empty()) text = fmt::format("{} serves.", it);
+  return text;
+}
+
+// What stands on what, and what it adds to it.
+std::string stands_words(const StoodOn& s, Units units) {
+  const InUnits t(units);
+  if (s.by.empty())
+    return fmt::format("What it adds to {} is not known either: have that inspected as well.",
+                       s.on);
+  const auto moment = [&](double nmm) { return t.said(nmm, Measure::torque); };
+  return fmt::format(
+      "It stands on {}: there the worst load ({}) turns by {}{}. Whether that bears it is not "
+      "judged "
+      "here: have it inspected, have it crack-tested before it goes in and again after the first "
+      "season; less stack asks less of it.",
+      s.on, s.by, moment(s.now_nmm),
+      s.as_built_nmm
+          ? fmt::format(", as built by {}: {} more", moment(*s.as_built_nmm), moment(s.added_nmm))
+          : std::string(", all of it more than as built"));
 }
 
 Grid inspection_grid(const PartToMake& p) {
   Grid g;
-  g.title = fmt::format("{}: measured on the finished parts", p.option->name);
+  g.title = fmt::format("{}: measured on the finished parts", p.name());
   g.heads = {"what", "wanted", "left", "right"};
   g.units = {"", "", "", ""};
   g.to_fill = true;
@@ -113,9 +162,10 @@ void lathe_words(const PartToMake& p, Section& s) {
   const auto& m = *p.made;
   std::string text = fmt::format(
       "In the lathe: {} in one setting where you can. In a "
-      "four-jaw chuck read the dial at the four jaws: its full swing is twice the offset; move "
+      "four-jaw chuck read the dial at the four jaws: its full indicator reading is twice the "
+      "offset; move "
       "half "
-      "of what opposite jaws differ by, until the swing is 0.04 mm (1.5 thou) or less.",
+      "of what opposite jaws differ by, until that reading is 0.04 mm (1.5 thou) or less.",
       m.spigot ? "face, bore and register" : "face and bore");
   if (m.spigot)
     if (const auto fit = limits(m.spigot->diameter_mm, m.spigot->fit); fit.value)
@@ -129,40 +179,54 @@ void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
   const auto& m = *p.made;
   if (!p.nothing.empty()) {
     s.blocks.emplace_back(
-        Paragraph{fmt::format("{}: nothing to make; {}.", capital(p.option->name), p.nothing)});
+        Paragraph{fmt::format("{}: nothing to make; {}.", capital(p.name()), p.nothing)});
     return;
   }
+  std::string text;
+  const std::vector<Check>* checks = nullptr;
   if (p.plate) {
-    const auto& plate = p.plate->plate;
-    std::string text = fmt::format(
-        "{}: a {} of {}, {} thick; its hole lies {} {} and {} across from the old one{}. ",
-        capital(p.option->name), words(m.kind), m.material.name, t.mm(plate.thickness_mm),
+    text = fmt::format(
+        "{}: a {} of {}{}; its hole lies {} {} and {} across from the old one{}. ",
+        capital(p.name()), words(m.kind), m.material.name,
+        p.plate->plate ? fmt::format(", {} thick", t.mm(p.plate->plate->thickness_mm)) : "",
         t.mm(std::fabs(p.hole_mm[1])), p.hole_mm[1] < 0.0 ? "down" : "up",
         t.signed_mm(p.hole_mm[0]),
         std::fabs(p.aside_mm) > 0.05
             ? fmt::format(", and {} along it by a spacer", t.signed_mm(p.aside_mm))
             : "");
-    if (!p.plate->why.empty()) text += capital(p.plate->why);
-    else if (const auto hardest = std::find_if(plate.checks.begin(), plate.checks.end(),
-                                               [](const Check& c) { return !c.by.empty(); });
-             hardest == plate.checks.end())
-      text += "It keeps the rules of the trade; what it bears is not known.";
-    else
-      text += fmt::format("It serves; of its strength, {} is used most ({:.0f} %, {}).",
-                          hardest->what, 100.0 * hardest->used, hardest->by);
+    if (p.plate->plate) checks = &p.plate->plate->checks;
+  } else {
+    text = fmt::format(
+        "{}: a {} of {}, {} thick, {} outside. Left and right alike within 0.05 mm (2 thou). ",
+        capital(p.name()), words(m.kind), m.material.name, t.mm(p.thickness_mm),
+        t.mm(m.outside_mm));
+    checks = &p.turned->checks;
+  }
+  text += sentence(p.judged);
+  if (p.plate && !p.plate->why.empty()) {
+    text += " " + capital(p.plate->why);
+    if (!text.ends_with('.')) text += '.';
+  }
+  if (checks && p.judged.verdict() == Serving::serves) {
+    const auto& hardest = checks->front();
+    text += fmt::format(" Most loaded: {} ({}{}).", hardest.what, of_allowed(hardest, units),
+                        hardest.by.empty() ? "" : ", " + hardest.by);
+  }
+  if (p.weld) text += " " + sentence(*p.weld, "Its weld");
+  if (p.plate)
     text += p.room_mm
                 ? fmt::format(" Drilled within {} the toe change stays within what is wanted.",
                               t.mm(*p.room_mm))
-                : " What is known of the joints is no room for drilling yet: measure first.";
-    s.blocks.emplace_back(Paragraph{std::move(text)});
-    s.blocks.emplace_back(check_grid(p, units));
-  } else {
-    s.blocks.emplace_back(Paragraph{fmt::format(
-        "{}: a {} of {}, {} thick, {} outside. Left and right alike within 0.05 mm (2 thou).",
-        capital(p.option->name), words(m.kind), m.material.name, t.mm(p.thickness_mm),
-        t.mm(m.outside_mm))});
-    lathe_words(p, s);
-  }
+                : " Not for cutting yet: what is known of the joints is no room for drilling. "
+                  "Measure first.";
+  if (!p.corrects_rod && !p.plate)
+    text +=
+        " Never fit it without its rod corrected: alone it makes the wheel steer itself more than "
+        "lowering did.";
+  if (p.stands_on) text += " " + stands_words(*p.stands_on, units);
+  s.blocks.emplace_back(Paragraph{std::move(text)});
+  if (checks) s.blocks.emplace_back(check_grid(p.name(), *checks, units));
+  if (!p.plate) lathe_words(p, s);
   const auto drawing = part_drawing(p, demo);
   if (!drawing.value) {
     s.blocks.emplace_back(Paragraph{fmt::format("No drawing: {}.", drawing.why)});
@@ -171,8 +235,13 @@ void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
   const auto svg = drawing_svg(*drawing.value, units == Units::inch ? Paper::letter : Paper::a4);
   if (svg.value)
     s.blocks.emplace_back(Drawing{
-        fmt::format("{}, left: the drawing", capital(p.option->name)),
-        "Printed at 100 % its bar is 100 mm long: measure it. The right one is its mirror image.",
+        p.side ? fmt::format("{}: the drawing", capital(p.name()))
+               : fmt::format("{}, left: the drawing", capital(p.name())),
+        p.side
+            ? "Printed at 100 % its bar is 100 mm long: measure it. The other side has a drawing "
+              "of its own."
+            : "Printed at 100 % its bar is 100 mm long: measure it. The right one is its mirror "
+              "image.",
         *svg.value, true});
   else s.blocks.emplace_back(Paragraph{fmt::format("No drawing: {}.", svg.why)});
   s.blocks.emplace_back(inspection_grid(p));
@@ -187,26 +256,21 @@ void tell_bolts(const std::vector<BoltToFit>& bolts, Units units, Section& s) {
   if (bolts.empty()) return;
   Grid g;
   g.title = "Bolts";
-  g.heads = {"where",
-             "take",
-             "class",
-             "stack",
-             "beyond the nut",
-             "in its place now",
-             "torque, an estimate"};
+  g.heads = {
+      "where", "take", "class", "stack", "beyond the nut", "fitted now", "torque, an estimate"};
   g.units = {"", "", "", "", "", "", ""};
   const InUnits t(units);
   std::vector<std::string> said;
   for (const auto& b : bolts) {
     const auto& f = *b.fastener;
     if (!b.why.empty()) {
-      said.push_back(fmt::format("{}: {}.", capital(f.name), b.why));
+      said.push_back(fmt::format("{}: {}", capital(f.name), sentence(b.judged)));
       continue;
     }
     const auto& take = b.taken;
     const auto now = [&]() -> std::string {
       if (!b.now) return "";
-      if (b.now->passes) return fmt::format("{}: serves", t.mm(b.now->bolt.length_mm));
+      if (b.now->passes) return fmt::format("{}: long enough", t.mm(b.now->bolt.length_mm));
       for (const auto& test : b.now->tests)
         if (!test.passes && !test.advice)
           return fmt::format("{}: {}", t.mm(b.now->bolt.length_mm), test.words);
@@ -224,6 +288,7 @@ void tell_bolts(const std::vector<BoltToFit>& bolts, Units units, Section& s) {
         if (!test.passes) said.back() += fmt::format(" Look: {}.", test.words);
     if (b.slip) said.back() += fmt::format(" {}", capital(b.slip->words));
     if (!said.back().ends_with('.')) said.back() += '.';
+    said.back() += " " + sentence(b.judged, f.number > 1 ? "The joint" : "It");
     if (const auto a = advice(b.joint.bolt_class); !a.empty())
       said.back() += fmt::format(" {}.", capital(std::string(a)));
   }
@@ -236,6 +301,10 @@ void tell_bolts(const std::vector<BoltToFit>& bolts, Units units, Section& s) {
       "the "
       "housing's bore on the open side; never split washers, never a stack of washers as a spacer "
       "(common practice)."});
+  s.blocks.emplace_back(Caution{
+      "bolts and nuts that the manual says are used once (stretched, with locking paint, deformed "
+      "nuts) are never used twice: buy them new before the work, and use old ones for trying "
+      "only."});
 }
 
 void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s) {
@@ -266,10 +335,7 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
                           t.deg(*e.limit_rad));
     else if (e.limit_rad)
       text += fmt::format("tilts {} of {}", t.deg(e.asked_rad), t.deg(*e.limit_rad));
-    else
-      text +=
-          "its tilt is judged once ball_width, housing_width and sphere, or limit, stand in the "
-          "file";
+    else text += fmt::format("is asked to tilt {}", t.deg(e.asked_rad));
     if (e.locks) text += "; the mechanism locks within full travel and lock";
     text += ".";
     if (e.engagement) {
@@ -280,17 +346,13 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
       if (!text.ends_with('.')) text += '.';
     }
     if (e.rating) text += fmt::format(" {}.", capital(e.rating->words));
-    else if (!e.end->rating_n)
-      text +=
-          " Its static rating is not in the file: four times the worst "
-          "force or more.";
     if (e.single) text += fmt::format(" {}.", capital(e.single->words));
     if (e.pin)
       text += fmt::format(
-          " Between two tabs its bolt is bent by {}: {:.0f} MPa of the {:.0f} it may, twice in "
-          "hand.",
+          " Between two tabs its bolt is bent by {}: {:.0f} of {:.0f} MPa.",
           t.said(e.pin->moment_nmm, Measure::torque), e.pin->plain_shank_mpa,
           strength(e.end->bolt.thread, e.end->bolt.bolt_class).yield_mpa / yield_in_hand);
+    text += " " + sentence(e.judged);
     said.push_back(std::move(text));
   }
   s.blocks.emplace_back(std::move(g));
@@ -300,60 +362,59 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
   }
 }
 
-bool bolt_fails(const BoltToFit& b) { return !b.why.empty() || !b.next.passes; }
-bool end_fails(const RodEndSeen& e) {
-  return (e.limit_rad && e.asked_rad > *e.limit_rad) || (e.rating && !e.rating->passes) ||
-         (e.single && !e.single->stays_closed) ||
-         (e.pin && yield_in_hand * e.pin->plain_shank_mpa >
-                       strength(e.end->bolt.thread, e.end->bolt.bolt_class).yield_mpa) ||
-         (e.engagement && e.end->engaged_mm && *e.end->engaged_mm + 1e-6 < e.engagement->needed_mm);
-}
-
 }  // namespace
-
-std::string verdict(const PartToMake& p) {
-  if (!p.nothing.empty()) return "nothing to make";
-  if (p.plate && !p.plate->why.empty()) return "fails: " + p.plate->plate.checks.front().what;
-  if (const auto drawing = part_drawing(p, false); !drawing.value) return "fails: " + drawing.why;
-  return "serves";
-}
 
 Section tell(const Making& m, bool demo, Units units) {
   Section s;
   s.name = "Make";
   s.question = "What exactly do I cut, drill, turn and bolt?";
-  std::vector<std::string> fails;
-  std::size_t to_make = 0;
-  for (const auto& p : m.parts) {
-    if (p.nothing.empty()) ++to_make;
-    constexpr std::string_view fails_with = "fails: ";
-    if (const auto v = verdict(p); v.starts_with(fails_with))
-      fails.push_back(fmt::format("the {} ({})", p.option->name, v.substr(fails_with.size())));
-  }
-  for (const auto& b : m.bolts)
-    if (bolt_fails(b)) fails.push_back(fmt::format("the {}", b.fastener->name));
-  for (const auto& e : m.rod_ends)
-    if (end_fails(e)) fails.push_back(fmt::format("the rod end at {}", e.name));
+  const auto to_make = std::count_if(m.parts.begin(), m.parts.end(),
+                                     [](const PartToMake& p) { return p.nothing.empty(); });
   if (m.parts.empty() && m.bolts.empty() && m.rod_ends.empty())
     s.answer =
         "What each member bears is below. Name your parts, bolts and rod ends in the file "
         "([[make]], "
         "[[fastener]], [[rod_end]]) and they are drawn and judged here.";
-  else if (fails.empty())
-    s.answer = fmt::format(
-        "{} part{} to make for each side; {} bolt{} and {} rod end{} looked at: "
-        "all of it serves, as far as it is known.",
-        to_make, to_make == 1 ? "" : "s", m.bolts.size(), m.bolts.size() == 1 ? "" : "s",
-        m.rod_ends.size(), m.rod_ends.size() == 1 ? "" : "s");
   else
-    s.answer = fmt::format("{} part{} to make for each side. Does not serve yet: {}.", to_make,
-                           to_make == 1 ? "" : "s", listed(fails));
+    s.answer = fmt::format("{} part{} to make for each side. {}", to_make, to_make == 1 ? "" : "s",
+                           counted(m.judged()));
+  const auto made = [&](auto which) {
+    return std::any_of(m.parts.begin(), m.parts.end(),
+                       [&](const PartToMake& p) { return p.nothing.empty() && which(p); });
+  };
   s.blocks.emplace_back(Caution{
       "a calculated part is not an approved part. Forces here are those of rigid links under loads "
       "of common practice, at ride height; local law, the maker's manual and a licensed inspection "
       "come first."});
-  if (std::any_of(m.parts.begin(), m.parts.end(),
-                  [](const PartToMake& p) { return p.nothing.empty() && p.made->weld; }))
+  if (made([](const PartToMake& p) { return p.not_for_cutting(); }))
+    s.blocks.emplace_back(Caution{
+        "a part that does not serve, or whose hole is not known well enough, says so on its "
+        "drawing, its template and in its cutting file: do not cut it."});
+  if (made([](const PartToMake& p) { return !p.plate; })) {
+    s.blocks.emplace_back(Caution{
+        "lathe: the key comes out of the chuck before anything turns. What sits off centre is out "
+        "of "
+        "balance: turn it slowly, turn the chuck round by hand first. No gloves, no loose sleeves, "
+        "eyes covered."});
+    s.blocks.emplace_back(Caution{
+        "a tapered stud holds by its seat: the same taper in stud and hole, touching round the "
+        "whole "
+        "ring (try it with blue), the nut drawing the taper and not the thread's end. A hole worn "
+        "oval is scrap. Never drill a taper out for a plain bolt held at one end only, and never "
+        "pack "
+        "a taper with shim."});
+    s.blocks.emplace_back(
+        Caution{"parts of two makers differ where they look alike: try disc, flange and register "
+                "of each side "
+                "together on the bench, and never mix makers across an axle."});
+  }
+  if (made([](const PartToMake&) { return true; }))
+    s.blocks.emplace_back(Caution{
+        "drill: clamp the work, a drill that bites spins it; step up in sizes and ream the last. "
+        "Grinder: guard on, eyes and ears covered, sparks away from tank, brake fluid and glass; a "
+        "disc "
+        "for cutting is never leant on sideways."});
+  if (made([](const PartToMake& p) { return p.made->weld.has_value(); }))
     s.blocks.emplace_back(Caution{
         "weld only plate and tube that is known to take it; never a forged, cast or steering part, "
         "a "

@@ -29,7 +29,7 @@ def run(*words):
 
 # --- The cutting file ---
 
-LAYERS = {"CUT", "HOLES", "CENTRE", "BEND", "TEXT", "DIM", "HIDDEN", "THIN"}
+LAYERS = {"CUT", "HOLES", "CENTRE", "BEND", "TEXT", "DIM", "HIDDEN", "THIN", "WARNING"}
 
 
 def polyline_length(entity):
@@ -45,6 +45,7 @@ def polyline_length(entity):
 def read(path):
     document = ezdxf.readfile(path)
     check(document.dxfversion == "AC1009", f"{path.name} is of {document.dxfversion}")
+    check(document.header.get("$INSUNITS") == 4, f"{path.name}: its units are not millimetres")
     audit = document.audit()
     check(not audit.errors and not audit.fixes, f"{path.name}: {audit.errors} {audit.fixes}")
     names = {layer.dxf.name for layer in document.layers}
@@ -103,6 +104,9 @@ def check_dxf(folder):
           f"bent: folds {folds}")
     long = read(folder / "long-0.dxf")
     one_outline(long, 2 * (280 + 80) + 2 * math.pi * 20, "long")
+    check(words_of(long, "WARNING") == ["DOES NOT SERVE - NOT FOR CUTTING"],
+          f"long: stamped {words_of(long, 'WARNING')}")
+    check(not words_of(flat, "WARNING"), "flat is stamped")
 
 
 # --- The sheets ---

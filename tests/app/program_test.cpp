@@ -9,6 +9,7 @@
 #include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
+#include <set>
 #include <string>
 
 namespace trammel::testing {
@@ -381,6 +382,52 @@ TEST_F(Program, ARunThatFailsIsLeftOutAndSaid) {
   EXPECT_FALSE(j["runs"][0]["causes"].empty());
   const auto measured = run("measure slip.toml");
   EXPECT_NE(measured.out.find("does not fit what was predicted"), std::string::npos);
+}
+
+// What does not serve ends with status 1, says so on the error stream, on the drawing and in the
+// cutting file; drawings of an earlier set are named.
+TEST_F(Program, MakeStopsWhereSomethingDoesNotServe) {
+  std::filesystem::create_directories(folder_ / "parts");
+  write("parts/rod-end-stack-5-L.dxf", "old");
+  write("parts/notes.txt", "mine");
+  const auto r = run("make " + car("pip.toml") + " --out parts");
+  EXPECT_EQ(r.status, 1);
+  EXPECT_NE(r.err.find("the rod-end stack: does not serve"), std::string::npos) << r.err;
+  EXPECT_NE(r.err.find("rod-end-stack-5-L.dxf: not of this set"), std::string::npos) << r.err;
+  EXPECT_EQ(r.err.find("notes.txt"), std::string::npos) << r.err;
+  std::size_t stamped = 0, written = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(folder_ / "parts")) {
+    const auto name = entry.path().filename().string();
+    if (name.find("toe-link-bracket") == std::string::npos || entry.path().extension() == ".pdf")
+      continue;
+    ++written;
+    stamped += slurp(entry.path()).find("NOT FOR CUTTING") != std::string::npos;
+  }
+  EXPECT_EQ(written, 4U);
+  EXPECT_EQ(stamped, 4U);
+  EXPECT_EQ(run("make " + car("pip.toml")).status, 1);
+  const auto json = nlohmann::json::parse(run("make " + car("pip.toml") + " --json").out);
+  std::set<std::string> verdicts;
+  for (const auto& one : json.at("judged")) verdicts.insert(one.at("verdict").get<std::string>());
+  EXPECT_TRUE(verdicts.count("does not serve") && verdicts.count("not judged"));
+  for (const auto& part : json.at("parts"))
+    EXPECT_TRUE(part.at("stands_on").contains("added_nmm")) << part;
+  // Options whose names become the same file have files of their own each.
+  auto text = slurp(car("pip.toml"));
+  for (std::size_t at; (at = text.find("\"lateral-arm spacer\"")) != std::string::npos;)
+    text.replace(at, 20, "\"ball.joint spacer\"");
+  for (std::size_t at; (at = text.find("sizes = [0, 10, 15]\n")) != std::string::npos;)
+    text.replace(at, 20, "sizes = [30]\n");
+  for (std::size_t at; (at = text.find("sizes = [0, 10, 15, 20, 25, 30]")) != std::string::npos;)
+    text.replace(at, 31, "sizes = [30]");
+  write("twins.toml", text);
+  const auto twins = run("make twins.toml --out twins");
+  EXPECT_TRUE(std::filesystem::exists(folder_ / "twins" / "ball-joint-spacer-30-L.dxf"))
+      << twins.err;
+  EXPECT_TRUE(std::filesystem::exists(folder_ / "twins" / "ball-joint-spacer-30-L-2.dxf"))
+      << twins.err;
+  // A car that names no part has nothing that could fail.
+  EXPECT_EQ(run("make " + car("lark.toml")).status, 0);
 }
 
 }  // namespace

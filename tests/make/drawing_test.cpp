@@ -138,6 +138,49 @@ TEST(Drawing, HasAllThatADrawingNeeds) {
     }
 }
 
+// No letter on a sheet is lower than 2 mm, capitals being 0.7 of a face.
+TEST(Drawing, TheSmallestLetterIsTwoMillimetres) {
+  std::vector<std::string> sheets;
+  for (auto p : all_parts())
+    for (const Paper paper : {Paper::a4, Paper::letter}) {
+      p.caution =
+          "Local law, the maker's manual and a licensed inspection come first. Never weld or heat "
+          "forged, cast or steering parts.";
+      p.stamp = "DOES NOT SERVE - NOT FOR CUTTING - BASE METAL UNKNOWN: DO NOT WELD";
+      const auto drawing = drawing_svg(p, paper);
+      ASSERT_TRUE(drawing.value) << p.title << ": " << drawing.why;
+      sheets.push_back(*drawing.value);
+      const auto pages = template_pages(p, 0, paper);
+      ASSERT_TRUE(pages.value) << pages.why;
+      sheets.insert(sheets.end(), pages.value->begin(), pages.value->end());
+    }
+  for (const auto& s : sheets)
+    for (auto at = s.find("font-size=\""); at != std::string::npos;
+         at = s.find("font-size=\"", at + 1))
+      EXPECT_GE(0.7 * std::stod(s.substr(at + 11)), 2.0 - 1e-3) << s.substr(at, 200);
+}
+
+// What a part is stamped with stands on its drawing, on every page of its template and, on a layer
+// of its own, in the cutting file.
+TEST(Drawing, AStampStandsOnAllThatIsCutBy) {
+  auto p = long_plate();
+  p.stamp.clear();
+  const auto plain = *drawing_dxf(p, 0).value;
+  EXPECT_FALSE(has(plain, "\nDOES NOT SERVE"));
+  p.stamp = "DOES NOT SERVE - NOT FOR CUTTING";
+  for (const auto& part : {p, mirrored(p)}) {
+    EXPECT_TRUE(has(*drawing_svg(part).value, ">DOES NOT SERVE - NOT FOR CUTTING<"));
+    const auto pages = *template_pages(part, 0).value;
+    ASSERT_EQ(pages.size(), 2u);
+    for (const auto& page : pages) EXPECT_TRUE(has(page, ">DOES NOT SERVE - NOT FOR CUTTING<"));
+    const auto all = groups(*drawing_dxf(part, 0).value);
+    int stamped = 0;
+    for (std::size_t i = 0; i + 1 < all.size(); ++i)
+      if (all[i] == std::pair{0, std::string("TEXT")} && all[i + 1].second == "WARNING") ++stamped;
+    EXPECT_EQ(stamped, 1);
+  }
+}
+
 TEST(Drawing, ScaleIsTheLargestThatFits) {
   EXPECT_EQ(*drawing_scale(sleeve()).value, 2.0);
   EXPECT_EQ(*drawing_scale(disc()).value, 1.0);
@@ -259,7 +302,13 @@ TEST(Dxf, IsGroupsOfReleaseTwelve) {
   }
   EXPECT_EQ(sections, 0);
   EXPECT_EQ(all.back().second, "EOF");
-  for (const char* l : {"CUT", "HOLES", "CENTRE", "BEND", "TEXT", "DIM"})
+  // The published reference of the format, header variables: units for inserted blocks, 4
+  // millimetres.
+  const auto units = std::find(all.begin(), all.end(), std::pair{9, std::string("$INSUNITS")});
+  ASSERT_NE(units, all.end());
+  EXPECT_EQ(std::next(units)->first, 70);
+  EXPECT_EQ(std::stoi(std::next(units)->second), 4);
+  for (const char* l : {"CUT", "HOLES", "CENTRE", "BEND", "TEXT", "DIM", "WARNING"})
     EXPECT_TRUE(layers.count(l)) << l;
   for (const auto& l : used) EXPECT_TRUE(layers.count(l)) << l;
   EXPECT_EQ(entities["POLYLINE CUT"], 1);

@@ -204,6 +204,7 @@ inline PartDrawing long_plate() {
   p.material = "Plate 5 mm";
   p.quantity = "1 left, 1 right (mirror image)";
   p.hand = Hand::left;
+  p.stamp = "DOES NOT SERVE - NOT FOR CUTTING";
   p.demo = true;
   View front;
   front.name = "front";
