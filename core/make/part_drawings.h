@@ -8,8 +8,9 @@
 
 namespace trammel {
 
-// The part of the left side; its mirror image is the right one's. No value, with the reason, where
-// there is nothing to make, or what the file asks for cannot be made (a hole outside its plate).
+// The part of the left side, whose mirror image is the right one, or of its own side where they
+// differ. No value, with the reason, where there is nothing to make, or what the file asks for
+// cannot be made (a hole outside its plate).
 Answer<PartDrawing> part_drawing(const PartToMake& part, bool demo);
 
 // What stands across its drawing, its template and its cutting file: "DOES NOT SERVE", "NOT FOR
