@@ -10,7 +10,7 @@
 namespace trammel {
 namespace {
 
-constexpr std::size_t most_unknowns = 6;
+constexpr std::size_t most_unknowns = most_made_directions;
 constexpr int grid_per_axis = 5;         // coarse places a search starts from
 constexpr std::size_t starts_tried = 3;  // the best of them
 constexpr int most_steps = 25;           // minimax steps from each
@@ -42,7 +42,8 @@ class Search {
 
   Fit best() {
     if (unknowns_.empty()) return fit_;
-    check(unknowns_.size() <= most_unknowns, "six made-to-measure axes or fewer",
+    check(unknowns_.size() <= most_unknowns,
+          "no more made-to-measure directions than a file may ask",
           {{"axes", static_cast<double>(unknowns_.size())}});
     struct Start {
       double value;
