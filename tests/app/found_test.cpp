@@ -43,10 +43,18 @@ struct Found {
   std::vector<int> may_end_with{0, 1, 2};
 };
 
-const std::vector<std::string> every_step{
-    "check {}",          "check {} --json",  "measure {}",        "travel {}", "correct {}",
-    "correct {} --json", "make {}",          "make {} --out out", "settle {}", "align {}",
-    "prove {}",          "sheet {} --out -", "set {} name x"};
+const std::vector<std::string> every_step{"check {}",
+                                          "check {} --json",
+                                          "measure {}",
+                                          "travel {}",
+                                          "correct {}",
+                                          "make {}",
+                                          "correct {} --json",
+                                          "settle {}",
+                                          "align {}",
+                                          "prove {}",
+                                          "make {} --out drawings",
+                                          "sheet {} --out -"};
 const std::vector<std::string> check_alone{"check {}"};
 const std::vector<int> refused{2};
 
@@ -58,6 +66,12 @@ std::vector<Found> table() {
   const auto row = [](int i) {
     return "[[reading]]\nname = \"R" + n(i) +
            "\"\nheight = \"front.left.arm.lower.upright\"\nvalue = " + n(170 + i % 9) + "\n";
+  };
+  const auto run = [](int i) {
+    return "[[reading]]\nname = \"G" + n(i) +
+           "\"\ngauge = \"front.left\"\nbase = 300\nrows = [[0, 0.01, -0.01], [10, -0.44, -1.03], "
+           "[20, -1.18, -2.25], [30, -1.89, -3.70], [20, -1.22, -2.27], [10, -0.49, -0.99], "
+           "[0, -0.02, -0.01]]\n";
   };
   return {
       {"deepDottedKey", "trammel = 1\n" + deep + " = 1\n", every_step, "a key of more than",
@@ -90,9 +104,9 @@ std::vector<Found> table() {
       {"weldLineAtTheHole",
        with(hatch, "weld     = { from = [-40, 60], to = [40, 60] }",
             "weld = { from = [-10, 0], to = [15, 0] }"),
-       {"make {}", "make {} --out out", "make {} --json", "sheet {} --out -"},
+       {"make {}", "make {} --out drawings", "make {} --json", "sheet {} --out -"},
        "its weld line lies within"},
-      {"window1e5", with(arms, window, "window = [-5, 1e5]"), every_step, "window: ", refused},
+      {"window1e5", with(arms, window, "window = [-5, 1e5]"), every_step, "window", refused},
       {"window1e9", with(arms, window, "window = [-5, 1e9]"), every_step, "window", refused},
       {"window1e12", with(arms, window, "window = [-5, 1e12]"), every_step, "window", refused},
       {"window501", with(arms, window, "window = [-5, 501]"), check_alone,
@@ -131,12 +145,12 @@ std::vector<Found> table() {
       {"controlSignsTyped",
        hatch,
        {"set {} front.wheel.toe '\x1b[31mX'", "travel {} --state '\x1b['"},
-       "<U+001B>",
+       "car.toml:19: front.wheel.toe",
        refused},
       {"namesThatCollide",
        with(with(hatch, "name  = \"lateral-arm spacer\"", "name  = \"rod/end stack\""),
             "option   = \"lateral-arm spacer\"", "option   = \"rod/end stack\""),
-       {"check {}", "make {} --out out"},
+       {"check {}", "make {} --out drawings"},
        "would have the same name",
        refused},
       {"listOf100000",
@@ -149,11 +163,27 @@ std::vector<Found> table() {
        arms + "\n[survey.point]\n" +
            many(50000, [](int i) { return "p" + n(i) + " = [0, 0, 0]\n"; }),
        check_alone, "a list or table of 50000 keys", refused},
-      {"points4900",
+      {"points101",
+       arms + "\n[survey.point]\n" + many(101, [](int i) { return "p" + n(i) + " = [0, 0, 0]\n"; }),
+       {"check {}", "measure {}"},
+       "survey.point: has 101 points, expected 100 at most",
+       refused},
+      {"points100",
        arms + "\n[survey.point]\n" +
-           many(4900, [](int i) { return "p" + n(i) + " = [0, 0, 0]\n"; }),
-       {"check {}", "travel {}"},
+           many(100, [](int i) { return "p" + n(i) + " = [" + n(10 * i) + ", \"0 ± 1\", 0]\n"; }) +
+           many(100,
+                [](int i) {
+                  return "[[reading]]\ndistance = [\"p" + n(i) +
+                         "\", \"front.left.arm.lower.upright\"]\nvalue = " + n(700 + i % 7) + "\n";
+                }),
+       {"check {}", "measure {}"},
        ""},
+      {"runs500",
+       arms + many(500, run),
+       {"check {}", "measure {}"},
+       "the file holds 500 runs with dials as the car sits, expected 40 at most",
+       refused},
+      {"runs40", arms + many(40, run), {"check {}", "measure {}"}, ""},
       {"fixings4000",
        with(with(hatch, "\"welded plate\"", "\"bolted plate\""),
             "weld     = { from = [-40, 60], to = [40, 60] }",
