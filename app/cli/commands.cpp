@@ -9,6 +9,7 @@
 #include <filesystem>
 #include <iostream>
 
+#include "base/plain_text.h"
 #include "car/edit.h"
 #include "car/table_reader.h"
 #include "car/tell.h"
@@ -132,7 +133,7 @@ int travel_overview(const TravelWords& words, const Known& known) {
     windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);
   const auto axles = overview(known.car(), windows);
   if (!axles.value) {
-    std::cerr << fmt::format("{}: {}\n", words.common.file, axles.why);
+    complain(words.common.file, {{0, axles.why}});
     return no_answer;
   }
   if (!known.car().name.empty()) std::cout << known.car().name << "\n\n";
@@ -167,7 +168,7 @@ int write_sheet(const std::string& out, const std::string& html, const char* wha
     complain(out, {{0, failed}});
     return bad_input;
   }
-  std::cout << fmt::format("{} in {}: open it in a browser and print it.\n", what, out);
+  std::cout << fmt::format("{} in {}: open it in a browser and print it.\n", what, printable(out));
   return 0;
 }
 
@@ -272,7 +273,7 @@ int run_travel(const TravelWords& words) {
 
   const auto stands = ride(car, *state);
   if (!stands.value) {
-    std::cerr << fmt::format("{}: {}\n", words.common.file, stands.why);
+    complain(words.common.file, {{0, stands.why}});
     return no_answer;
   }
   const auto swept = sweep(*stands.value, *axle, ask);
@@ -296,7 +297,7 @@ int run_travel(const TravelWords& words) {
   for (const auto& p : swept.positions)
     for (const Side side : sides_told)
       if (const auto& l = p.locked[static_cast<std::size_t>(side)]) {
-        if (words.common.json) std::cerr << fmt::format("{}: {}\n", words.common.file, l->why);
+        if (words.common.json) complain(words.common.file, {{0, l->why}});
         status = no_answer;
       }
   return status;
@@ -313,7 +314,7 @@ int run_correct(const CorrectWords& words) {
   const auto& wishes = known->wishes;
   const auto stands = ride(car, *state);
   const auto no = [&](const std::string& reason) {
-    std::cerr << fmt::format("{}: {}\n", words.common.file, reason);
+    complain(words.common.file, {{0, reason}});
     return no_answer;
   };
   if (!stands.value) return no(stands.why);
@@ -358,7 +359,7 @@ int run_sheet(const SheetWords& words) {
   const auto sections = build_sheet(known->adjusted, known->runs, read_tables(known->document, car),
                                     words.common.units, progress.teller("sheet"));
   if (!sections.value) {
-    std::cerr << fmt::format("{}: {}\n", words.common.file, sections.why);
+    complain(words.common.file, {{0, sections.why}});
     return no_answer;
   }
   return write_sheet(out, as_html(title_of(file, car, SheetKind::build), *sections.value),
@@ -366,12 +367,13 @@ int run_sheet(const SheetWords& words) {
 }
 
 int run_set(const std::string& file, const std::string& path, const std::string& value) {
-  auto text = read_file(file);
-  if (!text.text) {
-    complain(file, {{0, text.why}});
+  // From reading to written: of two edits at once neither is lost.
+  HeldFile held(file);
+  if (!held.read().text) {
+    complain(file, {{0, held.read().why}});
     return bad_input;
   }
-  const auto before = parse(std::move(*text.text));
+  const auto before = parse(*held.read().text);
   if (!before.value) {
     complain(file, before.faults);
     return bad_input;
@@ -387,11 +389,13 @@ int run_set(const std::string& file, const std::string& path, const std::string&
     complain(file, faults);
     return bad_input;
   }
-  if (const auto failed = write_file(file, after.value->text); !failed.empty()) {
+  if (const auto failed = held.replace(after.value->text); !failed.empty()) {
     complain(file, {{0, failed}});
     return bad_input;
   }
-  std::cout << fmt::format("{}:{}: {} = {}\n", file, at(*after.value, path)->line, path, toml);
+  std::cout << printable(
+                   fmt::format("{}:{}: {} = {}", file, at(*after.value, path)->line, path, toml))
+            << "\n";
   return 0;
 }
 

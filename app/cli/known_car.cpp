@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <iostream>
 
+#include "base/plain_text.h"
 #include "cli/files.h"
 #include "measure/tell.h"
 #include "sheet/text.h"
@@ -12,15 +14,25 @@
 
 namespace trammel {
 
+namespace {
+constexpr std::size_t most_faults = 100;  // a screen of them is enough to begin with
+}  // namespace
+
 void complain(const std::string& file, const std::vector<Fault>& faults) {
-  for (const auto& f : faults) {
-    if (f.line > 0) std::cerr << fmt::format("{}:{}: {}\n", file, f.line, f.what);
-    else std::cerr << fmt::format("{}: {}\n", file, f.what);
+  // A fault is one line, whatever the names in it hold.
+  for (std::size_t i = 0; i < std::min(faults.size(), most_faults); ++i) {
+    const auto& f = faults[i];
+    std::cerr << printable(f.line > 0 ? fmt::format("{}:{}: {}", file, f.line, f.what)
+                                      : fmt::format("{}: {}", file, f.what))
+              << "\n";
   }
+  if (faults.size() > most_faults)
+    std::cerr << printable(fmt::format("{}: and {} more faults", file, faults.size() - most_faults))
+              << "\n";
 }
 
 int misused(const std::string& what) {
-  std::cerr << "trammel: " << what << "\n";
+  std::cerr << "trammel: " << printable(what) << "\n";
   return bad_input;
 }
 
@@ -52,7 +64,7 @@ std::optional<Known> load_and_adjust(const std::string& file, int& status) {
   auto wishes = read_wishes(loaded->document, loaded->car);
   auto adjusted = adjust(loaded->car, survey);
   if (!adjusted.value) {
-    std::cerr << fmt::format("{}: {}\n", file, adjusted.why);
+    complain(file, {{0, adjusted.why}});
     status = no_answer;
     return {};
   }
@@ -84,7 +96,7 @@ std::unique_ptr<CorrectedCar> corrected_car(const std::string& file, const std::
   }
   auto stands = ride(car, state);
   if (!stands.value) {
-    std::cerr << fmt::format("{}: {}\n", file, stands.why);
+    complain(file, {{0, stands.why}});
     status = no_answer;
     return {};
   }

@@ -2,6 +2,7 @@
 #include <iostream>
 
 #include "base/check.h"
+#include "base/plain_text.h"
 #include "cli/commands.h"
 
 namespace {
@@ -289,7 +290,8 @@ int run(int argc, char** argv) {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
     if (error.get_exit_code() == 0) return app.exit(error);  // help, version
-    std::cerr << "trammel: " << error.what() << "\n(trammel --help tells what there is)\n";
+    std::cerr << "trammel: " << trammel::in_short(error.what())
+              << "\n(trammel --help tells what there is)\n";
     return 2;
   }
   if (check->parsed()) return trammel::run_check(check_words);
@@ -310,7 +312,11 @@ int run(int argc, char** argv) {
 
 int main(int argc, char** argv) {
   try {
-    return run(argc, argv);
+    const int status = run(argc, argv);
+    // What did not arrive is no answer, whatever it would have said.
+    if (std::cout.flush()) return status;
+    std::cerr << "trammel: standard output takes no more, expected a file or terminal with room\n";
+    return 2;
   } catch (const trammel::Bug& bug) {
     std::cerr << "trammel: " << bug.what() << "\n";
   } catch (const std::exception& error) {

@@ -19,36 +19,41 @@
 namespace trammel {
 namespace {
 
-// One file of the folder; empty when done, else why not.
-std::string put_file(const std::filesystem::path& folder, const std::string& name,
-                     const std::string& text) {
-  const auto path = (folder / name).string();
-  if (const auto failed = write_file(path, text); !failed.empty())
-    return fmt::format("{}: {}", path, failed);
-  std::cerr << path << "\n";
-  return "";
-}
+// Stands in every file that is written here: only such a one is written over.
+constexpr std::string_view drawing_mark = "Trammel drawing";
 
-// Left and right of one part: the drawing and the templates as PDF and SVG, and the cutting file.
-std::string write_part(const std::filesystem::path& folder, const PartDrawing& part, Paper paper,
-                       std::set<std::string>& written) {
+struct DrawnFile {
+  std::string name, text;
+};
+
+// One hand of a part: the drawing and the templates as PDF and SVG, and the cutting file.
+Answer<std::vector<DrawnFile>> files_of(const PartDrawing& part, Paper paper) {
   const auto svg = drawing_svg(part, paper);
-  if (!svg.value) return fmt::format("{}: {}", part.number, svg.why);
+  if (!svg.value) return {{}, fmt::format("{}: {}", part.number, svg.why)};
   const auto templates = template_pages(part, 0, paper);
-  if (!templates.value) return fmt::format("{}: {}", part.number, templates.why);
+  if (!templates.value) return {{}, fmt::format("{}: {}", part.number, templates.why)};
   const auto dxf = drawing_dxf(part, 0);
-  if (!dxf.value) return fmt::format("{}: {}", part.number, dxf.why);
+  if (!dxf.value) return {{}, fmt::format("{}: {}", part.number, dxf.why)};
   std::vector<std::string> pages{*svg.value};
   pages.insert(pages.end(), templates.value->begin(), templates.value->end());
   const auto pdf = pdf_of(pages);
-  if (!pdf.value) return fmt::format("{}: {}", part.number, pdf.why);
-  for (const auto& [name, text] :
-       {std::pair{part.number + ".pdf", *pdf.value}, std::pair{part.number + ".svg", *svg.value},
-        std::pair{part.number + ".dxf", *dxf.value}}) {
-    if (auto failed = put_file(folder, name, text); !failed.empty()) return failed;
-    written.insert(name);
-  }
-  return "";
+  if (!pdf.value) return {{}, fmt::format("{}: {}", part.number, pdf.why)};
+  // Each format's own kind of comment.
+  return {std::vector<DrawnFile>{
+              {part.number + ".pdf", fmt::format("{}\n% {}\n", *pdf.value, drawing_mark)},
+              {part.number + ".svg", fmt::format("{}\n<!-- {} -->\n", *svg.value, drawing_mark)},
+              {part.number + ".dxf", fmt::format("999\n{}\n{}", drawing_mark, *dxf.value)}},
+          {}};
+}
+
+// Why a file of this name cannot be written; empty where it can.
+std::string taken(const std::filesystem::path& path) {
+  if (!std::filesystem::exists(std::filesystem::symlink_status(path))) return {};
+  const auto there = read_file(path.string());
+  if (there.text && there.text->find(drawing_mark) != std::string::npos) return {};
+  return fmt::format(
+      "{}: is there and is no drawing of this program, expected another folder (--out FOLDER)",
+      path.string());
 }
 
 // Drawings that lie in the folder and are not of this set: somebody may cut by them.
@@ -66,13 +71,10 @@ void name_old_drawings(const std::filesystem::path& folder, const std::set<std::
 }
 
 int write_parts(const MakeWords& words, const Making& making, bool demo) {
-  const std::filesystem::path folder(words.out);
-  std::error_code failed;
-  std::filesystem::create_directories(folder, failed);
-  if (failed) return misused(fmt::format("--out: {}: {}", words.out, failed.message()));
   const auto paper = words.letter ? Paper::letter : Paper::a4;
   int status = 0;
-  std::set<std::string> written;
+  std::vector<DrawnFile> files;
+  std::set<std::string> numbers, written;
   for (const auto& p : making.parts) {
     const auto drawing = part_drawing(p, demo);
     if (!drawing.value) {
@@ -85,13 +87,28 @@ int write_parts(const MakeWords& words, const Making& making, bool demo) {
     for (auto& part : hands) {
       // Two options whose names differ by a dot or a blank only have files of their own each.
       const auto own = part.number;
-      for (int again = 2; written.count(part.number + ".pdf"); ++again)
+      for (int again = 2; !numbers.insert(part.number).second; ++again)
         part.number = fmt::format("{}-{}", own, again);
-      if (const auto why = write_part(folder, part, paper, written); !why.empty()) {
-        std::cerr << why << "\n";
-        return bad_input;
+      auto drawn = files_of(part, paper);
+      if (!drawn.value) return misused(drawn.why);
+      for (auto& file : *drawn.value) {
+        written.insert(file.name);
+        files.push_back(std::move(file));
       }
     }
+  }
+  const std::filesystem::path folder(words.out);
+  std::error_code failed;
+  std::filesystem::create_directories(folder, failed);
+  if (failed) return misused(fmt::format("--out: {}: {}", words.out, failed.message()));
+  // All of them or none.
+  for (const auto& file : files)
+    if (const auto why = taken(folder / file.name); !why.empty()) return misused(why);
+  for (const auto& file : files) {
+    const auto path = (folder / file.name).string();
+    if (const auto why = write_file(path, file.text); !why.empty())
+      return misused(fmt::format("{}: {}", path, why));
+    std::cerr << path << "\n";
   }
   name_old_drawings(folder, written);
   return status;

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <atomic>
 #include <csignal>
-#include <filesystem>
 #include <iostream>
 #include <optional>
 #include <string>
@@ -15,6 +14,7 @@
 #include "cli/commands.h"
 #include "cli/embedded_page.h"
 #include "cli/files.h"
+#include "cli/known_car.h"
 #include "cli/local_network.h"
 #include "cli/page_server.h"
 #include "cli/phone_invitation.h"
@@ -22,17 +22,6 @@
 
 namespace trammel {
 namespace {
-
-constexpr int no_answer = 1, bad_input = 2;
-
-// Why a file cannot be the page's car; empty where it can. What it says is the page's to judge.
-std::string unfit(const std::string& file) {
-  std::error_code error;
-  if (std::filesystem::exists(file, error) && !std::filesystem::is_directory(file, error) &&
-      !std::filesystem::is_regular_file(file, error))
-    return "is no ordinary file, expected a car file";
-  return read_file(file).why;
-}
 
 // Serves until Ctrl-C or the end is asked for; false where it ended without being asked. The
 // phone's side may end earlier: it has said why.
@@ -83,8 +72,9 @@ int run_page(const PageWords& words) {
   }
   std::optional<std::string> car;
   if (!words.file.empty()) {
-    if (const auto why = unfit(words.file); !why.empty()) {
-      std::cerr << fmt::format("{}: {}\n", words.file, why);
+    // What it says is the page's to judge.
+    if (const auto why = read_file(words.file).why; !why.empty()) {
+      complain(words.file, {{0, why}});
       return bad_input;
     }
     car = words.file;

@@ -252,12 +252,14 @@ bool PageListener::may_write(const Request& request, Response& response) const {
 void PageListener::replace_car(const std::string& made_from, const std::string& text,
                                Response& response) const {
   const std::lock_guard lock(served_->writing);
-  auto there = read_file(*served_->car);
-  if (!there.text) {
-    refuse_car(response, there.why);
-  } else if (etag(*there.text) != made_from) {
-    send_car(response, 412, std::move(*there.text));
-  } else if (const auto failed = write_file(*served_->car, text); !failed.empty()) {
+  HeldFile held(*served_->car);
+  if (!held.read().text) {
+    refuse_car(response, held.read().why);
+  } else if (etag(*held.read().text) != made_from) {
+    send_car(response, 412, *held.read().text);
+  } else if (const auto failed = held.replace(text); held.changed_meanwhile()) {
+    send_car(response, 412);
+  } else if (!failed.empty()) {
     refuse_car(response, failed);
   } else {
     response.set_header("ETag", etag(text));

@@ -4,16 +4,16 @@
 #include <filesystem>
 #include <iostream>
 
+#include "base/plain_text.h"
 #include "base/section.h"
 #include "car/starter.h"
 #include "cli/commands.h"
 #include "cli/files.h"
+#include "cli/known_car.h"
 #include "sheet/text.h"
 
 namespace trammel {
 namespace {
-
-constexpr int no_answer = 1, bad_input = 2;
 
 // What can be chosen and typed, in words.
 std::string start_list() {
@@ -65,7 +65,7 @@ int run_start(const StartWords& words) {
   }
   const auto started = start_car(answers);
   for (const auto& f : started.faults)
-    std::cerr << fmt::format("trammel start: --{}: {}\n", f.question, f.what);
+    std::cerr << printable(fmt::format("trammel start: --{}: {}", f.question, f.what)) << "\n";
   for (const auto& id : started.unasked)
     std::cerr << fmt::format(
         "trammel start: --{}: is no question of this car, expected no word of "
@@ -83,11 +83,11 @@ int run_start(const StartWords& words) {
   }
   // Nobody's file is written over.
   if (std::filesystem::exists(std::filesystem::symlink_status(words.file))) {
-    std::cerr << fmt::format("{}: is there already, expected the name of a new file\n", words.file);
+    complain(words.file, {{0, "is there already, expected the name of a new file"}});
     return bad_input;
   }
   if (const auto failed = write_file(words.file, started.text); !failed.empty()) {
-    std::cerr << fmt::format("{}: {}\n", words.file, failed);
+    complain(words.file, {{0, failed}});
     return bad_input;
   }
   std::cout << fmt::format(

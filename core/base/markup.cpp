@@ -19,7 +19,10 @@ std::string escaped(const std::string& text) {
         out += "&quot;";
         break;
       default:
-        out += c;
+        // Markup has no room for these, not even written out.
+        if ((static_cast<unsigned char>(c) < 0x20U && c != '\n' && c != '\t') || c == '\x7f')
+          out += "\uFFFD";
+        else out += c;
     }
   }
   return out;

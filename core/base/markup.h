@@ -5,7 +5,8 @@
 
 namespace trammel {
 
-// With the characters that markup means something by written out.
+// With the characters that markup means something by written out, and control signs, which end any
+// document of markup, as U+FFFD.
 std::string escaped(const std::string& text);
 
 }  // namespace trammel

@@ -1,4 +1,5 @@
-// Names of standard things as people type them: large or small letters, × or x, any spaces.
+// Texts as people type them: names of standard things in large or small letters, × or x, any
+// spaces; and what of a text can be shown.
 #pragma once
 
 #include <optional>
@@ -11,6 +12,14 @@ namespace trammel {
 std::string in_plain_letters(std::string_view text);
 // The same with only letters and digits kept: "EN-GJS-400-15" is "engjs40015".
 std::string letters_and_digits(std::string_view text);
+
+// The first sign of a text in UTF-8 that is none to read but acts on whoever shows it: line ends,
+// escapes, what turns the direction of reading. A tab is none of them.
+std::optional<char32_t> control_sign(std::string_view text);
+// A text of one line to show: a control sign as its number, "<U+001B>".
+std::string printable(std::string_view text);
+// The same, its middle left out where it is long.
+std::string in_short(std::string_view text);
 
 // Reads from the head of what is left.
 struct PlainText {

@@ -8,6 +8,8 @@
 #include <numbers>
 #include <span>
 
+#include "base/plain_text.h"
+
 namespace trammel {
 namespace {
 
@@ -222,7 +224,8 @@ std::variant<Part, Failed> take_part(Scanner& in) {
     }
   } else if (!in.rest.empty() && !in.rest.starts_with("±") && !in.rest.starts_with("+/-")) {
     part.unit = take_unit(in, word);
-    if (!part.unit) return Failed{fmt::format("has a unit that is not known: '{}'", word)};
+    if (!part.unit)
+      return Failed{fmt::format("has a unit that is not known: '{}'", in_short(word))};
   }
   if (negative) part.number = -part.number;
   return part;
@@ -236,7 +239,7 @@ std::string_view example_of(Kind kind) { return words_of(kind).example; }
 
 std::variant<Quantity, NotAQuantity> read_quantity(std::string_view text, Kind kind) {
   const auto fail = [&](std::string_view why) {
-    return NotAQuantity{fmt::format("'{}' {}, expected {}", text, why, example_of(kind))};
+    return NotAQuantity{fmt::format("'{}' {}, expected {}", in_short(text), why, example_of(kind))};
   };
   Scanner in{text};
   auto first = take_part(in);
@@ -252,7 +255,7 @@ std::variant<Quantity, NotAQuantity> read_quantity(std::string_view text, Kind k
     if (!doubt->unit) doubt->unit = value.unit;
     in.spaces();
   }
-  if (!in.rest.empty()) return fail(fmt::format("goes on with '{}'", in.rest));
+  if (!in.rest.empty()) return fail(fmt::format("goes on with '{}'", in_short(in.rest)));
   const auto inside = [&](const Part& p) -> std::optional<double> {
     if (!p.unit) return from_bare(p.number, kind);
     if (p.unit->kind == kind) return p.number * p.unit->factor;
@@ -290,6 +293,7 @@ std::optional<std::string> moved_length(std::string_view text, double by_mm) {
   if (!one) return {};
   constexpr double finest = 1e4;
   const double number = std::round((*was + by_mm) / *one * finest) / finest;
+  if (!std::isfinite(number)) return {};
   return shortest(number == 0.0 ? 0.0 : number) + after;  // no -0
 }
 

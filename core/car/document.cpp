@@ -15,6 +15,9 @@
 #pragma pop_macro("NDEBUG")
 
 #include <algorithm>
+#include <unordered_map>
+
+#include "base/plain_text.h"
 
 namespace trammel {
 namespace {
@@ -31,17 +34,26 @@ class LineStarts {
   }
   std::size_t byte_of(toml::source_position p) const {
     if (p.line == 0 || p.line > starts_.size()) return text_.size();
-    std::size_t at = starts_[p.line - 1];
-    for (std::uint32_t column = 1; column < p.column && at < text_.size(); ++column) {
-      ++at;
-      while (at < text_.size() && (static_cast<unsigned char>(text_[at]) & 0xC0U) == 0x80U) ++at;
-    }
-    return at;
+    const auto& signs = signs_of(p.line - 1);
+    return signs[std::min<std::size_t>(std::max(p.column, 1U), signs.size()) - 1];
   }
 
  private:
+  // Where each sign of a line begins, and where the last one ends. Counted once a line: a list may
+  // hold thousands of values in one.
+  const std::vector<std::size_t>& signs_of(std::size_t line) const {
+    auto& signs = signs_[line];
+    if (!signs.empty()) return signs;
+    const auto end = line + 1 < starts_.size() ? starts_[line + 1] : text_.size();
+    for (std::size_t at = starts_[line]; at < end; ++at)
+      if ((static_cast<unsigned char>(text_[at]) & 0xC0U) != 0x80U) signs.push_back(at);
+    signs.push_back(end);
+    return signs;
+  }
+
   std::string_view text_;
   std::vector<std::size_t> starts_;
+  mutable std::unordered_map<std::size_t, std::vector<std::size_t>> signs_;
 };
 
 Value value_of(const toml::node& node, const LineStarts& lines) {
@@ -125,49 +137,7 @@ std::string syntax_fault(std::string_view said, std::string_view text, int line)
   else if (has("end-of-file")) expected = "expected the rest of it: the file ends in the middle";
   else if (has("redefine")) expected = "expected each key and each [table] once";
   else if (has("utf-8")) expected = "expected a text file";
-  return fmt::format("the file cannot be read as TOML: {}; {}", said, expected);
-}
-
-// A sign beyond ASCII outside of quotes and comments: never TOML, mostly a unit that wants quotes.
-// It is looked for here because toml++ 3.3 runs into undefined behaviour over it (its test for
-// white space).
-struct StraySign {
-  int line;
-  std::string sign;
-};
-std::optional<StraySign> stray_sign(std::string_view text) {
-  if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
-  int line = 1;
-  std::string_view quote;  // of the string that is open; a single # while a comment is
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const auto rest = text.substr(i);
-    const bool newline = text[i] == '\n';
-    if (newline) {
-      ++line;
-      if (quote.size() == 1)
-        quote = {};  // neither a comment nor a plain string goes over a line's end
-      continue;
-    }
-    if (!quote.empty()) {
-      if (quote[0] == '"' && text[i] == '\\' && rest.size() > 1 && rest[1] != '\n') ++i;
-      else if (quote != "#" && rest.starts_with(quote)) {
-        i += quote.size() - 1;
-        quote = {};
-      }
-      continue;
-    }
-    if (text[i] == '#' || text[i] == '"' || text[i] == '\'') {
-      const bool triple = rest.starts_with("\"\"\"") || rest.starts_with("'''");
-      quote = rest.substr(0, triple ? 3 : 1);
-      i += quote.size() - 1;
-      continue;
-    }
-    if (static_cast<unsigned char>(text[i]) < 0x80U) continue;
-    std::size_t n = 1;
-    while (n < rest.size() && (static_cast<unsigned char>(rest[n]) & 0xC0U) == 0x80U) ++n;
-    return StraySign{line, std::string(rest.substr(0, n))};
-  }
-  return {};
+  return fmt::format("the file cannot be read as TOML: {}; {}", in_short(said), expected);
 }
 
 // Whether a text is UTF-8 is the parser's to say; a stray byte must not be shown as a sign.
@@ -175,6 +145,167 @@ bool is_whole_sign(const std::string& sign) {
   const auto lead = static_cast<unsigned char>(sign[0]);
   const std::size_t wanted = lead >= 0xF0U ? 4 : lead >= 0xE0U ? 3 : lead >= 0xC2U ? 2 : 0;
   return sign.size() == wanted;
+}
+
+// What a car file never needs, and what the parser and everything behind it goes down into as deep
+// as it is written: front.right.arm.upper.upright has five parts, and a row in a list three levels.
+constexpr int most_key_parts = 12, deepest_brackets = 8;
+// Of a path into a file: every part and every bracket one.
+constexpr std::size_t most_steps = most_key_parts + deepest_brackets;
+
+// Looks at what stands outside of quotes and comments, before toml++ 3.3 does: a sign beyond ASCII
+// leads it into undefined behaviour (its test for white space), and so does a quote in the middle
+// of a value, whose text it takes for more of the value; what is nested without end overflows its
+// stack.
+class BeforeParsing {
+ public:
+  explicit BeforeParsing(std::string_view text) : text_(text) {
+    if (text_.starts_with("\xEF\xBB\xBF")) text_.remove_prefix(3);
+  }
+
+  std::optional<Fault> fault() {
+    for (std::size_t i = 0; i < text_.size(); ++i) {
+      const auto rest = text_.substr(i);
+      if (text_[i] == '\n') {
+        line_ends();
+      } else if (!quote_.empty()) {
+        i += in_quotes(rest);
+      } else if (auto what = outside(rest); !what.empty()) {
+        return Fault{line_, std::move(what)};
+      } else if (!quote_.empty()) {
+        i += quote_.size() - 1;
+      }
+    }
+    return {};
+  }
+
+ private:
+  void line_ends() {
+    ++line_;
+    // Neither a comment nor a plain string goes over a line's end.
+    if (quote_.size() == 1) quote_ = {};
+    before_ = 0;
+    parts_ = 1;
+  }
+
+  // How many signs to pass over besides this one.
+  std::size_t in_quotes(std::string_view rest) {
+    if (quote_[0] == '"' && rest[0] == '\\' && rest.size() > 1 && rest[1] != '\n') return 1;
+    if (quote_ == "#" || !rest.starts_with(quote_)) return 0;
+    std::size_t n = quote_.size();
+    // Up to two quotes may stand at the end of a text in three.
+    for (int more = 0; n >= 3 && more < 2 && n < rest.size() && rest[n] == quote_[0]; ++more) ++n;
+    quote_ = {};
+    return n - 1;
+  }
+
+  std::string outside(std::string_view rest) {
+    const char c = rest[0];
+    if (c == '#') {
+      quote_ = rest.substr(0, 1);
+      return {};
+    }
+    if (c == ' ' || c == '\t' || c == '\r') return {};
+    const char before = before_;
+    before_ = c;
+    if (static_cast<unsigned char>(c) >= 0x80U) return stray(rest);
+    if (c == '"' || c == '\'') {
+      if (before != 0 && std::string_view("=,[{.]").find(before) == std::string_view::npos)
+        return "the file cannot be read as TOML: a quote stands in the middle of a value; expected "
+               "a value with a unit or a fraction in quotes as a whole, such as \"12 mm\"";
+      const bool triple = rest.starts_with("\"\"\"") || rest.starts_with("'''");
+      quote_ = rest.substr(0, triple ? 3 : 1);
+      return {};
+    }
+    if (c == '=' && before == '=')
+      return "the file cannot be read as TOML: two = in a row; expected lines such as key = value";
+    return nested(c);
+  }
+
+  std::string nested(char c) {
+    if (c == '.') {
+      if (++parts_ > most_key_parts)
+        return fmt::format(
+            "the file cannot be read as a car file: a key of more than {} parts, "
+            "expected one such as front.arm.lower.upright",
+            most_key_parts);
+    } else if (std::string_view("=,[]{}").find(c) != std::string_view::npos) {
+      parts_ = 1;
+    }
+    if (c == '[' || c == '{') {
+      if (++depth_ > deepest_brackets)
+        return fmt::format(
+            "the file cannot be read as a car file: more than {} brackets within "
+            "each other, expected a list or a row of values",
+            deepest_brackets);
+    } else if ((c == ']' || c == '}') && depth_ > 0) {
+      --depth_;
+    }
+    return {};
+  }
+
+  static std::string stray(std::string_view rest) {
+    std::size_t n = 1;
+    while (n < rest.size() && (static_cast<unsigned char>(rest[n]) & 0xC0U) == 0x80U) ++n;
+    const std::string sign(rest.substr(0, n));
+    return is_whole_sign(sign)
+               ? fmt::format(
+                     "the file cannot be read as TOML: '{}' stands outside quotes; expected a "
+                     "text with its unit in quotes, such as \"0°30'\"",
+                     sign)
+               : "this is not a text file (it is not UTF-8), expected a car file in TOML";
+  }
+
+  std::string_view text_;
+  std::string_view quote_;  // of the string that is open; a single # while a comment is
+  char before_ = 0;         // the last sign that is no space; 0 where a line begins
+  int line_ = 1, parts_ = 1, depth_ = 0;
+};
+
+// Texts go to terminals, drawings and sheets in one line: what could end it, move the cursor or
+// turn the direction of reading is refused where it is written.
+constexpr std::size_t longest_key = 200, longest_text = 2000;
+constexpr std::size_t most_faults = 20;
+// Of rows, values of a list or keys of a table: nobody writes so many by hand, and what compares
+// each with each stays quick.
+constexpr std::size_t longest_list = 5000;
+
+std::string why_not_text(std::string_view text, std::size_t longest) {
+  if (text.size() > longest)
+    return fmt::format("is longer than {} signs ('{}'), expected a text of one line", longest,
+                       in_short(text));
+  if (const auto sign = control_sign(text))
+    return fmt::format("holds the control sign U+{:04X} ('{}'), expected a text of one line",
+                       static_cast<unsigned>(*sign), in_short(text));
+  return {};
+}
+
+void look_at(const Value& value, std::vector<Fault>& faults) {
+  const auto told = [&](int line, std::string what) {
+    if (faults.size() < most_faults) faults.push_back({line, std::move(what)});
+  };
+  const auto long_one = [&](std::size_t size, const char* of) {
+    if (size > longest_list)
+      told(value.line,
+           fmt::format("a list or table of {} {}, expected {} at most", size, of, longest_list));
+    return size > longest_list;
+  };
+  const auto text = [&](int line, const char* what, const std::string& is, std::size_t longest) {
+    if (const auto why = why_not_text(is, longest); !why.empty())
+      told(line, fmt::format("{} {}", what, why));
+  };
+  if (const auto* table = value.table()) {
+    if (long_one(table->size(), "keys")) return;
+    for (const auto& entry : *table) {
+      text(entry.line, "a key", entry.key, longest_key);
+      look_at(entry.value, faults);
+    }
+  } else if (const auto* list = value.array()) {
+    if (long_one(list->size(), "values")) return;
+    for (const auto& item : *list) look_at(item, faults);
+  } else if (const auto* is = value.string()) {
+    text(value.line, "a text", *is, longest_text);
+  }
 }
 
 }  // namespace
@@ -196,15 +327,7 @@ Read<Document> parse(std::string text) {
   if (text.find('\0') != std::string::npos)
     return {{},
             {{1, "this is not a text file (it holds a zero byte), expected a car file in TOML"}}};
-  if (const auto stray = stray_sign(text))
-    return {{},
-            {{stray->line,
-              is_whole_sign(stray->sign)
-                  ? fmt::format(
-                        "the file cannot be read as TOML: '{}' stands outside quotes; expected a "
-                        "text with its unit in quotes, such as \"0°30'\"",
-                        stray->sign)
-                  : "this is not a text file (it is not UTF-8), expected a car file in TOML"}}};
+  if (auto fault = BeforeParsing(text).fault()) return {{}, {std::move(*fault)}};
   auto result = toml::parse(std::string_view(text));
   if (!result) {
     const auto& error = result.error();
@@ -214,6 +337,9 @@ Read<Document> parse(std::string text) {
   Document document;
   document.text = std::move(text);
   document.root = value_of(result.table(), LineStarts(document.text));
+  std::vector<Fault> faults;
+  look_at(document.root, faults);
+  if (!faults.empty()) return {{}, std::move(faults)};
   return {std::move(document), {}};
 }
 
@@ -224,6 +350,7 @@ std::optional<std::vector<PathStep>> steps_of(std::string_view path) {
     if (path.starts_with('.') && path.size() > 1) path.remove_prefix(1);
   };
   while (!path.empty()) {
+    if (steps.size() > most_steps) return {};
     if (path[0] == '[') {
       const auto close = path.find(']');
       if (close == std::string_view::npos || close == 1 || close > 6) return {};

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 
+#include "base/plain_text.h"
 #include "base/quantity.h"
 
 namespace trammel {
@@ -34,7 +35,7 @@ bool is_one_value(std::string_view toml) {
 
 std::string not_one_value(std::string_view toml) {
   return fmt::format("'{}' is not one TOML value, expected a number, true, or a text in quotes",
-                     toml);
+                     in_short(toml));
 }
 
 std::string newline_of(const std::string& text) {
@@ -107,11 +108,12 @@ Read<Document> edit(const Document& document, std::string_view path, std::string
   if (!value)
     return fault(0, fmt::format("there is no value '{}' in the file, expected the path of one that "
                                 "stands there, such as front.wheel.centre[2]",
-                                path));
+                                in_short(path)));
   if ((value->table() && !inline_table(document, *value)) ||
       (value->array() && !inline_list(document, *value) && !value->array()->empty() &&
        value->array()->front().table()))
-    return fault(value->line, fmt::format("'{}' is a whole table, expected a single value", path));
+    return fault(value->line,
+                 fmt::format("'{}' is a whole table, expected a single value", in_short(path)));
   if (!is_one_value(toml)) return fault(value->line, not_one_value(toml));
   std::string text = document.text;
   text.replace(value->begin, value->end - value->begin, toml);
@@ -136,8 +138,8 @@ Read<Document> put(const Document& document, std::string_view path, std::string_
   if (at(document, path)) return edit(document, path, toml);
   const auto steps = steps_of(path);
   if (!steps || steps->empty() || steps->back().index || steps->front().index)
-    return fault(
-        0, fmt::format("'{}' is no path of a key, expected one such as front.wheel.toe", path));
+    return fault(0, fmt::format("'{}' is no path of a key, expected one such as front.wheel.toe",
+                                in_short(path)));
   if (!is_one_value(toml)) return fault(0, not_one_value(toml));
   const std::string newline = newline_of(document.text);
   const std::string line = fmt::format("{} = {}", key_text(steps->back().key), toml);
@@ -173,7 +175,7 @@ Read<Document> put(const Document& document, std::string_view path, std::string_
   }
   return fault(0, fmt::format("no place in the file can take '{}': write it by hand, expected {} "
                               "under [{}]",
-                              path, line, parent));
+                              in_short(path), in_short(line), in_short(parent)));
 }
 
 Read<Document> without_table(const Document& document, std::string_view path) {

@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <string_view>
+
+#include "car/wishes.h"
 
 namespace trammel {
 namespace {
@@ -391,6 +394,12 @@ class AxleReader {
     data.solid_length_mm = t.above_zero("solid_length", Kind::length, Need::optional);
     data.bump_mm = t.above_zero("bump", Kind::length, Need::optional);
     data.droop_mm = t.above_zero("droop", Kind::length, Need::optional);
+    for (const char* key : {"bump", "droop"})
+      if (const auto& way = std::string_view(key) == "bump" ? data.bump_mm : data.droop_mm;
+          way && *way > farthest_window_mm)
+        t.fault_at(key, fmt::format("is farther than any wheel goes ({} mm), expected its full "
+                                    "travel from here",
+                                    farthest_window_mm));
     if (data.free_length_mm && data.solid_length_mm &&
         !(*data.solid_length_mm < *data.free_length_mm))
       t.fault_at("solid_length", fmt::format("is {:.4g} mm, expected less than the stop's free "

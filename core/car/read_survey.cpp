@@ -19,6 +19,10 @@ constexpr double most_wheel_rad = 0.5;
 constexpr double least_sigma = 1e-6, most_sigma = 1000.0;  // mm or rad: beyond, a slip
 constexpr double usual_zero_sigma_mm = 0.5;                // hub to arch set to within a millimetre
 
+// Each brings unknowns of its own, and the adjustment solves all of them together. A run takes half
+// an hour at the car, and a car has some forty joints to measure from.
+constexpr std::size_t most_runs = 40, most_points = 100;
+
 struct KindWord {
   ReadingKind kind;
   const char* word;
@@ -69,12 +73,21 @@ class SurveyReader {
       }
       for (std::size_t i = 0; i < rows->array()->size(); ++i) read_row((*rows->array())[i], i);
     }
+    too_many(s_.gauges, "runs with dials as the car sits", most_runs);
+    too_many(s_.after, "runs with dials with parts fitted", most_runs);
     faces_have_offsets();
     taken_twice();
     return std::move(s_);
   }
 
  private:
+  void too_many(const std::vector<GaugeRun>& runs, const char* what, std::size_t most) {
+    if (runs.size() > most)
+      s_.faults.push_back({runs[most].line, fmt::format("reading: the file holds {} {}, expected "
+                                                        "{} at most: take the oldest out",
+                                                        runs.size(), what, most)});
+  }
+
   void read_circumstances(const Value& v) {
     TableReader t(v, "survey", s_.faults);
     const auto take = [&](const char* key, Kind kind, Quantity& to) {
@@ -92,11 +105,15 @@ class SurveyReader {
     if (const Value* floor = t.child("floor")) read_floor(t, *floor);
     if (const Value* points = t.child("point")) {
       TableReader p(*points, "survey.point", s_.faults);
-      if (points->table())
+      if (points->table() && points->table()->size() > most_points)
+        t.fault_at("point", fmt::format("has {} points, expected {} at most: those that something "
+                                        "was measured from",
+                                        points->table()->size(), most_points));
+      else if (points->table())
         for (const auto& entry : *points->table())
           if (const auto at = p.point(entry.key, 0.0, Need::required))
             s_.data.push_back({entry.key, at->at_mm, at->sigma_mm});
-      p.close();
+      if (points->table() && points->table()->size() <= most_points) p.close();
     }
     t.close();
   }

@@ -4,11 +4,45 @@
 
 #include <algorithm>
 #include <cmath>
+#include <unordered_set>
+
+#include "base/plain_text.h"
 
 namespace trammel {
 namespace {
 
 constexpr double farthest_mm = 10000.0;
+
+// Beyond these no number says anything of a car: its length (a lorry's is 18 m), a full turn, its
+// mass, ten times what the strongest rod end bears, what is stiffer than the body it is bolted to.
+// A ± is no finer than what a workshop can measure: a thousandth of a millimetre. In the unit of a
+// bare number.
+struct Plausible {
+  double largest, finest;
+};
+constexpr Plausible plausible(Kind kind) {
+  switch (kind) {
+    case Kind::length:
+      return {20000.0, 0.001};
+    case Kind::angle:
+      return {360.0, 0.0001};
+    case Kind::mass:
+      return {20000.0, 0.001};
+    case Kind::force:
+      return {1e6, 0.001};
+    case Kind::spring_rate:
+      return {1e5, 0.0001};
+    case Kind::torque:
+      return {1e4, 0.0001};
+    case Kind::roll_rate:
+      return {1e5, 0.0001};
+    case Kind::ratio:
+      return {1e4, 0.0001};
+  }
+  return {};
+}
+// What has to be above zero is at least that much of its ±.
+constexpr double least_share = 0.01;
 
 std::string kind_of(const Value& v) {
   switch (v.is.index()) {
@@ -104,15 +138,28 @@ std::optional<Quantity> TableReader::quantity_of(const Value& value, const std::
     faults_.push_back({value.line, fmt::format("{}: {}", where, what)});
     return {};
   };
+  const auto limits = plausible(kind);
+  const double unit = from_bare(1.0, kind);
+  const auto sensible = [&](const Quantity& q) -> std::optional<Quantity> {
+    if (std::fabs(q.value) > limits.largest * unit)
+      return bad(fmt::format("{} is beyond anything of a car, expected {}",
+                             shortest(q.value / unit), example_of(kind)));
+    if (q.sigma && *q.sigma < limits.finest * unit)
+      return bad(fmt::format("has a ± of {}, finer than anything is measured, expected {} or more",
+                             shortest(*q.sigma / unit), shortest(limits.finest)));
+    if (q.sigma && *q.sigma > limits.largest * unit)
+      return bad(fmt::format("has a ± of {}, beyond anything of a car", shortest(*q.sigma / unit)));
+    return q;
+  };
   if (const auto n = value.number()) {
     if (!std::isfinite(*n))
       return bad(fmt::format("is not a number, expected {}", example_of(kind)));
-    return Quantity{from_bare(*n, kind), {}};
+    return sensible({from_bare(*n, kind), {}});
   }
   if (const auto* s = value.string()) {
     auto q = read_quantity(*s, kind);
     if (auto* why = std::get_if<NotAQuantity>(&q)) return bad(why->why);
-    return std::get<Quantity>(q);
+    return sensible(std::get<Quantity>(q));
   }
   return bad(fmt::format("is {}, expected {}", kind_of(value), example_of(kind)));
 }
@@ -132,6 +179,10 @@ std::optional<double> TableReader::above_zero(std::string_view key, Kind kind, N
   const auto n = number(key, kind, need);
   if (n && !(*n > 0.0)) {
     fault_at(key, "is not above zero, expected " + std::string(example_of(kind)));
+    return {};
+  }
+  if (n && *n < least_share * plausible(kind).finest * from_bare(1.0, kind)) {
+    fault_at(key, "is next to nothing, expected " + std::string(example_of(kind)));
     return {};
   }
   return n;
@@ -274,13 +325,12 @@ std::optional<std::array<double, 2>> TableReader::range(std::string_view key, Ki
 
 void TableReader::close() {
   std::vector<std::string> unique;
+  std::unordered_set<std::string_view> dealt_with(passed_over_.begin(), passed_over_.end());
   for (const auto& k : known_)
-    if (std::find(unique.begin(), unique.end(), k) == unique.end()) unique.push_back(k);
+    if (dealt_with.insert(k).second) unique.push_back(k);
+  std::unordered_set<std::string> cleared;
   for (const auto& entry : *value_.table()) {
-    const auto among = [&](const std::vector<std::string>& keys) {
-      return std::find(keys.begin(), keys.end(), entry.key) != keys.end();
-    };
-    if (among(unique) || among(passed_over_)) continue;
+    if (dealt_with.contains(entry.key)) continue;
     if (!path_.empty() && (entry.key == "reading" || entry.key == "option" || entry.key == "job")) {
       fault(entry.line, fmt::format("'{0}' belongs to the file as a whole, expected it above the "
                                     "first [table], or as rows of [[{0}]]",
@@ -290,13 +340,13 @@ void TableReader::close() {
     const auto near = nearest_word(entry.key, unique);
     // A misspelt key is one slip: that the right one is missing need not be said too.
     const auto missing = fmt::format("{}: '{}' is missing,", path_, near);
-    if (!near.empty() && !has(near))
+    if (!near.empty() && !has(near) && cleared.insert(near).second)
       std::erase_if(faults_, [&](const Fault& f) { return f.what.starts_with(missing); });
     auto what = near.empty()
-                    ? fmt::format("'{}' is not known here, expected one of {}", entry.key,
+                    ? fmt::format("'{}' is not known here, expected one of {}", in_short(entry.key),
                                   listed(unique, "or"))
                     : fmt::format("'{}' is not known here, did you mean '{}'? (expected one of {})",
-                                  entry.key, near, listed(unique, "or"));
+                                  in_short(entry.key), near, listed(unique, "or"));
     fault(entry.line, std::move(what));
   }
 }

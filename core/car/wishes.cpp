@@ -2,13 +2,17 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "car/read_axle.h"
 #include "car/table_reader.h"
 
 namespace trammel {
 namespace {
+
+constexpr std::size_t most_sizes = 200;  // of one option
 
 Target read_target(const Value& value, const std::string& path, std::vector<Fault>& faults) {
   TableReader t(value, path, faults);
@@ -27,6 +31,11 @@ Target read_target(const Value& value, const std::string& path, std::vector<Faul
     t.fault_at("window",
                "does not hold ride height, expected [below zero, above zero] such as "
                "[-30, 40]");
+  if (target.window_mm &&
+      std::max(-(*target.window_mm)[0], (*target.window_mm)[1]) > farthest_window_mm)
+    t.fault_at("window", fmt::format("is farther than any wheel goes ({} mm), expected the travel "
+                                     "that matters, such as [-30, 40]",
+                                     farthest_window_mm));
   t.close();
   return target;
 }
@@ -54,6 +63,20 @@ void read_joint(TableReader& t, const Car& car, Option& option) {
                                   *joint));
 }
 
+// Sizes of parts as somebody sells or turns them.
+void on_the_shelf(TableReader& t, std::string_view key, const std::vector<double>& sizes_mm) {
+  if (sizes_mm.size() > most_sizes)
+    t.fault_at(key, fmt::format("has {} sizes, expected {} at most: those that are to be had",
+                                sizes_mm.size(), most_sizes));
+  for (const double size : sizes_mm)
+    if (std::fabs(size) > farthest_part_mm) {
+      t.fault_at(key, fmt::format("{} mm is more than a part moves a joint ({} mm), expected sizes "
+                                  "such as [0, 10, 15]",
+                                  shortest(size), farthest_part_mm));
+      return;
+    }
+}
+
 void read_choice(TableReader& t, Option& option, std::vector<Fault>& faults) {
   const int given = (t.has("sizes") ? 1 : 0) + (t.has("stack") ? 1 : 0) + (t.has("range") ? 1 : 0);
   if (given != 1) {
@@ -61,19 +84,38 @@ void read_choice(TableReader& t, Option& option, std::vector<Fault>& faults) {
                                   "them",
                                   given == 0 ? "none" : "more than one"));
   }
-  if (auto sizes = t.list("sizes", Kind::length)) option.choice = OneOf{std::move(*sizes)};
-  if (auto stack = t.list("stack", Kind::length)) option.choice = AnyOf{std::move(*stack)};
+  if (auto sizes = t.list("sizes", Kind::length)) {
+    on_the_shelf(t, "sizes", *sizes);
+    option.choice = OneOf{std::move(*sizes)};
+  }
+  if (auto stack = t.list("stack", Kind::length)) {
+    on_the_shelf(t, "stack", *stack);
+    option.choice = AnyOf{std::move(*stack)};
+  }
   if (const Value* v = t.child("range")) {
     TableReader r(*v, t.path() + ".range", faults);
     MadeToMeasure made;
     const char* axes[] = {"x", "y", "z"};
-    for (std::size_t i = 0; i < 3; ++i)
+    for (std::size_t i = 0; i < 3; ++i) {
       made.range_mm[i] = r.range(axes[i], Kind::length, Need::optional);
+      if (const auto& range = made.range_mm[i];
+          range && std::max(std::fabs((*range)[0]), std::fabs((*range)[1])) > farthest_part_mm)
+        r.fault_at(axes[i], fmt::format("reaches farther than a bracket moves a joint ({} mm), "
+                                        "expected limits such as [-40, 0]",
+                                        farthest_part_mm));
+    }
     r.close();
     if (!made.range_mm[0] && !made.range_mm[1] && !made.range_mm[2])
       t.fault_at("range", "leaves the joint where it is, expected limits such as { z = [-40, 0] }");
     option.choice = made;
   }
+}
+
+int made_directions(const Option& option) {
+  const auto* made = std::get_if<MadeToMeasure>(&option.choice);
+  if (!made) return 0;
+  return static_cast<int>(std::count_if(made->range_mm.begin(), made->range_mm.end(),
+                                        [](const auto& range) { return range.has_value(); }));
 }
 
 Option read_option(const Value& row, std::size_t index, const Car& car,
@@ -114,7 +156,12 @@ SizeOrPlace read_size_or_place(TableReader& t, const Value& v, const std::string
   SizeOrPlace part;
   const auto* made = std::get_if<MadeToMeasure>(&option.choice);
   if (!made) {
-    if (const auto size = t.number(key, Kind::length, Need::required)) part.size_mm = *size;
+    if (const auto size = t.number(key, Kind::length, Need::required)) {
+      if (std::fabs(*size) > farthest_part_mm)
+        t.fault_at(key, fmt::format("{} mm is more than a part moves a joint ({} mm)",
+                                    shortest(*size), farthest_part_mm));
+      part.size_mm = *size;
+    }
     return part;
   }
   TableReader place(v, t.path() + "." + key_text(key), faults);
@@ -205,14 +252,27 @@ Wishes read_wishes(const Document& document, const Car& car) {
     wishes.faults.push_back({rows->line, "option: is not a list of rows, expected [[option]]"});
     return wishes;
   }
+  std::map<std::string, int> lines;
+  std::array<int, 2> made{};
   for (std::size_t i = 0; rows && i < rows->array()->size(); ++i) {
     auto option = read_option((*rows->array())[i], i, car, wishes.faults);
-    for (const auto& other : wishes.options)
-      if (!option.name.empty() && other.name == option.name)
+    const auto [taken, fresh] = lines.emplace(option.name, option.line);
+    if (!option.name.empty() && !fresh)
+      wishes.faults.push_back(
+          {option.line, fmt::format("option[{}]: the name '{}' is taken by line "
+                                    "{}, expected a name of its own",
+                                    i, option.name, taken->second)});
+    if (const int more = made_directions(option); more > 0) {
+      auto& all = made[static_cast<std::size_t>(option.axle)];
+      if (all <= most_made_directions && all + more > most_made_directions)
         wishes.faults.push_back(
-            {option.line, fmt::format("option[{}]: the name '{}' is taken by line "
-                                      "{}, expected a name of its own",
-                                      i, option.name, other.line)});
+            {option.line,
+             fmt::format("option[{}]: with it the made-to-measure joints of the {} axle move in {} "
+                         "directions, expected {} at most: leave a direction out of a 'range', or "
+                         "give one of these options 'sizes' instead",
+                         i, word(option.axle), all + more, most_made_directions)});
+      all += more;
+    }
     wishes.options.push_back(std::move(option));
   }
   for (const AxleName name : {AxleName::front, AxleName::rear})

@@ -13,6 +13,15 @@
 
 namespace trammel {
 
+// A wheel's way from ride height: the longest of off-road racing is about 400 mm each way.
+inline constexpr double farthest_window_mm = 500.0;
+// How far a part moves a joint. A taller one bends off the upright that it stands on; a hole
+// farther away is another upright.
+inline constexpr double farthest_part_mm = 200.0;
+// Directions that the made-to-measure joints of an axle may move in, all solved together: places to
+// begin from are tried in every combination, and two brackets in all directions are six.
+inline constexpr int most_made_directions = 6;
+
 enum class Moves { upright, body, member };
 
 // Sizes on the shelf: one of them.

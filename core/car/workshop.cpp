@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/plain_text.h"
 #include "car/read_axle.h"
 #include "car/table_reader.h"
 
@@ -25,6 +26,9 @@ constexpr std::array<NamedKind, 6> kinds{{{MadeKind::disc, "disc"},
 // Common practice for what is made at home: a bolt and a steel that every shop has.
 constexpr const char* usual_bolt = "M12x1.75";
 constexpr BoltClass usual_class = BoltClass::class_10_9;
+// A bracket stands on two to four bolts and is as large as a hand.
+constexpr std::size_t most_fixings = 24;
+constexpr double farthest_in_plate_mm = 500.0;
 constexpr const char* usual_steel = "S275";
 const std::vector<double> usual_stock_mm{4.0, 5.0, 6.0, 8.0, 10.0, 12.0};
 
@@ -80,7 +84,14 @@ std::optional<std::array<double, 2>> place(const Value& value, const std::string
       if (const auto* read = std::get_if<Quantity>(&q)) at[i] = read->value;
       else good = false;
     }
-    if (good) return at;
+    if (good && std::max(std::fabs(at[0]), std::fabs(at[1])) <= farthest_in_plate_mm) return at;
+    if (good) {
+      faults.push_back(
+          {value.line, fmt::format("{}: lies more than {} mm from the old hole, expected "
+                                   "a place in the plate such as [38, 12]",
+                                   where, farthest_in_plate_mm)});
+      return {};
+    }
   }
   faults.push_back({value.line, where + ": is not a place in the plate, expected two lengths "
                                         "from the old hole, across and up, such as [38, 12]"});
@@ -183,10 +194,7 @@ class Reader {
     const auto b = bolt(t, Need::optional);
     m.bolt = b.value_or(BoltOf{std::get<Thread>(read_thread(usual_bolt)), usual_class});
     if (kind) turned(*kind) ? turned_part(t, m) : plate(t, m);
-    for (const auto& other : w_.made)
-      if (about && other.option == *about)
-        t.fault_at("option", fmt::format("'{}' is made in line {} already",
-                                         wishes_.options[*about].name, other.line));
+    if (about) drawn_alone(t, *about);
     if (!about || !kind) return;
     m.option = *about;
     const bool to_measure = std::holds_alternative<MadeToMeasure>(wishes_.options[*about].choice);
@@ -195,6 +203,23 @@ class Reader {
                                      "expected a plate or a clevis",
                                      words(*kind), wishes_.options[*about].name));
     w_.made.push_back(std::move(m));
+  }
+
+  // Each part once, and each drawing under a name of its own, on disks too that know no capitals.
+  void drawn_alone(TableReader& t, std::size_t option) {
+    const auto& name = wishes_.options[option].name;
+    const auto number = in_plain_letters(drawing_name(name));
+    for (const auto& other : w_.made) {
+      const auto& taken = wishes_.options[other.option].name;
+      if (other.option == option)
+        t.fault_at("option", fmt::format("'{}' is made in line {} already", name, other.line));
+      else if (in_plain_letters(drawing_name(taken)) == number)
+        t.fault_at("option",
+                   fmt::format("the drawings of '{}' would have the same name as those of '{}' "
+                               "(line {}), expected options whose names differ in letters or "
+                               "digits",
+                               name, taken, other.line));
+    }
   }
 
   void turned_part(TableReader& t, Made& m) {
@@ -251,8 +276,12 @@ class Reader {
     m.offset_mm = t.number("offset", Kind::length, Need::optional);
     m.ball_width_mm = t.above_zero("ball_width", Kind::length, Need::optional);
     if (m.kind == MadeKind::bolted_plate || m.kind == MadeKind::relocation_plate) {
-      if (const Value* v = t.child("fixings")) {
+      const Value* v = t.child("fixings");
+      if (v) {
         if (!v->array()) t.fault_at("fixings", "is no list of places, expected [[0, 0], [38, 12]]");
+        else if (v->array()->size() > most_fixings)
+          t.fault_at("fixings", fmt::format("has {} places, expected {} at most",
+                                            v->array()->size(), most_fixings));
         else
           for (std::size_t i = 0; i < v->array()->size(); ++i)
             if (const auto at =
@@ -263,7 +292,7 @@ class Reader {
                 "'fixings' is missing, expected the places of its bolts from the old "
                 "hole, across and up, such as [[0, 0], [38, 12]]");
       }
-      if (m.fixings_mm.size() < 2 && t.has("fixings"))
+      if (m.fixings_mm.size() < 2 && v && v->array() && v->array()->size() < 2)
         t.fault_at("fixings",
                    "has too few places: a plate on one bolt turns, expected two or more");
       for (std::size_t i = 0; i < m.fixings_mm.size(); ++i)
@@ -465,6 +494,16 @@ class Reader {
 };
 
 }  // namespace
+
+std::string drawing_name(std::string_view option_name) {
+  std::string n;
+  for (const char c : option_name) {
+    const bool kept = (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+                      static_cast<unsigned char>(c) >= 0x80U;
+    n += kept ? c : '-';
+  }
+  return n;
+}
 
 std::string_view words(MadeKind kind) {
   for (const auto& k : kinds)

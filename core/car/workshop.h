@@ -5,6 +5,7 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/bolt_class.h"
@@ -20,6 +21,10 @@ struct BoltOf {
   Thread thread;
   BoltClass bolt_class;
 };
+
+// How the number of an option's drawing, and with it the names of its files, begins: letters and
+// digits of the option's name, every other sign a dash.
+std::string drawing_name(std::string_view option_name);
 
 enum class MadeKind { disc, sleeve, bolted_plate, welded_plate, clevis, relocation_plate };
 std::string_view words(MadeKind kind);  // "bolted plate"

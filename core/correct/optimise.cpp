@@ -51,7 +51,8 @@ class Search {
 
   Fit best() {
     if (unknowns_.empty()) return fit_;
-    check(unknowns_.size() <= most_axes_searched, "six made-to-measure axes or fewer",
+    check(unknowns_.size() <= most_axes_searched,
+          "no more made-to-measure directions than a file may ask",
           {{"axes", static_cast<double>(unknowns_.size())}});
     struct Start {
       double value;

@@ -6,7 +6,7 @@
 namespace trammel {
 
 // Made-to-measure axes that a search takes at once, each side's counted where they differ by side.
-inline constexpr std::size_t most_axes_searched = 6;
+inline constexpr std::size_t most_axes_searched = most_made_directions;
 
 // `start` with its made-to-measure joints moved to where its merit is best (see SetJudge): toe
 // change of both wheels, roll centre, camber, joint limits and rim room. Minimax steps on the

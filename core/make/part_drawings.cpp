@@ -6,8 +6,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "base/check.h"
-
 namespace trammel {
 namespace {
 
@@ -19,8 +17,7 @@ constexpr double drilled_mm = 0.3;        // marked out and drilled by hand
 constexpr double same_mm = 1e-6;
 
 std::string number_of(const PartToMake& p) {
-  std::string n;
-  for (const char c : p.option->name) n += std::isalnum(static_cast<unsigned char>(c)) ? c : '-';
+  auto n = drawing_name(p.option->name);
   if (turned(p.made->kind)) n += fmt::format("-{:g}", p.thickness_mm);
   return n + "-L";
 }
@@ -255,6 +252,11 @@ class Plate {
                       "from it, or take less edge",
                       edge, m_.weld ? "the weld" : "the fixings")};
     v.outlines = {hull_round(round)};
+    if (v.outlines[0].corners.empty())
+      return {{},
+              fmt::format("its {} lies within the {:g} mm that the plate has round the new hole, "
+                          "expected it where the plate meets what carries it, or a smaller 'edge'",
+                          m_.weld ? "weld line" : "fixing", edge)};
     const auto box = *box_of(v);
     auto& dims = v.dimensions;
     const std::string room = fmt::format(
@@ -354,8 +356,7 @@ Outline hull_round(const std::vector<Circle>& circles) {
     }
   std::size_t first = 0;
   while (first < n && !side[first]) ++first;
-  check(first < n, "circles that stand apart have a side between them",
-        {{"circles", static_cast<double>(n)}});
+  if (first == n) return {};
   Outline outline;
   std::size_t i = first;
   do {

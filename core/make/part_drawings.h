@@ -21,7 +21,7 @@ std::string stamp_of(const PartToMake& part);
 inline constexpr double hole_clearance_mm = 0.2;
 
 // The outer edge round circles that stand apart (a radius of zero is a point): tangents and arcs,
-// turning left. None may hold all the others: our bug.
+// turning left. No corners where one of them holds all the others.
 Outline hull_round(const std::vector<Circle>& circles);
 
 // What to measure on the finished part: what, and its limits.

@@ -12,6 +12,7 @@ namespace {
 
 constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 constexpr double clean_crossing = 0.02;     // sum of slopes; flatter lines meet anywhere
+constexpr double most_steps = 10000.0;      // of a window
 constexpr double least_steer_rad = 0.0175;  // one degree: below it Ackermann says nothing
 
 class Sweeper {
@@ -211,10 +212,14 @@ class Sweeper {
 }  // namespace
 
 std::vector<double> steps_over(const std::array<double, 2>& window_mm) {
-  const auto whole = static_cast<int>(std::ceil(window_mm[1] - window_mm[0] - 1e-9));
-  std::vector<double> travels(static_cast<std::size_t>(std::max(0, whole)));
+  const double wide = window_mm[1] - window_mm[0];
+  check(std::isfinite(wide), "a window with ends", {{"from", window_mm[0]}, {"to", window_mm[1]}});
+  // Counted as a double: a wide window has more steps than an int can say.
+  const double whole = std::clamp(std::ceil(wide - 1e-9), 0.0, most_steps);
+  const double step = wide > most_steps ? wide / most_steps : 1.0;
+  std::vector<double> travels(static_cast<std::size_t>(whole));
   for (std::size_t i = 0; i < travels.size(); ++i)
-    travels[i] = window_mm[0] + static_cast<double>(i);
+    travels[i] = window_mm[0] + static_cast<double>(i) * step;
   travels.push_back(window_mm[1]);
   return travels;
 }

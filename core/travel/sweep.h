@@ -65,7 +65,8 @@ struct Ask {
   double roll_rad = 0.0;
 };
 
-// A window of travel in steps of 1 mm from its lower end, with both ends.
+// A window of travel in steps of 1 mm from its lower end, with both ends; a window of more than
+// 10 m in so many equal steps.
 std::vector<double> steps_over(const std::array<double, 2>& window_mm);
 
 // Both wheels of an axle at one position: where the upright is, or why it has none. Rolled, one

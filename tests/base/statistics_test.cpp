@@ -246,6 +246,47 @@ TEST(Propagated, ResistanceAndReactance) {
     for (int q = 0; q < 3; ++q) EXPECT_EQ(y(p, q), y(q, p));
 }
 
+// Calibration of an end gauge of 50 mm (JCGM 100:2008 H.1): l = ls + d - ls (da t + as dt), lengths
+// in nanometres. By slopes its u is 32 nm; two of the inputs are zero at the middle, so that what
+// they do together shows only in samples: 34 nm (H.1.7; both from the text, 34 from memory).
+TEST(Propagated, EndGauge) {
+  constexpr double ls = 50.000623e6, d = 215.0, as = 11.5e-6, t = -0.1;
+  constexpr double rectangle = 1.0 / std::numbers::sqrt3;  // u of a half width of one
+  // Of the difference: five readings of a comparator good to 13 nm, and what the comparator adds.
+  const double u_d = std::sqrt(5.8 * 5.8 + 3.9 * 3.9 + 6.7 * 6.7);
+  EXPECT_NEAR(u_d, 9.7, 0.05);
+  const double u_da = 1e-6 * rectangle, u_dt = 0.05 * rectangle, u_as = 2e-6 * rectangle;
+  const double u_t = std::hypot(0.2, 0.5 / std::numbers::sqrt2);  // the cycle's is an arcsine
+  Matrix c(6, 6);
+  const double u[] = {25.0, u_d, u_da, u_t, u_as, u_dt};
+  for (int k = 0; k < 6; ++k) c(k, k) = u[k] * u[k];
+  EXPECT_NEAR((ls + d) * 1e-6, 50.000838, 6e-7);
+  const auto alone = [&](int k, double slope) {
+    return std::sqrt(propagated({{{k, slope}}}, c)(0, 0));
+  };
+  EXPECT_NEAR(alone(0, 1.0), 25.0, 0.05);
+  EXPECT_NEAR(alone(1, 1.0), 9.7, 0.05);
+  EXPECT_NEAR(alone(2, -ls * t), 2.9, 0.05);
+  EXPECT_NEAR(alone(5, -ls * as), 16.6, 0.05);
+  const double by_slopes =
+      std::sqrt(propagated({{{0, 1.0}, {1, 1.0}, {2, -ls * t}, {5, -ls * as}}}, c)(0, 0));
+  EXPECT_NEAR(by_slopes, 32.0, 0.5);
+  EXPECT_NEAR(by_slopes, 31.66, 0.006);
+
+  Sampler s(101);
+  const auto wide = [&](double half) { return half * (2.0 * s.uniform() - 1.0); };
+  const auto lengths = drawn([&] {
+    const double now = t + 0.2 * s.normal() + 0.5 * std::sin(2.0 * std::numbers::pi * s.uniform());
+    return 25.0 * s.normal() + u_d * s.normal() -
+           ls * (wide(1e-6) * now + (as + wide(2e-6)) * wide(0.05));
+  });
+  // With the products of two u: the square root of 31.66^2 + 11.7^2 + 1.7^2 (H.1.7).
+  const double together = std::sqrt(by_slopes * by_slopes + std::pow(ls * u_da * u_t, 2) +
+                                    std::pow(ls * u_as * u_dt, 2));
+  EXPECT_NEAR(together, 34.0, 0.5);
+  EXPECT_NEAR(deviation_of(lengths), together, errors * deviation_error(together, 3.0));
+}
+
 // JCGM 101:2008 9.2: Y = X1 + X2 + X3 + X4.
 constexpr double unit_rectangle = std::numbers::sqrt3;  // half width for a standard deviation of 1
 

@@ -13,24 +13,27 @@ constexpr double degree = std::numbers::pi / 180.0;
 
 Thread thread(std::string_view text) { return std::get<Thread>(read_thread(text)); }
 
-// The angles follow from the sizes; catalogues after ISO 12240-4 (sizes and angles from memory)
-// print whole degrees, most often those below.
+// The angles follow from the sizes. Catalogues after ISO 12240-4 print whole degrees, none more
+// than the sizes give: the formula's degree, cut off, is one of those that they print (sizes and
+// angles from memory, those of makers that differ as a range; series E, then series K).
 TEST(RodEnd, TiltLimit) {
   constexpr double printed_deg = 0.006;
-  constexpr double catalogue_deg = 1.5;
   struct Row {
-    double b, c, dk, formula_deg, catalogue;
+    double b, c, dk, formula_deg, least_deg, most_deg;
   };
   for (const Row& r :
-       {Row{6, 4, 10, 13.29, 13}, Row{8, 5, 13, 15.36, 15}, Row{9, 6, 16, 12.20, 12},
-        Row{10, 7, 18, 10.86, 10.5}, Row{12, 9, 22, 8.91, 8}, Row{20, 16, 35.5, 7.50, 7},
-        Row{22, 18, 40.7, 6.47, 6}, Row{8, 6, 11.112, 13.37, 13}, Row{12, 9, 15.875, 14.57, 13.5},
-        Row{16, 12, 22.225, 13.37, 13}, Row{19, 13.5, 25.4, 16.31, 15.5},
-        Row{25, 18, 34.925, 14.69, 14.5}}) {
+       {Row{6, 4, 10, 13.29, 13, 13}, Row{8, 5, 13, 15.36, 15, 15}, Row{9, 6, 16, 12.20, 12, 12},
+        Row{10, 7, 18, 10.86, 10, 11}, Row{12, 9, 22, 8.91, 8, 8}, Row{14, 10, 25, 10.48, 10, 10},
+        Row{16, 12, 29, 9.04, 9, 9}, Row{20, 16, 35.5, 7.50, 7, 7}, Row{22, 18, 40.7, 6.47, 6, 6},
+        Row{8, 6, 11.112, 13.37, 13, 13}, Row{9, 6.75, 12.7, 13.02, 13, 13},
+        Row{12, 9, 15.875, 14.57, 13, 14}, Row{14, 10.5, 19.05, 13.85, 13, 14},
+        Row{16, 12, 22.225, 13.37, 13, 13}, Row{19, 13.5, 25.4, 16.31, 15, 16},
+        Row{21, 15, 28.575, 15.64, 15, 15}, Row{25, 18, 34.925, 14.69, 14, 15}}) {
     const auto tilt = tilt_limit_rad(r.b, r.c, r.dk);
     ASSERT_TRUE(tilt.value) << tilt.why;
     EXPECT_NEAR(*tilt.value / degree, r.formula_deg, printed_deg) << r.b;
-    EXPECT_NEAR(*tilt.value / degree, r.catalogue, catalogue_deg) << r.b;
+    EXPECT_GE(std::floor(*tilt.value / degree), r.least_deg) << r.b;
+    EXPECT_LE(std::floor(*tilt.value / degree), r.most_deg) << r.b;
   }
 }
 

@@ -1,6 +1,6 @@
 // Closed forms that any solver of this kind must reproduce: plane geometry (instant centres,
-// circles) and Rodrigues' rotation, derived by hand and evaluated by another program; no
-// publication.
+// circles) and Rodrigues' rotation, derived by hand and evaluated with general software for
+// arithmetic; no publication, but for Norton's four-bar and Bennett's law.
 
 #include <gtest/gtest.h>
 
@@ -203,6 +203,124 @@ TEST(Exact, RollCentreIsTheSlopeOfScrub) {
   constexpr double h = 0.01;
   const auto up = carried(h), down = carried(-h);
   EXPECT_NEAR(ride.roll_centre_mm, ride.half_track_mm * (up.y - down.y) / (up.z - down.z), 1e-5);
+}
+
+// R. L. Norton, Design of Machinery, example 4-1: a four-bar with a crank of 40, a coupler of 120,
+// a rocker of 80 and a ground of 100; at a crank angle of 40 degrees he prints 20.298 (coupler) and
+// 57.33 (rocker), crossed -60.98 and -98.01. Lengths as the book has them, the printed answers from
+// memory; his rounding is up to 0.006 off the closed form (Freudenstein's), to which the table
+// below is worked out with more digits. Here the crank is a lower arm, the coupler the upright, the
+// rocker an upper arm; it starts at 30 degrees of the crank.
+struct FourBarRow {
+  const char* circuit;
+  double coupler_30_deg, rocker_30_deg, coupler_40_deg, rocker_40_deg, norton_coupler_deg,
+      norton_rocker_deg;
+};
+class NortonsFourBar : public ::testing::TestWithParam<FourBarRow> {};
+
+TEST_P(NortonsFourBar, HasHisAngles) {
+  const auto& row = GetParam();
+  const YZ crank_centre{400, 300}, rocker_centre{500, 300};
+  const auto from = [](const YZ& at, double length, double angle_deg) {
+    return YZ{at.y + length * std::cos(angle_deg * degree),
+              at.z + length * std::sin(angle_deg * degree)};
+  };
+  const YZ pin = from(crank_centre, 40, 30), far = from(rocker_centre, 80, row.rocker_30_deg);
+  EXPECT_NEAR(std::hypot(far.y - pin.y, far.z - pin.z), 120, 1e-6);  // the table's own digits
+  Corner c(pin);
+  c.arm(crank_centre, pin).arm(rocker_centre, far);
+  // A copy of the crank slid along x: the upright stays in its plane.
+  c.rod({-120, crank_centre.y, crank_centre.z}, {-120, pin.y, pin.z});
+  const auto s = c.sample(40 * (std::sin(40 * degree) - std::sin(30 * degree)));
+  const auto& pose = s.at.pose;
+  const YZ pin_now{pose.centre_mm.y, pose.centre_mm.z};
+  EXPECT_NEAR(std::atan2(pin_now.z - crank_centre.z, pin_now.y - crank_centre.y) / degree, 40,
+              1e-9);
+  const double coupler = row.coupler_30_deg + 2.0 * std::atan2(pose.turn.x, pose.turn.w) / degree;
+  const YZ far_now = from(pin_now, 120, coupler);
+  const double rocker =
+      std::atan2(far_now.z - rocker_centre.z, far_now.y - rocker_centre.y) / degree;
+  constexpr double printed = 0.01, worked_out = 1e-7;
+  EXPECT_NEAR(coupler, row.norton_coupler_deg, printed);
+  EXPECT_NEAR(rocker, row.norton_rocker_deg, printed);
+  EXPECT_NEAR(coupler, row.coupler_40_deg, worked_out);
+  EXPECT_NEAR(rocker, row.rocker_40_deg, worked_out);
+}
+INSTANTIATE_TEST_SUITE_P(Circuits, NortonsFourBar,
+                         ::testing::Values(FourBarRow{"open", 22.40901460, 55.26777722, 20.29788279,
+                                                      57.32488007, 20.298, 57.33},
+                                           FourBarRow{"crossed", -56.43747800, -89.29624062,
+                                                      -60.97796680, -98.00496408, -60.98, -98.01}),
+                         [](const auto& row) { return std::string(row.param.circuit); });
+
+// G. T. Bennett, A new mechanism, Engineering 76 (1903), from memory: four links in a ring, their
+// hinges askew, opposite ones alike, can move where a / b = sin(alpha) / sin(beta); neighbouring
+// hinges then keep tan(theta1 / 2) * tan(theta2 / 2) = sin((beta + alpha) / 2) / sin((beta -
+// alpha) / 2). A link between two hinges holds every distance between a point of one and a point of
+// the other: with the ground for one link and the upright for the one across, eight rods, five of
+// which hold the upright and the other three keep their length by Bennett's law alone.
+TEST(Exact, FiveRodsFollowBennettsLaw) {
+  constexpr double alpha = 30 * degree, beta = 50 * degree, b = 300;
+  const double a = b * std::sin(alpha) / std::sin(beta);
+  EXPECT_NEAR(a / b, 0.652703645, 1e-9);
+  const double product = std::sin(0.5 * (beta + alpha)) / std::sin(0.5 * (beta - alpha));
+  EXPECT_NEAR(product, 3.701666314, 1e-9);
+  // Along the hinges' common normals, in axes whose first one is the first hinge: x of the car.
+  using V = Vec3<double>;
+  struct Frame {
+    V x, y, z, at;
+  };
+  const auto about_z = [](const Frame& f, double angle) {
+    const double c = std::cos(angle), s = std::sin(angle);
+    return Frame{c * f.x + s * f.y, c * f.y - s * f.x, f.z, f.at};
+  };
+  const auto along_x = [](const Frame& f, double by, double twist) {
+    const double c = std::cos(twist), s = std::sin(twist);
+    return Frame{f.x, c * f.y + s * f.z, c * f.z - s * f.y, f.at + by * f.x};
+  };
+  const Frame ground{{0, 1, 0}, {0, 0, 1}, {1, 0, 0}, {0, 600, 300}};
+  const auto second_angle = [&](double first) {
+    return 2.0 * std::atan(product / std::tan(0.5 * first));
+  };
+  constexpr double start = 20 * degree, half = 60;
+  const Frame second = along_x(about_z(ground, start), a, alpha);
+  const Frame third = along_x(about_z(second, second_angle(start)), b, beta);
+  const Frame fourth = along_x({ground.x, ground.y, ground.z, ground.at - b * ground.x}, 0, -beta);
+  const auto on = [](const Frame& hinge, double by) { return hinge.at + by * hinge.z; };
+  // That it closes: the fourth hinge is a link of a from the third.
+  EXPECT_NEAR(length(along_x(about_z(third, -start), a, alpha).at - fourth.at), 0.0, 1e-12 * b);
+
+  Corner c({second.at.y, second.at.z});
+  c.numbers.points_mm[0] = second.at;
+  c.rod(on(ground, half), on(second, half)).rod(on(ground, -half), on(second, -half));
+  c.rod(on(fourth, half), on(third, half)).rod(on(fourth, -half), on(third, half));
+  c.rod(on(fourth, -half), on(third, -half));
+  const auto m = build(c.layout, c.numbers);
+  const auto kept = [](const V& p, const V& q) { return length(p - q); };
+  auto at = solution_as_measured(m);
+  for (double theta = 25; theta < 80; theta += 5) {
+    const auto r = reach(m, at, {a * (std::sin(theta * degree) - std::sin(start)), 0.0});
+    ASSERT_TRUE(r.arrived) << theta;
+    at = r.at;
+    const Placed<double> placed(m, at.pose, 0.0);
+    const auto outer = [&](int rod) {
+      return placed.position(m.distance[static_cast<std::size_t>(rod_row(c.layout, rod))].outer);
+    };
+    const V second_up = outer(0), second_down = outer(1), third_up = outer(2),
+            third_down = outer(4);
+    EXPECT_NEAR(kept(second_down, on(ground, half)), kept(on(second, -half), on(ground, half)),
+                1e-9);
+    EXPECT_NEAR(kept(second_up, on(ground, -half)), kept(on(second, half), on(ground, -half)),
+                1e-9);
+    EXPECT_NEAR(kept(third_down, on(fourth, half)), kept(on(third, -half), on(fourth, half)), 1e-9);
+    const V at_second = 0.5 * (second_up + second_down), at_third = 0.5 * (third_up + third_down);
+    const V hinge = unit(second_up - second_down);
+    const V came = unit(at_second - ground.at), goes = unit(at_third - at_second);
+    const double first = std::atan2(dot(came, ground.y), dot(came, ground.x));
+    const double next = std::atan2(dot(cross(came, goes), hinge), dot(came, goes));
+    EXPECT_NEAR(first / degree, theta, 1e-9);
+    EXPECT_NEAR(std::tan(0.5 * first) * std::tan(0.5 * next), product, 1e-9) << theta;
+  }
 }
 
 // A crank and a rocker that turn in planes square to each other, joined by a rod with ball joints
