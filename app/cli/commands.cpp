@@ -18,6 +18,7 @@
 #include "cli/known_car.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
+#include "measure/entry.h"
 #include "measure/tell.h"
 #include "sheet/blank_sheets.h"
 #include "sheet/html.h"
@@ -194,8 +195,14 @@ int run_check(const CommonWords& words) {
     std::cout << to_json(loaded->car).dump(2) << "\n";
     return 0;
   }
-  std::cout << as_text(tell(loaded->car, read_wishes(loaded->document, loaded->car),
-                            read_survey(loaded->document, loaded->car), words.units));
+  const auto survey = read_survey(loaded->document, loaded->car);
+  auto section = tell(loaded->car, read_wishes(loaded->document, loaded->car), survey, words.units);
+  const auto adjusted = adjust(loaded->car, survey);
+  const auto asked =
+      adjusted.value ? adjusted.value->asked : questions_of_readings(loaded->car, survey);
+  for (const auto& q : trammel::words(asked, words.units))
+    section.blocks.emplace_back(Paragraph{"Look again: " + q});
+  std::cout << as_text(section);
   return 0;
 }
 
@@ -379,7 +386,11 @@ int run_set(const std::string& file, const std::string& path, const std::string&
     return bad_input;
   }
   const auto toml = as_toml(value);
-  const auto after = put(*before.value, path, toml);
+  Read<Document> kept{*before.value, {}};
+  for (const AxleName axle : {AxleName::front, AxleName::rear})
+    if (kept.value && path.starts_with(std::string(word(axle)) + ".chosen"))
+      kept = chosen_written_out(*before.value, axle);
+  const auto after = kept.value ? put(*kept.value, path, toml) : kept;
   if (!after.value) {
     complain(file, after.faults);
     return bad_input;

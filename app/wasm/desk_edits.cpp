@@ -3,6 +3,7 @@
 
 #include "car/edit.h"
 #include "car/wishes.h"
+#include "measure/entry.h"
 #include "travel/freedom.h"
 #include "wasm/desk.h"
 #include "wasm/paged.h"
@@ -28,11 +29,14 @@ Changed Desk::reply(const Choose& ask) {
   const auto before = parse(ask.text);
   if (!before.value) return {ask.text, seen(before.faults, ask.text)};
   const auto table = ask.set.axle + ".chosen";
-  if (ask.none) return changed(*before.value, without_table(*before.value, table));
+  const auto kept =
+      chosen_written_out(*before.value, ask.set.axle == "rear" ? AxleName::rear : AxleName::front);
+  if (!kept.value) return {ask.text, seen(kept.faults, ask.text)};
+  if (ask.none) return changed(*before.value, without_table(*kept.value, table));
   const auto car = read_car(*before.value);
   if (!car.value) return {ask.text, seen(car.faults, ask.text)};
   const auto wishes = read_wishes(*before.value, *car.value);
-  Read<Document> after{*before.value, {}};
+  Read<Document> after{*kept.value, {}};
   for (const auto& c : chosen_of(ask.set, wishes)) {
     const auto& option = wishes.options[c.option];
     after = put(*after.value, table + "." + key_text(option.name), chosen_toml(option, c));

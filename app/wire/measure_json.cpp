@@ -79,6 +79,18 @@ Json to_json(const Adjusted& a) {
   j["free"] = a.free;
   j["only_by_prior"] = a.only_by_prior;
   j["taken_as_exact"] = a.as_given;
+  j["circumstances"] = Json::array();
+  for (const auto& c : a.circumstances) {
+    const bool mm = c.measure == Measure::length;
+    const auto said = [&](double x) { return mm ? x : degrees(x); };
+    j["circumstances"].push_back({{"what", c.what},
+                                  {"unit", mm ? "mm" : "deg"},
+                                  {"value", said(c.value)},
+                                  {"sigma", said(c.sigma)},
+                                  {"file_value", said(c.file_value)},
+                                  {"file_sigma", said(c.file_sigma)}});
+  }
+  j["asked"] = words(a.asked, Units::metric);
   j["remarks"] = a.remarks;
   return j;
 }

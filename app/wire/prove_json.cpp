@@ -160,6 +160,7 @@ Json run_json(const RunProof& r, const Wishes& wishes) {
     }
   }
   for (const auto& c : r.causes.likely) j["causes"].push_back(cause_json(c));
+  for (const auto& c : r.causes.less_likely) j["less_likely"].push_back(cause_json(c));
   if (r.window) j["window"] = window_json(*r.window);
   return j;
 }

@@ -29,6 +29,10 @@ constexpr double sides_apart_rad = 1.5 * degree_rad;    // of camber, left again
 constexpr double agree_sigmas = 4.0;                    // strings against plates
 constexpr double converge_much_rad = 0.3 * degree_rad;
 constexpr double setback_much_mm = 25.0;
+constexpr double against_the_file = 10.0;  // of the ± of both
+constexpr double file_camber_rad = 0.12 * degree_rad, file_toe_rad = 0.08 * degree_rad;
+constexpr double arch_read_mm = 1.5;        // where the file gives its figures no ±
+constexpr int figures_worth_comparing = 4;  // camber among them: two wheels may well toe alike
 constexpr double exchanged_above = 12.0, exchanged_fits = 8.0;  // of chi-square, two values
 
 class Doubts {
@@ -46,6 +50,7 @@ class Doubts {
       if (!ride_.at(a)) continue;
       caps(a);
       exchanged(a);
+      if (!before_) against_file(a);
       contradictions(a);
       for (const Side s : {Side::left, Side::right}) wheel(a, s);
     }
@@ -202,6 +207,12 @@ class Doubts {
               "Lines {} and {} are the same readings to the last digit: were they taken twice, or "
               "only typed twice?",
               rows_[j]->line, rows_[i]->line));
+        else if (rows_[i]->axle == a && typed_for_both(*rows_[j], *rows_[i]))
+          asked_.push_back(fmt::format(
+              "Lines {} and {} are the same figures to the last digit, one of the {} wheel and one "
+              "of the {} wheel. Was one wheel's row typed for the other?",
+              rows_[j]->line, rows_[i]->line, wheel_words(*rows_[j]->axle, *rows_[j]->side),
+              wheel_words(*rows_[i]->axle, *rows_[i]->side)));
     for (const auto* row : rows_)
       if (row->plates && row->axle == a && found_.at(a).at(Side::left).by_edges &&
           found_.at(a).at(Side::right).by_edges) {
@@ -226,6 +237,21 @@ class Doubts {
           x.edges[i].half_turn != y.edges[i].half_turn)
         return false;
     return true;
+  }
+  // All figures of two wheels alike: edges, hub, camber and the sweep of a row.
+  static bool typed_for_both(const AlignmentRow& x, const AlignmentRow& y) {
+    if (!x.side || !y.side || (x.axle == y.axle && x.side == y.side)) return false;
+    const auto figures = [](const AlignmentRow& r) {
+      std::vector<double> all;
+      for (const auto& e : r.edges) all.insert(all.end(), {e.front_mm.value, e.rear_mm.value});
+      if (r.hub_mm) all.push_back(r.hub_mm->value);
+      for (const auto& c : r.camber_rad) all.push_back(c.value);
+      if (r.sweep)
+        all.insert(all.end(), {r.sweep->camber_out_rad.value, r.sweep->camber_in_rad.value});
+      return all;
+    };
+    const auto a = figures(x), b = figures(y);
+    return !x.camber_rad.empty() && static_cast<int>(a.size()) >= figures_worth_comparing && a == b;
   }
   // Left and right together by the strings alone: their yaw drops out.
   Estimate strings_total(AxleName a) const {
@@ -307,13 +333,42 @@ class Doubts {
           t_.deg(std::fabs(found_.thrust_rad->value))));
   }
 
-  // Left and right told apart by what the day before found of them.
+  // What the file has of a wheel, with its own ± or the usual one.
+  Estimate camber_in_file(AxleName a, Side s) const {
+    const auto& c = ride_.car.at(a)->at(s);
+    return {c.numbers.camber_rad, std::max(c.camber_sigma_rad, file_camber_rad)};
+  }
+  Estimate toe_in_file(AxleName a, Side s) const {
+    const auto& c = ride_.car.at(a)->at(s);
+    return {c.numbers.toe_rad, std::max(c.toe_sigma_rad, file_toe_rad)};
+  }
+
+  // Camber of the car as it was found, against what the file begins with.
+  void against_file(AxleName a) {
+    if (found_.fitted || !ride_.car.at(a)->camber_given) return;
+    for (const Side s : {Side::left, Side::right}) {
+      const auto& read = found_.at(a).at(s).camber_rad;
+      const auto file = camber_in_file(a, s);
+      if (!read || std::fabs(read->value - file.value) <=
+                       against_the_file * std::hypot(read->sigma, file.sigma))
+        continue;
+      asked_.push_back(fmt::format(
+          "{}: camber is {} and the file has {}. {}", capital(wheel_words(a, s)),
+          t_.deg(read->value), t_.deg(file.value),
+          std::fabs(read->value + file.value) < 0.5 * std::fabs(read->value - file.value)
+              ? "Has it lost its sign?"
+              : "Were millimetres at the rim typed for degrees? If the reading is right, correct "
+                "the file."));
+    }
+  }
+
+  // Left and right told apart by what the day before found of them, or by what the file has.
   void exchanged(AxleName a) {
-    if (!before_) return;
-    const auto ask = [&](const char* what, const auto& now, const auto& was) {
-      const auto w = 2 * static_cast<std::size_t>(a);
+    const auto w = 2 * static_cast<std::size_t>(a);
+    const auto in_degrees = [&](double x) { return t_.deg(x); };
+    const auto ask = [&](const char* what, const auto& now, const auto& was, const auto& said) {
       const auto l = now(found_.at(a).at(Side::left)), r = now(found_.at(a).at(Side::right));
-      const auto &bl = was[w], &br = was[w + 1];
+      const std::optional<Estimate>&bl = was[0], &br = was[1];
       if (!l || !r || !bl || !br) return;
       const auto misfit = [&](const Estimate& x, const Estimate& y) {
         const double off = x.value - y.value;
@@ -323,16 +378,36 @@ class Doubts {
       const double turned = misfit(*l, *br) + misfit(*r, *bl);
       if (as_read - turned > exchanged_above && turned < exchanged_fits)
         asked_.push_back(
-            fmt::format("{} axle: {} is {} left and {} right, and the day before left it at {} and "
-                        "{}. Are left "
-                        "and right exchanged?",
-                        capital(word(a)), what, t_.deg(l->value), t_.deg(r->value),
-                        t_.deg(bl->value), t_.deg(br->value)));
+            fmt::format("{} axle: {} is {} left and {} right, and {} {} and {}. Were the rows of "
+                        "one wheel typed for the other: are left and right exchanged?",
+                        capital(word(a)), what, said(l->value), said(r->value),
+                        before_ ? "the day before left it at" : "the file has", said(bl->value),
+                        said(br->value)));
     };
+    using Two = std::array<std::optional<Estimate>, 2>;
+    Two camber, toe, arch;
+    const auto& axle = *ride_.car.at(a);
+    for (const Side s : {Side::left, Side::right}) {
+      const auto i = static_cast<std::size_t>(s);
+      if (before_) {
+        camber[i] = before_->camber_rad[w + i];
+        toe[i] = before_->toe_rad[w + i];
+      } else if (!found_.fitted) {
+        if (axle.camber_given) camber[i] = camber_in_file(a, s);
+        if (axle.toe_given) toe[i] = toe_in_file(a, s);
+        if (axle.arch_mm[i]) arch[i] = Estimate{*axle.arch_mm[i], arch_read_mm};
+      }
+    }
     ask(
-        "camber", [](const WheelFound& w) { return w.camber_rad; }, before_->camber_rad);
+        "camber", [](const WheelFound& f) { return f.camber_rad; }, camber, in_degrees);
     ask(
-        "toe", [](const WheelFound& w) { return w.toe_rad; }, before_->toe_rad);
+        "toe", [](const WheelFound& f) { return f.toe_rad; }, toe, in_degrees);
+    ask(
+        "hub to arch",
+        [](const WheelFound& f) {
+          return f.arch_mm ? std::optional(Estimate{*f.arch_mm, arch_read_mm}) : std::nullopt;
+        },
+        arch, [&](double x) { return t_.mm(x); });
   }
 
   const SessionFound& found_;

@@ -185,6 +185,7 @@ const UnitName* take_unit(Scanner& in, std::string_view& word) {
 struct Part {
   double number = 0.0;
   const UnitName* unit = nullptr;
+  std::string_view fraction;  // as it is written; empty for a decimal number
 };
 
 struct Failed {
@@ -197,9 +198,11 @@ std::variant<Part, Failed> take_part(Scanner& in) {
   const bool negative = in.take("-") || in.take("−");
   if (!negative) in.take("+");
   in.spaces();
+  const auto written = in.rest;
   const auto number = number_or_fraction(in);
   if (!number) return Failed{"is not a number"};
-  Part part{*number, nullptr};
+  Part part{*number, nullptr, written.substr(0, written.size() - in.rest.size())};
+  if (part.fraction.find('/') == std::string_view::npos) part.fraction = {};
   if (in.rest.starts_with(",")) return Failed{"has a comma: write decimals with a point"};
   in.spaces();
   std::string_view word;
@@ -256,6 +259,10 @@ std::variant<Quantity, NotAQuantity> read_quantity(std::string_view text, Kind k
     in.spaces();
   }
   if (!in.rest.empty()) return fail(fmt::format("goes on with '{}'", in_short(in.rest)));
+  // Nobody reads eighths of a millimetre.
+  if (kind == Kind::length && !value.unit && !value.fraction.empty())
+    return fail(
+        fmt::format("is a fraction without a unit (inches? then write \"{} in\")", value.fraction));
   const auto inside = [&](const Part& p) -> std::optional<double> {
     if (!p.unit) return from_bare(p.number, kind);
     if (p.unit->kind == kind) return p.number * p.unit->factor;

@@ -27,8 +27,8 @@ struct NotAQuantity {
 };
 
 // Reads `text` as a quantity of `kind`. A bare number is mm, degree, kg, N, N/mm, N·m, N·m/degree
-// or a plain ratio. "188 ± 2 mm": the unit of either number serves both. Never returns a number
-// that is not finite.
+// or a plain ratio; but a length in fractions says its unit. "188 ± 2 mm": the unit of either
+// number serves both. Never returns a number that is not finite.
 std::variant<Quantity, NotAQuantity> read_quantity(std::string_view text, Kind kind);
 
 // A length as somebody wrote it, moved by `by_mm`: the unit and the ± stay as they are written, a

@@ -548,7 +548,13 @@ class SurveyReader {
         t.fault_at("with", fmt::format("is \"chosen\", and the file has no [{}.chosen], expected "
                                        "that table or the sizes here",
                                        word(g.axle)));
-      else g.with = *chosen;
+      else {
+        g.with = *chosen;
+        s_.remarks.push_back(fmt::format(
+            "Gauge run '{}' says with = \"chosen\", and would speak of other parts once others are "
+            "chosen: write down what was in, with = {}.",
+            g.name, chosen_toml(*chosen, wishes_->options)));
+      }
       return;
     }
     if (!with->table()) {

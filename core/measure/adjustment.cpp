@@ -11,6 +11,7 @@
 #include "base/least_squares.h"
 #include "base/statistics.h"
 #include "car/table_reader.h"
+#include "measure/gauge_walk.h"
 #include "measure/network.h"
 #include "measure/slips.h"
 #include "measure/suspects.h"
@@ -242,6 +243,9 @@ class Adjustment {
     report_gauges(runs);
     report_car();
     report_free();
+    report_sides();
+    report_circumstances();
+    ask();
     if (found_->too_many)
       a_.remarks.emplace_back(
           "More than one reading in four disagrees with the others. Either a whole set of them "
@@ -430,6 +434,51 @@ class Adjustment {
     }
   }
 
+  void report_sides() {
+    for (const auto& m : found_->sides)
+      if (m.of == SideMode::Of::body)
+        a_.sides.push_back(
+            {fmt::format("{}: {} joints on the body together, left against right, {}", word(m.axle),
+                         m.joints,
+                         m.axis == 0   ? "forward"
+                         : m.axis == 1 ? "sideways"
+                                       : "up"),
+             std::fabs(m.by_mm), std::fabs(m.normalised)});
+  }
+
+  // What the file leaves uncertain of how the survey was taken, and no joint or run is about.
+  void report_circumstances() {
+    for (std::size_t i = 0; i < net_.unknowns().size(); ++i) {
+      const auto what = net_.circumstance(static_cast<int>(i));
+      if (!what) continue;
+      Circumstance c;
+      c.what = net_.unknowns()[i].label;
+      c.measure = *what;
+      c.value = fit().x[i];
+      const int k = static_cast<int>(i);
+      c.sigma = std::sqrt(std::max(0.0, fit().held.covariance(k, k)));
+      c.file_value = net_.unknowns()[i].start;
+      c.file_sigma = net_.prior_sigma(k);
+      a_.circumstances.push_back(std::move(c));
+    }
+  }
+
+  void ask() {
+    a_.asked = questions_of_readings(car_, survey_);
+    for (auto& q : questions_of_sums(car_, a_)) a_.asked.push_back(std::move(q));
+    for (const auto& m : found_->sides)
+      if (m.of == SideMode::Of::rack)
+        a_.asked.push_back(
+            {fmt::format(
+                 "{} axle: by {} joints read left and right the rack stood {{}} (± {{}}) to "
+                 "the {} of its centre. Centre it and read again; or write rack = \"0 ± 5 "
+                 "mm\" into [survey], and the sums find its place.",
+                 m.axle == AxleName::front ? "Front" : "Rear", m.joints,
+                 m.by_mm > 0.0 ? "left" : "right"),
+             {{std::fabs(m.by_mm), Measure::length}, {m.sigma_mm, Measure::length}}});
+    for (auto& q : questions_of_walk(survey_, a_)) a_.asked.push_back(std::move(q));
+  }
+
   // The sums as they stand: without the suspects once these were looked for.
   const SurveyFit& fit() const { return found_ ? found_->fit : fit_; }
 
@@ -476,9 +525,14 @@ Answer<Adjusted> adjust(const Car& car, const Survey& survey) {
     a.spread = stated_spread(car);
     a.points = points_of(a.car, a.spread);
     a.remarks = survey.remarks;
+    a.asked = questions_of_readings(car, survey);
     return {std::move(a), {}};
   }
-  return Adjustment(car, survey).adjusted();
+  auto adjusted = Adjustment(car, survey).adjusted();
+  if (!adjusted.value)
+    for (const auto& q : words(questions_of_readings(car, survey), Units::metric))
+      adjusted.why += ". Look again: " + q;
+  return adjusted;
 }
 
 }  // namespace trammel

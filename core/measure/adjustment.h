@@ -9,6 +9,7 @@
 #include "base/answer.h"
 #include "car/spread.h"
 #include "car/survey.h"
+#include "measure/questions.h"
 
 namespace trammel {
 
@@ -63,6 +64,15 @@ struct SideMismatch {
   double by_mm = 0.0, normalised = 0.0;
 };
 
+// Where and how the survey was taken, as far as the file leaves it uncertain: the baseline, the
+// centreline, the rack, how the floor rises.
+struct Circumstance {
+  std::string what;
+  Measure measure = Measure::length;
+  double value = 0.0, sigma = 0.0;            // as the readings have it
+  double file_value = 0.0, file_sigma = 0.0;  // as the file has it
+};
+
 struct PointResult {
   std::string name;              // "front.left.arm.lower.upright"
   Vec3<double> at_mm, sigma_mm;  // sigma zero: nothing is said of it, taken as exact
@@ -90,10 +100,12 @@ struct Adjusted {
   std::vector<std::string> free;           // motions that nothing holds, in words
   std::vector<std::string> only_by_prior;  // joints that only the file's own ± holds
   std::vector<std::string> as_given;       // joints without reading or ±: taken as exact
+  std::vector<Circumstance> circumstances;
+  std::vector<Question> asked;  // looks like a slip that the sums alone do not see
   std::vector<std::string> remarks;
-  // Something that disagrees stands against trusting the joints.
+  // Something that disagrees, or is asked about, stands against trusting the joints.
   bool doubtful() const {
-    bool any = !fits() || !groups.empty() || !sides.empty();
+    bool any = !fits() || !groups.empty() || !sides.empty() || !asked.empty();
     for (const auto& g : gauges) any = any || g.left_out;
     return any;
   }

@@ -6,9 +6,11 @@
 #include <cmath>
 #include <set>
 
+#include "car/wishes.h"
 #include "measure/network.h"
 #include "measure/slips.h"
 #include "measure/tell.h"
+#include "travel/freedom.h"
 
 namespace trammel {
 namespace {
@@ -73,6 +75,15 @@ Read<Document> floor_spot(const Document& document, const Card& card, const std:
   return append(
       document, "survey.floor",
       fmt::format("[{}, {}, {}]", shortest(card.at_mm[0]), shortest(card.at_mm[1]), height));
+}
+
+// What is chosen for an axle as a run writes it: `{ "rod-end stack" = 15 }`; empty: nothing is.
+std::string sizes_chosen(const Document& document, AxleName axle) {
+  const auto car = read_car(document);
+  if (!car.value) return {};
+  const auto wishes = read_wishes(document, *car.value);
+  const auto& chosen = wishes.chosen[static_cast<std::size_t>(axle)];
+  return chosen && wishes.faults.empty() ? chosen_toml(*chosen, wishes.options) : std::string();
 }
 
 // The key that says what was read, and of what.
@@ -194,9 +205,31 @@ Read<Document> entered(const Document& document, const TypedGauge& typed) {
             {"gauge", in_quotes(wheel_words(wheel))},
             {"base", as_toml(typed.base)}};
   if (third) keys.emplace_back("drop", as_toml(typed.drop));
-  if (!typed.with.empty()) keys.emplace_back("with", typed.with);
+  if (!typed.with.empty()) {
+    // Parts chosen on another day do not change what this run was made with.
+    const auto sizes = typed.with == "\"chosen\"" ? sizes_chosen(document, typed.axle) : typed.with;
+    keys.emplace_back("with", sizes.empty() ? typed.with : sizes);
+  }
   keys.emplace_back("rows", "[" + row + "]");
   return add_row(document, "reading", keys);
+}
+
+Read<Document> chosen_written_out(const Document& document, AxleName axle) {
+  Read<Document> after{document, {}};
+  const Value* rows = document.root.find("reading");
+  if (!rows || !rows->array()) return after;
+  std::string sizes;
+  for (std::size_t i = 0; i < rows->array()->size() && after.value; ++i) {
+    const Value* gauge = (*rows->array())[i].find("gauge");
+    const Value* with = (*rows->array())[i].find("with");
+    if (!gauge || !gauge->string() || !with || !with->string() || *with->string() != "chosen" ||
+        !gauge->string()->starts_with(std::string(word(axle)) + "."))
+      continue;
+    if (sizes.empty()) sizes = sizes_chosen(document, axle);
+    if (sizes.empty()) return after;
+    after = edit(*after.value, fmt::format("reading[{}].with", i), sizes);
+  }
+  return after;
 }
 
 Read<Document> set_aside(const Document& document, const std::string& name, bool aside) {
@@ -279,6 +312,12 @@ std::vector<std::string> surprises(const Survey& before, const Survey& after, co
       text += fmt::format(" Perhaps {}: then it would be {}.", slip->what, said(slip->value));
     words.push_back(std::move(text));
   }
+  // What looks like a slip by the file and its other readings alone.
+  std::set<std::string> asked;
+  for (auto& q : trammel::words(questions_of_readings(known.car, before), units))
+    asked.insert(std::move(q));
+  for (auto& q : trammel::words(questions_of_readings(known.car, after), units))
+    if (!asked.contains(q)) words.push_back(std::move(q));
   return words;
 }
 

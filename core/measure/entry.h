@@ -43,6 +43,11 @@ struct TypedGauge {
 };
 Read<Document> entered(const Document& document, const TypedGauge& typed);
 
+// The document with the sizes written out in every run of `axle` that was taken with = "chosen": to
+// be done before other parts are chosen, since an old run was made with the old ones. As it stands
+// where the axle has no such run, or nothing is chosen.
+Read<Document> chosen_written_out(const Document& document, AxleName axle);
+
 // Sets a reading or a run aside by its name in the file, or takes it in again.
 Read<Document> set_aside(const Document& document, const std::string& name, bool aside);
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/check.h"
 #include "base/statistics.h"
 
 namespace trammel {
@@ -19,9 +20,14 @@ Answer<SurveyFit> fit_survey(const Network& network, LeftOut out,
                              const std::vector<std::vector<double>>& starts, bool* other_place) {
   SurveyFit f;
   f.out = std::move(out);
-  // Every evaluation notes where its rows come from: they stand in the same order each time.
+  // Rows stand in the same order each time: where they come from is noted at the first place that
+  // has all of them. A later place may have no position, and then only the first few.
   const Rows rows = [&](const std::vector<double>& x, std::vector<Row>& at_x) {
-    return network.rows(x, f.out, at_x, &f.sources);
+    if (!f.sources.empty()) return network.rows(x, f.out, at_x);
+    std::vector<RowSource> sources;
+    if (!network.rows(x, f.out, at_x, &sources)) return false;
+    f.sources = std::move(sources);
+    return true;
   };
   auto all = least_squares_from(rows, starts, most_steps, settled);
   if (other_place)
@@ -37,6 +43,9 @@ Answer<SurveyFit> fit_survey(const Network& network, LeftOut out,
             "other badly; give the joints start values within some 50 mm, or more readings"};
   f.x = std::move(best.x);
   f.rows = std::move(best.rows);
+  check(f.rows.size() == f.sources.size(), "every row has its source",
+        {{"rows", static_cast<double>(f.rows.size())},
+         {"sources", static_cast<double>(f.sources.size())}});
   f.chi_square = best.sum_of_squares;
   f.held = held(f.rows, static_cast<int>(network.unknowns().size()));
   f.degrees_of_freedom = static_cast<int>(f.rows.size()) - f.held.rank;

@@ -139,7 +139,7 @@ void Network::add_circumstances() {
   left_ = uncertain("rise of the floor to the left", survey_.rises_left_rad);
   rack_ = uncertain("rack off its centre", survey_.rack_mm);
   for (const AxleName a : both_axles) {
-    if (!car_.at(a) || !car_.at(a)->layout.steered() || rack_ < 0) continue;
+    if (!car_.at(a) || !car_.at(a)->layout.steered()) continue;
     // Steering moves what is on the upright and on the rack: how far, per mm, as measured.
     const auto& layout = car_.at(a)->layout;
     const auto m = corner_mechanism(*car_.at(a), Side::left);
@@ -226,8 +226,18 @@ LeftOut Network::nothing_left_out() const {
     out.gauge_row.emplace_back(g.rows.size(), false);
   }
   out.prior.assign(unknowns_.size(), false);
+  out.tie = out.prior;
   out.weight.assign(survey_.readings.size(), 1.0);
   return out;
+}
+
+std::optional<Measure> Network::circumstance(int unknown) const {
+  if (unknown < 0) return {};
+  for (const int i : {baseline_, centreline_, rack_})
+    if (i == unknown) return Measure::length;
+  for (const int i : {square_, forward_, left_})
+    if (i == unknown) return Measure::angle;
+  return {};
 }
 
 int Network::unknown_of(const CarNumber& n) const {
@@ -587,7 +597,8 @@ bool Network::gauge_rows(const std::vector<double>& x, std::size_t run,
   return true;
 }
 
-void Network::symmetry_rows(const std::vector<double>& x, AxleName a, std::vector<Row>& rows,
+void Network::symmetry_rows(const std::vector<double>& x, AxleName a,
+                            const std::vector<bool>& without, std::vector<Row>& rows,
                             std::vector<RowSource>* sources) const {
   const double sigma = symmetry_mm_[index(a)];
   if (!(sigma > 0.0)) return;
@@ -598,6 +609,8 @@ void Network::symmetry_rows(const std::vector<double>& x, AxleName a, std::vecto
       const auto k = static_cast<std::size_t>(axis);
       const int l = corner(a, Side::left).point[p][k], r = corner(a, Side::right).point[p][k];
       if (l < 0 && r < 0) continue;
+      const int of = l >= 0 ? l : r;
+      if (without[static_cast<std::size_t>(of)]) continue;
       const double sign = axis == 1 ? -1.0 : 1.0;
       const auto& left = axle.at(Side::left).numbers.points_mm[p];
       const auto& right = axle.at(Side::right).numbers.points_mm[p];
@@ -611,7 +624,7 @@ void Network::symmetry_rows(const std::vector<double>& x, AxleName a, std::vecto
       add_one(row.slopes, rack_, -2.0 * steered / sigma);
       rows.push_back(std::move(row));
       if (sources)
-        sources->push_back({RowSource::Of::symmetry, l, 0, sigma,
+        sources->push_back({RowSource::Of::symmetry, of, 0, sigma,
                             fmt::format("{}.{} {}, left against right", word(a),
                                         axle.layout.points[p], "xyz"[axis])});
     }
@@ -643,7 +656,7 @@ bool Network::rows(const std::vector<double>& x, const LeftOut& out, std::vector
                           static_cast<int>(i), 0, sigma, unknowns_[i].label});
   }
   for (const AxleName a : both_axles)
-    if (car_.at(a)) symmetry_rows(x, a, rows, sources);
+    if (car_.at(a)) symmetry_rows(x, a, out.tie, rows, sources);
   return true;
 }
 

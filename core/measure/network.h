@@ -24,16 +24,20 @@ struct NetworkUnknown {
 struct RowSource {
   enum class Of { reading, gauge, prior, symmetry, circumstance };
   Of of = Of::reading;
-  int index = 0;  // of the reading, the gauge run, the unknown, or the unknown of the left side
-  int row = 0;    // of a gauge run
+  // Of the reading, the gauge run or the unknown; of a tie: of the left side's unknown, or of the
+  // right side's where the left is exact.
+  int index = 0;
+  int row = 0;         // of a gauge run
   double sigma = 1.0;  // mm or rad: what the row was divided by
   std::string name;
   int dial = 0;  // of a row of a gauge run: which of its dial_rows
 };
 
-// What is left out: readings and runs set aside, priors that readings make needless.
+// What is left out: readings and runs set aside, priors that readings make needless, ties between
+// sides that do not stand alike.
 struct LeftOut {
-  std::vector<bool> reading, gauge, prior;   // by index; prior: by unknown
+  std::vector<bool> reading, gauge;          // by index
+  std::vector<bool> prior, tie;              // by unknown; a tie by its RowSource's index
   std::vector<std::vector<bool>> gauge_row;  // by run, row
   std::vector<double> weight;                // of a reading: its ± is divided by it
 };
@@ -68,6 +72,16 @@ class Network {
   int unknown_of(const CarNumber& number) const;
   // The estimate of a run's offset between up and down (rad of toe), -1: the run goes one way.
   int hysteresis_unknown(std::size_t gauge) const { return hysteresis_[gauge]; }
+  // What an unknown of the whole survey is measured in: baseline, centreline, rack, rises of the
+  // floor. Nothing for any other unknown.
+  std::optional<Measure> circumstance(int unknown) const;
+  // Whether the file leaves the rack's place uncertain: then the sums find it.
+  bool finds_rack() const { return rack_ >= 0; }
+  // How far a joint of the left side moves for each mm of rack to the left, as measured.
+  Vec3<double> rack_motion(AxleName axle, int point) const {
+    const auto& motion = rack_motion_[static_cast<std::size_t>(axle)];
+    return motion.empty() ? Vec3<double>{} : motion[static_cast<std::size_t>(point)];
+  }
   bool sides_apart(AxleName axle) const { return apart_[static_cast<std::size_t>(axle)]; }
   bool symmetry_is_usual(AxleName axle) const {
     return usual_symmetry_[static_cast<std::size_t>(axle)];
@@ -108,8 +122,8 @@ class Network {
   std::optional<Told> tell_wheel(const std::vector<double>& x, const TakenReading& r) const;
   bool gauge_rows(const std::vector<double>& x, std::size_t run, const std::vector<bool>& without,
                   std::vector<Row>& rows, std::vector<RowSource>* sources) const;
-  void symmetry_rows(const std::vector<double>& x, AxleName axle, std::vector<Row>& rows,
-                     std::vector<RowSource>* sources) const;
+  void symmetry_rows(const std::vector<double>& x, AxleName axle, const std::vector<bool>& without,
+                     std::vector<Row>& rows, std::vector<RowSource>* sources) const;
   // The unknown behind each of the numbers of a corner that hold its upright (see sensitivity.h),
   // with the sign that mirroring gives; numbers that are exact are left out.
   struct CornerUnknown {

@@ -13,8 +13,11 @@ namespace {
 constexpr double not_at_all = 1e-3;        // redundancy: no test can be had
 constexpr double cannot_tell_apart = 0.9;  // correlation of two tests
 constexpr double test_values_within = 1.0;
-constexpr double contradicts = 0.5;       // correlation with a reading that hardly anything checks
-constexpr std::size_t bad_run_share = 5;  // more than one row in so many: the run itself
+constexpr double contradicts = 0.5;  // correlation with a reading that hardly anything checks
+// A coordinate without its own ± is good to some 50 mm. Farther than four times its ± from the
+// file, and three times as far as another one, a reading is the one that is wrong of a group.
+constexpr double rough_start_mm = 50.0, against_the_file = 4.0, far_more = 3.0;
+constexpr std::size_t bad_run_share = 5;        // more than one row in so many: the run itself
 constexpr std::size_t most_left_out_share = 4;  // one in so many readings
 
 class Search {
@@ -36,6 +39,14 @@ class Search {
       const auto worst = std::find_if(all.begin(), all.end(), [&](const Doubt& d) {
         return can_be_read_again(s_.fit.sources[d.row]);
       });
+      if (const auto mode = worst_side_mode(net_, car_, s_.fit);
+          mode && std::fabs(mode->normalised) > critical_test(s_.fit.rows.size()) &&
+          (all.empty() || std::fabs(mode->normalised) > all.front().w)) {
+        for (const int tie : mode->ties) s_.fit.out.tie[static_cast<std::size_t>(tie)] = true;
+        s_.sides.push_back(*mode);
+        if (auto why = settle_again(); !why.empty()) return {{}, std::move(why)};
+        continue;
+      }
       if (worst == all.end() || others_explain_it(all.front(), *worst)) {
         if (!leave_out_a_run()) return {std::move(s_), {}};
         continue;
@@ -48,21 +59,26 @@ class Search {
           s_.runs[run] = true;
           begin_again();
         }
-      } else if (const auto group = group_of(all, *worst, tests);
-                 group.size() > 1 || tests[worst->row].redundancy < unchecked_below) {
-        name_group(group, tests, worst->row);
       } else {
-        s_.suspect[group[0]] = s_.left_out[group[0]] = s_.fit.out.reading[group[0]] = true;
+        const auto group = group_of(all, *worst, tests);
+        const bool checked = tests[worst->row].redundancy >= unchecked_below;
+        if (group.size() == 1 && checked) leave_out(group[0]);
+        else if (!leave_out_what_the_file_is_against(group)) name_group(group, tests, worst->row);
       }
-      auto fit = fit_survey(net_, s_.fit.out, {s_.fit.x});
-      if (!fit.value) return {{}, fit.why};
-      s_.fit = std::move(*fit.value);
+      if (auto why = settle_again(); !why.empty()) return {{}, std::move(why)};
     }
     s_.too_many = true;
     return {std::move(s_), {}};
   }
 
  private:
+  std::string settle_again() {
+    auto fit = fit_survey(net_, s_.fit.out, {s_.fit.x});
+    if (!fit.value) return fit.why;
+    s_.fit = std::move(*fit.value);
+    return {};
+  }
+
   // What of the rows can be doubted, with its test.
   struct Doubt {
     std::size_t row = 0;
@@ -117,6 +133,7 @@ class Search {
     s_.left_out = s_.suspect;
     s_.gauge_rows.assign(survey_.gauges.size(), {});
     s_.groups.clear();
+    s_.sides.clear();
     s_.fit.out = everything_;
     for (const std::size_t i : gross_)
       s_.suspect[i] = s_.left_out[i] = s_.fit.out.reading[i] = true;
@@ -144,18 +161,72 @@ class Search {
     return group;
   }
 
+  void leave_out(std::size_t i) { s_.suspect[i] = s_.left_out[i] = s_.fit.out.reading[i] = true; }
+
+  // How far a reading is from what the file has its joints at, in the ± of both; zero where the
+  // file says nothing of it, or of an angle.
+  double off_the_file(std::size_t i) const {
+    const auto& r = survey_.readings[i];
+    if (quantity_kind(r.kind) != Kind::length) return 0.0;
+    const auto told = net_.tell(net_.start(), r);
+    if (!told) return 0.0;
+    double variance = r.sigma * r.sigma;
+    for (const auto& s : told->slopes) {
+      double sigma = rough_start_mm;
+      if (net_.has_prior(s.unknown)) sigma = net_.prior_sigma(s.unknown);
+      else if (!net_.unknowns()[static_cast<std::size_t>(s.unknown)].of_car) return 0.0;
+      variance += s.per * s.per * sigma * sigma;
+    }
+    return std::fabs(told->value - r.value) / std::sqrt(variance);
+  }
+
+  // A value that is grossly off draws no honest one after it: where the file itself tells which of
+  // a group cannot be, that one is left out.
+  bool leave_out_what_the_file_is_against(const std::vector<std::size_t>& group) {
+    if (group.size() < 2) return false;
+    double least = off_the_file(group[0]);
+    for (const std::size_t i : group) least = std::min(least, off_the_file(i));
+    bool any = false;
+    for (const std::size_t i : group) {
+      const double off = off_the_file(i);
+      if (off < against_the_file || off < far_more * least) continue;
+      leave_out(i);
+      any = true;
+    }
+    return any;
+  }
+
   void name_group(const std::vector<std::size_t>& group, const std::vector<RowTest>& tests,
                   std::size_t worst) {
-    SuspectGroup g;
-    g.readings = group;
     const double disagrees =
         std::fabs(s_.fit.rows[worst].off) / std::max(not_at_all, tests[worst].redundancy);
     for (const std::size_t i : group) {
       s_.suspect[i] = true;
       s_.fit.out.weight[i] = 1.0 / std::max(1.0, disagrees);
     }
-    g.decides = deciding(group);
-    s_.groups.push_back(std::move(g));
+    // What contradictory readings say no longer makes a stated ± needless.
+    for (std::size_t k = 0; k < s_.fit.rows.size(); ++k) {
+      const auto& source = s_.fit.sources[k];
+      if (source.of != RowSource::Of::reading ||
+          std::find(group.begin(), group.end(), static_cast<std::size_t>(source.index)) ==
+              group.end())
+        continue;
+      for (const auto& slope : s_.fit.rows[k].slopes)
+        s_.fit.out.prior[static_cast<std::size_t>(slope.unknown)] = false;
+    }
+    // A reading that contradicts others again belongs to the group that it stands in.
+    const auto known = std::find_if(s_.groups.begin(), s_.groups.end(), [&](const SuspectGroup& g) {
+      return std::any_of(group.begin(), group.end(), [&](std::size_t i) {
+        return std::find(g.readings.begin(), g.readings.end(), i) != g.readings.end();
+      });
+    });
+    if (known == s_.groups.end()) {
+      s_.groups.push_back({group, deciding(group)});
+      return;
+    }
+    for (const std::size_t i : group)
+      if (std::find(known->readings.begin(), known->readings.end(), i) == known->readings.end())
+        known->readings.push_back(i);
   }
 
   void leave_out_gauge_row(const RowSource& source, std::size_t row, const RowTest& test) {

@@ -100,6 +100,18 @@ Grid point_grid(const Adjusted& a, Units units) {
   return g;
 }
 
+Grid circumstance_grid(const Adjusted& a, Units units) {
+  const InUnits t(units);
+  Grid g;
+  g.title = "Where it was measured from, as the file has it and as the readings have it";
+  g.heads = {"of the survey", "in the file", "by the readings"};
+  g.units = {"", "", ""};
+  for (const auto& c : a.circumstances)
+    g.rows.push_back({c.what, t.with_sigma(c.file_value, c.file_sigma, c.measure, 2),
+                      t.with_sigma(c.value, c.sigma, c.measure, 2)});
+  return g;
+}
+
 Grid reading_grid(const Adjusted& a, Units units) {
   Grid g;
   g.title = "Every reading, and what the joints say of it";
@@ -191,6 +203,11 @@ std::string doubt_words(const Adjusted& a) {
     doubts.push_back(left_out[0] + " looks misread and is left out until read again");
   if (left_out.size() > 1)
     doubts.push_back(some(left_out, 4) + " look misread and are left out until read again");
+  if (!a.asked.empty())
+    doubts.push_back(fmt::format(
+        "{} like a slip and {} asked about, see the step measure",
+        a.asked.size() == 1 ? "one thing looks" : fmt::format("{} things look", a.asked.size()),
+        a.asked.size() == 1 ? "is" : "are"));
   for (const auto& g : a.gauges) {
     if (g.left_out)
       doubts.push_back(fmt::format(
@@ -282,10 +299,16 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
       return g.left_out || !g.suspect_rows.empty();
     });
     if (rows_disagree) s.answer += " Of the gauge runs something disagrees, see below.";
-    if (left_out.empty() && a.groups.empty() && a.fits() && !rows_disagree)
+    if (left_out.empty() && a.groups.empty() && a.fits() && !rows_disagree && a.sides.empty())
       s.answer += " None of them disagrees with the others.";
     if (!a.free.empty()) s.answer += " Some joints are held by nothing yet.";
   }
+  if (!a.asked.empty())
+    s.answer = fmt::format("{} like a slip: look again first. ",
+                           a.asked.size() == 1 ? "One thing looks"
+                                               : fmt::format("{} things look", a.asked.size())) +
+               s.answer;
+  for (const auto& q : words(a.asked, units)) s.blocks.emplace_back(Paragraph{"Look again: " + q});
   for (const auto& r : a.readings)
     if (r.left_out) s.blocks.emplace_back(Paragraph{suspect_words(r, units)});
   for (const auto& g : a.groups) s.blocks.emplace_back(Paragraph{group_words(a, g, units)});
@@ -354,6 +377,7 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
           listed(g.suspect_rows));
     s.blocks.emplace_back(Paragraph{text});
   }
+  if (!a.circumstances.empty()) s.blocks.emplace_back(circumstance_grid(a, units));
   for (const auto& r : a.remarks) s.blocks.emplace_back(Paragraph{r});
   if (!a.spread.empty()) {
     std::vector<std::string> vague;

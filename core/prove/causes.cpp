@@ -15,6 +15,7 @@ namespace {
 constexpr double same_test = 1.0, same_signature = 0.9;  // as for readings that disagree
 // Farther than this a joint is not bent but missing, and a jack not misread but forgotten.
 constexpr double farthest_joint_mm = 15.0, farthest_zero_mm = 20.0;
+constexpr double too_large = 10.0;      // of the ± that the run itself is set up to
 constexpr std::size_t most_sizes = 60;  // of one stack that are tried
 
 class Search {
@@ -200,6 +201,9 @@ class Search {
       return shown.per_travel(at);
     });
     of_any_size(std::move(c), std::move(signature), farthest_zero_mm);
+    if (tried_.empty() || tried_.back().cause.kind != Cause::Kind::travel_zero) return;
+    auto& zero = tried_.back().cause;
+    zero.too_large = std::fabs(zero.by) > too_large * run_.zero_sigma_mm;
   }
 
   // From a travel towards an end toe leaves the curve in proportion to what is beyond.
@@ -249,18 +253,25 @@ class Search {
       return a.cause.better > b.cause.better;
     });
     for (const auto& t : tried_) causes.any_explains = causes.any_explains || t.cause.explains;
-    const auto best = std::find_if(tried_.begin(), tried_.end(), [&](const Tried& t) {
-      return t.cause.explains || !causes.any_explains;
-    });
+    const auto usable = [&](const Tried& t) { return t.cause.explains || !causes.any_explains; };
+    auto best = std::find_if(tried_.begin(), tried_.end(),
+                             [&](const Tried& t) { return usable(t) && !t.cause.too_large; });
+    if (best == tried_.end()) best = std::find_if(tried_.begin(), tried_.end(), usable);
     if (best == tried_.end() || best->cause.better <= 0.0) return causes;
     const double test = std::sqrt(best->cause.better);
     const double own = weighed(sums_.weight, best->signature, best->signature);
     std::set<std::string> named;  // a joint or a part once, with what suits it best
-    for (auto t = best; t != tried_.end(); ++t) {
+    for (auto t = tried_.begin(); t != tried_.end(); ++t) {
+      if (t < best && !t->cause.too_large) continue;
       if (t->cause.better <= 0.0 || (causes.any_explains && !t->cause.explains)) continue;
       const double alike = weighed(sums_.weight, t->signature, best->signature) /
                            std::sqrt(own * weighed(sums_.weight, t->signature, t->signature));
       const bool near = test - std::sqrt(t->cause.better) <= same_test;
+      if (t->cause.too_large && !best->cause.too_large) {
+        if (near || (causes.any_explains && std::fabs(alike) > same_signature))
+          causes.less_likely.push_back(t->cause);
+        continue;
+      }
       if (t != best && !near && !(causes.any_explains && std::fabs(alike) > same_signature))
         continue;
       const auto name =

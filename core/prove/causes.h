@@ -35,6 +35,9 @@ struct Cause {
   std::size_t row = 0;
   double better = 0.0;    // by how much chi-square falls with it
   bool explains = false;  // the run holds with it
+  // Ten times as large as such a thing is by the run's own ±: a height that is set to half a
+  // millimetre is not off by 18.
+  bool too_large = false;
 };
 
 std::string_view word(Cause::Kind kind);  // "travel zero"
@@ -43,6 +46,8 @@ struct Causes {
   // Best first: those that the run cannot tell from the best one (test values within 1, or
   // signatures correlated over 0.9, and the run holds with each where it holds with any).
   std::vector<Cause> likely;
+  // As good as those by the rows, and too large to be as likely.
+  std::vector<Cause> less_likely;
   bool any_explains = false;
 };
 

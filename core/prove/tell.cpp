@@ -402,6 +402,14 @@ class Teller {
   }
 
   std::string causes_words(const RunProof& r) const {
+    auto text = likely_words(r);
+    for (const auto& c : r.causes.less_likely)
+      text += fmt::format(" Less likely, for its size: {}; {} would show it.", cause_words(c, r),
+                          decides(c.kind));
+    return text;
+  }
+
+  std::string likely_words(const RunProof& r) const {
     // What is looked at in a minute comes first.
     auto likely = r.causes.likely;
     std::stable_partition(likely.begin(), likely.end(),

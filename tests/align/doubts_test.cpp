@@ -147,6 +147,38 @@ TEST(Doubts, ADayWhoseNameIsMisspelt) {
   EXPECT_EQ(asked(is.rows("as found") + is.rows("set")), "");
 }
 
+// One wheel's row typed for the other: seen by its figures, and by what the file has of each wheel.
+TEST(Doubts, AWheelsRowTypedForTheOther) {
+  const auto f = honest();
+  const auto exact = [] { return 0.0; };
+  const auto left = f.row("now", 0, 1, exact) + "camber = -0.5\n";
+  const auto other = replaced(left, "front.left", "front.right");
+  EXPECT_EQ(asked(left + replaced(other, "camber = -0.5", "camber = -0.6")), "");
+  EXPECT_NE(asked(left + other).find("Was one wheel's row typed for the other?"), std::string::npos)
+      << asked(left + other);
+  const auto unlike = two_axles() + "[front.right.wheel]\ncamber = -1.5\n";
+  const auto camber = [&](double l, double r) {
+    std::string all;
+    for (const auto& d : aligned_car(unlike + fmt::format("[[alignment]]\nwhen = \"now\"\nwheel = "
+                                                          "\"front.left\"\ncamber = {}\n"
+                                                          "[[alignment]]\nwhen = \"now\"\nwheel = "
+                                                          "\"front.right\"\ncamber = {}\n",
+                                                          l, r))
+                             .aligning()
+                             .doubts)
+      all += d + "\n";
+    return all;
+  };
+  EXPECT_EQ(camber(-0.4, -1.5), "");
+  EXPECT_NE(camber(-1.5, -0.4).find("the file has -0.40° and -1.50°. Were the rows of one wheel"),
+            std::string::npos)
+      << camber(-1.5, -0.4);
+  // Both against the file by more than ten of their ±.
+  EXPECT_NE(camber(-0.4, 1.3).find("Front right: camber is 1.30° and the file has -1.50°. Has it"),
+            std::string::npos)
+      << camber(-0.4, 1.3);
+}
+
 // Of honest days with noise as stated, few are asked about: less than one in fifty.
 TEST(Doubts, RarelyAskAboutHonestReadings) {
   Sampler sampler(7);

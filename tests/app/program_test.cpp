@@ -345,6 +345,18 @@ TEST_F(Program, SetWritesNothingThatWouldBeAtFault) {
   }
 }
 
+// Surveys whose runs have no position on the way to their answer: an answer or a reason, never the
+// end of the program.
+TEST_F(Program, EndsOrderlyWhereARunTearsTheJointsApart) {
+  for (const auto& survey : std::filesystem::directory_iterator(car("../tests/measure/surveys")))
+    for (const char* command : {"measure ", "correct ", "sheet --out - "}) {
+      const auto r = run(command + survey.path().string());
+      EXPECT_LE(r.status, 2) << command << survey.path() << r.err;
+      EXPECT_EQ(r.err.find("a bug in"), std::string::npos) << r.err;
+      EXPECT_FALSE(r.out.empty() && r.err.empty()) << command << survey.path();
+    }
+}
+
 TEST_F(Program, ProvesTheDemoHatch) {
   const auto r = run("prove " + car("pip-survey.toml"));
   EXPECT_EQ(r.status, 0) << r.err;

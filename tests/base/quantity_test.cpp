@@ -89,6 +89,16 @@ TEST(Quantity, SaysWhatIsWrongAndWhatWasExpected) {
   EXPECT_NE(why_not("12,5 mm", Kind::length).find("comma"), std::string::npos);
   EXPECT_NE(why_not("0°75'", Kind::angle).find("60 minutes"), std::string::npos);
   EXPECT_NE(why_not("12 parsec", Kind::length).find("'parsec'"), std::string::npos);
+  // Eighths are read in inches; the unit of either number serves both.
+  EXPECT_EQ(why_not("11 1/8", Kind::length),
+            "'11 1/8' is a fraction without a unit (inches? then write \"11 1/8 in\"), expected a "
+            "length such as 12.5 mm or \"2 3/8 in\"");
+  for (const char* text : {"1/2", "-11 1/8", "8-13/16", "11 1/8 ± 1", "11 1/8 ± 1/16"})
+    EXPECT_NE(why_not(text, Kind::length).find("fraction without a unit"), std::string::npos)
+        << text;
+  EXPECT_EQ(why_not("11 1/8 ± 1/16 in", Kind::length), "");
+  EXPECT_EQ(why_not("283 ± 1/2", Kind::length), "");
+  EXPECT_EQ(why_not("1/2", Kind::ratio), "");
   for (const char* text : {"", " ", "mm", "1/0 in", "nan", "inf", "1e999", "1 2", "--1", "12 mm mm",
                            "1.2.3", "± 2", "1/2/3 in", "0x10"})
     EXPECT_NE(why_not(text, Kind::length), "") << text;
