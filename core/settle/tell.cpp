@@ -5,6 +5,7 @@
 #include <functional>
 #include <numbers>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "car/table_reader.h"
 #include "settle/bounce.h"
@@ -127,17 +128,11 @@ class Teller {
           any_spring = any_spring || a->side[0].spring_length_mm;
           any_loose = any_loose || !loose_words(*a).empty();
         }
-    if (any_loose)
-      blocks_->emplace_back(
-          Caution{"A spring that is loose at full droop can leave its seat and jam or fall out "
-                  "when the wheel comes back. Do not drive until a helper spring, a longer spring "
-                  "or a droop limit keeps it captive; in many places it fails inspection."});
+    if (any_loose) blocks_->emplace_back(Caution{caution(Care::spring_loose)});
     if (any_spring)
       blocks_->emplace_back(
-          Caution{"A pressed spring holds enough to kill. Two opposed compressors with a rating, "
-                  "never an air gun, never stand in line with it; the top nut comes off only when "
-                  "the spring is free of its seats. Gas dampers extend by themselves and must not "
-                  "be heated."});
+          Caution{caution({Care::spring_out, Care::gas_damper, Care::brake_hose})});
+    blocks_->emplace_back(Caution{caution({Care::not_approved, Care::law})});
   }
 
   // Rows of figures, a column to each state.
