@@ -1,0 +1,60 @@
+#include "base/serving.h"
+
+#include <fmt/format.h>
+
+namespace trammel {
+namespace {
+
+// Each with its reasons in brackets, parted by semicolons: a reason may have commas of its own.
+std::string named(const std::vector<Judgement>& all, Serving which) {
+  std::string text;
+  for (const auto& j : all) {
+    if (j.verdict() != which) continue;
+    std::string why;
+    if (which == Serving::does_not_serve) why = j.fails.front();
+    for (const auto& u : j.unjudged)
+      if (which == Serving::not_judged) why += (why.empty() ? "" : "; ") + words(u);
+    text += fmt::format("{}{}: {}", text.empty() ? "" : " · ", j.of, why);
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string_view words(Serving v) {
+  switch (v) {
+    case Serving::serves:
+      return "serves";
+    case Serving::does_not_serve:
+      return "does not serve";
+    case Serving::not_judged:
+      return "not judged";
+  }
+  return "";
+}
+
+std::string words(const Unjudged& u) {
+  return u.key.empty() ? u.what : fmt::format("{} (needs {})", u.what, u.key);
+}
+
+std::string counted(const std::vector<Judgement>& all) {
+  if (all.empty()) return {};
+  std::size_t good = 0, bad = 0, open = 0;
+  for (const auto& j : all) {
+    good += j.verdict() == Serving::serves;
+    bad += j.verdict() == Serving::does_not_serve;
+    open += j.verdict() == Serving::not_judged;
+  }
+  if (good == all.size())
+    return fmt::format("All of it serves: {} thing{} judged.", good, good == 1 ? "" : "s");
+  std::string text;
+  if (bad > 0)
+    text += fmt::format("{} do{} not serve: {}. ", bad, bad == 1 ? "es" : "",
+                        named(all, Serving::does_not_serve));
+  text += fmt::format("{} judged and OK", good);
+  text +=
+      open > 0 ? fmt::format("; {} not judged: {}.", open, named(all, Serving::not_judged)) : ".";
+  return text;
+}
+
+}  // namespace trammel
