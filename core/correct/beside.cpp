@@ -14,7 +14,7 @@ constexpr double bisected_mm = 0.02;
 
 struct Span {
   Vec3<double> inner, outer;
-  double rake() const { return std::atan2(outer.z - inner.z, outer.y - inner.y); }
+  double leans_rad() const { return std::atan2(outer.z - inner.z, outer.y - inner.y); }
 };
 
 // What one goes by under the car: the arm (its line from the hinge abreast of the ball joint), or
@@ -89,12 +89,12 @@ std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
   const auto guide = guide_for(layout, *untouched.value, toe_rod);
   if (!guide) return {};
   const Span lies = rod_at(*untouched.value);
-  const double slope = std::tan(guide->span.rake());
+  const double slope = std::tan(guide->span.leans_rad());
   const double rise = lies.outer.z - lies.inner.z, across = lies.outer.y - lies.inner.y;
   const double per = (outer ? 1.0 : -1.0) * (along.z - slope * along.y);
   if (std::fabs(per) < 1e-6) return {};
   rule.arm = guide->name;
-  rule.arm_rake_rad = guide->span.rake();
+  rule.arm_slope_rad = guide->span.leans_rad();
   rule.move_mm = (slope * across - rise) / per;
   if (moves_rod->made_to_measure()) fit.by_mm[rule.choice] = rule.move_mm * along;
   else fit.size_mm[rule.choice] = rule.move_mm;
@@ -103,7 +103,7 @@ std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
   const auto corrected = fitted(before, moves_of(ranking.shelf, set.fit, Side::left));
   if (!corrected.value) return {};
   const Span as_set = rod_at(*corrected.value);
-  rule.set_rake_rad = as_set.rake();
+  rule.set_slope_rad = as_set.leans_rad();
   // Zero velocity in the transverse plane through the rod's outer joint.
   const auto& m = corrected.value->at.with_travel;
   const auto centre = corrected.value->at.pose.centre_mm;

@@ -12,12 +12,12 @@ namespace trammel {
 
 // "Make the rod parallel to the arm", fitted and judged on this car.
 struct RuleOfThumb {
-  std::size_t choice = 0;     // the rod's option, in the shelf
-  std::string rod, arm;       // members
-  double move_mm = 0.0;       // along the option (its z where made to measure)
-  double arm_rake_rad = 0.0;  // in the front view, rising outboard; with the set fitted
-  double set_rake_rad = 0.0;  // the rod's, with the set fitted
-  Candidate candidate;        // with the rod as the rule has it, all else as the set
+  std::size_t choice = 0;      // the rod's option, in the shelf
+  std::string rod, arm;        // members
+  double move_mm = 0.0;        // along the option (its z where made to measure)
+  double arm_slope_rad = 0.0;  // in the front view, rising outboard; with the set fitted
+  double set_slope_rad = 0.0;  // the rod's, with the set fitted
+  Candidate candidate;         // with the rod as the rule has it, all else as the set
   // Where the upright turns about in the front view with the set fitted: the rod should point
   // there.
   std::optional<double> instant_centre_y_mm, instant_centre_z_mm;

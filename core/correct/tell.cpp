@@ -275,11 +275,12 @@ std::string rule_words(const AxleCorrection& c, Units units) {
     text += fmt::format(
         " The rod should not be parallel to the arm but point where the upright turns: {} {} the "
         "car's "
-        "middle, {} high. From where it sits that is a rake of {}, the arm's is {}; and its length "
+        "middle, {} high. From where it sits that is a slope of {}, the arm's is {}; and its "
+        "length "
         "should be the one that belongs to that height.",
         t.mm(std::fabs(*r.instant_centre_y_mm)),
         *r.instant_centre_y_mm < 0.0 ? "beyond" : "short of", t.mm(*r.instant_centre_z_mm),
-        t.deg(r.set_rake_rad), t.deg(r.arm_rake_rad));
+        t.deg(r.set_slope_rad), t.deg(r.arm_slope_rad));
   }
   return text;
 }

@@ -138,9 +138,9 @@ TEST(Desk, AHoleThatIsDraggedFollowsWithinItsRangeAndIsSettledInTheText) {
 
 TEST(Desk, WhatWasKeptOfOneTextIsNotShownForAnother) {
   Desk kept, fresh;
-  const auto pip = demo_text("pip.toml"), lark = demo_text("lark.toml");
+  const auto pip = demo_text("pip.toml"), nibbet = demo_text("nibbet.toml");
   const auto other = kept.reply(Change{pip, "front.arm.lower.upright[2]", "170"}).text;
-  for (const auto& text : {pip, other, lark, pip, other}) {
+  for (const auto& text : {pip, other, nibbet, pip, other}) {
     Desk alone;
     const auto a = written(kept.reply(Look{text, false, {}, false})).dump();
     EXPECT_EQ(a, written(alone.reply(Look{text, false, {}, false})).dump());

@@ -96,8 +96,9 @@ TEST(Making, PartsAreThoseOfTheSetThatIsFitted) {
   }
 }
 
-// The stacks of the handbook with the file's words: the disc of 25 in the bolts' stack asks for 60,
-// the old 30 is short; in a tapped knuckle 50 (see bolt_joint_test for the sums).
+// The stacks worked by hand in bolt_joint_test with the file's words: the disc of 25 in the bolts'
+// stack asks for 60, the old 30 is short; in a tapped knuckle 50 (see bolt_joint_test for the
+// sums).
 TEST(Making, BoltsGoThroughWhatIsFitted) {
   auto text = replaced(demo_text("pip.toml"), "sizes = [0, 10, 15, 20, 25, 30]", "sizes = [25]");
   const MadeCar m(text);

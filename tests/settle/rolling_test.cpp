@@ -125,7 +125,7 @@ TEST(LoadTransfer, OfWheelsThatLeanLikeABeamIsTheTextbooks) {
 RC_GTEST_PROP(LoadTransfer, OfTheWholeCarIsMassTimesAccelerationTimesHeight, ()) {
   constexpr double balance = 1e-8, load_kept_n = 1e-5;
   const bool hatch = *rc::gen::inRange(0, 2) == 0;
-  const Car car = demo(hatch ? "pip.toml" : "lark.toml");
+  const Car car = demo(hatch ? "pip.toml" : "nibbet.toml");
   const auto stands = standing(car, *rc::gen::inRange(0, 2) == 0 ? "as_built" : nullptr);
   const double side_g = 0.01 * *rc::gen::inRange(-70, 71);
   const auto r = roll_at(stands, side_g);
@@ -159,7 +159,7 @@ RC_GTEST_PROP(LoadTransfer, OfTheWholeCarIsMassTimesAccelerationTimesHeight, ())
 // push is all there is.
 TEST(Rolling, MembersHoldTheBalance) {
   constexpr double rounding_n = 1e-5;
-  auto text = demo_text("lark.toml");
+  auto text = demo_text("nibbet.toml");
   const auto drop = [&](const std::string& line) {
     const auto at = text.find(line);
     ASSERT_NE(at, std::string::npos) << line;

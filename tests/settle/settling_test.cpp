@@ -190,7 +190,7 @@ TEST(Settle, DropLinkOfTheDemoHatch) {
 // A link of the length that is said to stand square does.
 TEST(DropLink, SquareLengthStandsSquare) {
   constexpr double found = 1e-9;
-  for (const char* name : {"pip.toml", "lark.toml"}) {
+  for (const char* name : {"pip.toml", "nibbet.toml"}) {
     const Car car = demo(name);
     const auto stands = *ride(car, nullptr).value;
     auto corner = stands.at(AxleName::front)->at(Side::left);
@@ -243,7 +243,7 @@ TEST(Settle, MarksLieWhereTheLengthsSay) {
 // Where the stop is first touched, the equilibrium has the outer wheel at that travel.
 TEST(Settle, StopIsTouchedAtTheAccelerationSaid) {
   constexpr double found_mm = 2e-3;
-  const auto a = asked(demo_text("lark.toml"));
+  const auto a = asked(demo_text("nibbet.toml"));
   const auto s = settle(a.ride, {}, a.wishes);
   for (std::size_t i = 0; i < 2; ++i) {
     const auto& t = sits(s).stop_at[i];
@@ -261,7 +261,7 @@ TEST(Settle, StopIsTouchedAtTheAccelerationSaid) {
 RC_GTEST_PROP(Settle, PerchForAHeightCarriesTheLoadThere, ()) {
   constexpr double rounding_n = 1e-6;
   const bool hatch = *rc::gen::inRange(0, 2) == 0;
-  const Car car = demo(hatch ? "pip.toml" : "lark.toml");
+  const Car car = demo(hatch ? "pip.toml" : "nibbet.toml");
   const auto name = *rc::gen::inRange(0, 2) == 0 ? AxleName::front : AxleName::rear;
   const auto side = *rc::gen::inRange(0, 2) == 0 ? Side::left : Side::right;
   const double height = 0.1 * *rc::gen::inRange(-300, 301);
@@ -294,7 +294,7 @@ TEST(Settle, TellsWhatRaisesTheBody) {
 // A state's perch is the one for its height, all but for the toe that was set there.
 TEST(Settle, PerchOfAStateIsThatOfItsHeight) {
   constexpr double of_toe_mm = 0.2;
-  for (const auto& [name, height] : {std::pair{"pip.toml", 40.0}, std::pair{"lark.toml", 20.0}}) {
+  for (const auto& [name, height] : {std::pair{"pip.toml", 40.0}, std::pair{"nibbet.toml", 20.0}}) {
     const auto a = asked(demo_text(name));
     const auto s = settle(a.ride, {}, a.wishes);
     for (const AxleName axle : {AxleName::front, AxleName::rear}) {
@@ -319,7 +319,7 @@ TEST(Settle, BushesWoundFromFullDroop) {
 }
 
 TEST(Settle, ShareOfThePitchIsTheSweeps) {
-  const auto a = asked(demo_text("lark.toml"));
+  const auto a = asked(demo_text("nibbet.toml"));
   const auto s = settle(a.ride, {}, a.wishes);
   const auto front = sweep(a.ride, AxleName::front, {}).ride;
   EXPECT_NEAR(*sits(s).axle[0]->anti_dive, *front.side[0]->anti_dive, 1e-12);
@@ -379,7 +379,7 @@ TEST(Settle, MissingDataIsNamedAndTheRestIsSaid) {
 // none.
 RC_GTEST_PROP(Settle, StandsWithLinesLeftOut, ()) {
   const bool hatch = *rc::gen::inRange(0, 2) == 0;
-  const auto text = demo_text(hatch ? "pip.toml" : "lark.toml");
+  const auto text = demo_text(hatch ? "pip.toml" : "nibbet.toml");
   const auto cut = *rc::gen::inRange(0, 4);
   std::string left;
   for (std::size_t at = 0; at < text.size();) {

@@ -76,7 +76,7 @@ TEST(StopLaw, StiffensTowardsItsSolidLength) {
 // Where the file says no rate, the wheel is twice as stiff as on its spring once the stop is
 // touched (two to four times is common practice), wherever spring and damper stand.
 TEST(StopLaw, UsualRateDoublesTheWheels) {
-  for (const char* name : {"pip.toml", "lark.toml"}) {
+  for (const char* name : {"pip.toml", "nibbet.toml"}) {
     const Car car = demo(name);
     for (const AxleName axle_name : {AxleName::front, AxleName::rear}) {
       const auto& axle = *car.at(axle_name);
@@ -100,7 +100,7 @@ TEST(StopLaw, UsualRateDoublesTheWheels) {
 TEST(StopLaw, PushAtTheTyreIsTheSlopeOfItsEnergy) {
   constexpr double step_mm = 0.01, difference = 1e-5;
   // Both stops are pressed there, short of solid.
-  for (const auto& [name, travel] : {std::pair{"pip.toml", 30.0}, std::pair{"lark.toml", 45.0}}) {
+  for (const auto& [name, travel] : {std::pair{"pip.toml", 30.0}, std::pair{"nibbet.toml", 45.0}}) {
     const Car car = demo(name);
     const auto stands = standing(car);
     const auto& axle = *car.at(AxleName::front);
@@ -233,7 +233,7 @@ TEST(Settle, AStopWithoutItsLengthsLeavesTheRollUnjudged) {
 
 // A stop that hardly stands off on the right counts, though the left one is far away.
 TEST(Settle, TheStopOfTheWorseSideIsTold) {
-  const auto text = demo_text("lark.toml");
+  const auto text = demo_text("nibbet.toml");
   const auto s = settled(text);
   for (std::size_t a = 0; a < 2; ++a) {
     ASSERT_TRUE(sits(s).stop_at[a]);

@@ -48,7 +48,7 @@ TEST(Text, WrapsByWhatIsSeen) {
 TEST(Html, NothingOfACarFileBreaksOut) {
   auto text = demo_text("pip.toml");
   const std::string evil = "<script>alert(1)</script>&\\\"'";
-  for (const std::string name : {"ball-joint spacer", "Brackenfell Pip 1.4 (invented)"})
+  for (const std::string name : {"ball-joint spacer", "Quobben Pip 1.4 (invented)"})
     for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at + evil.size()))
       text.replace(at, name.size(), evil);
   const Sheet sheet(text + "[[job]]\nstep = \"" + evil + "\"\nmark = \"" + evil + "\"\n");

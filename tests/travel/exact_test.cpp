@@ -1,6 +1,6 @@
 // Closed forms that any solver of this kind must reproduce: plane geometry (instant centres,
-// circles) and Rodrigues' rotation, derived by hand and evaluated by another program; no
-// publication.
+// circles) and Rodrigues' rotation, derived by hand and evaluated with numpy for this
+// project; no publication.
 
 #include <gtest/gtest.h>
 
