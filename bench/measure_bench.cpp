@@ -29,7 +29,7 @@ const Surveyed& hatch() {
   return s;
 }
 const Surveyed& roadster() {
-  static const Surveyed s(demo_text("lark-survey.toml"));
+  static const Surveyed s(demo_text("nibbet-survey.toml"));
   return s;
 }
 // Some 160 readings that agree, both axles and both sides, no gauge run.

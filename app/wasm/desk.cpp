@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "correct/hole_drawing.h"
 #include "sheet/sections.h"
@@ -161,6 +162,7 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
           map.side ? word(*map.side) : "",
           d.title,
           d.text,
+          caution(Care::hole_edge),
           d.svg,
           frame.wide_mm,
           frame.high_mm,

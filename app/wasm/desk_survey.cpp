@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "correct/knowing.h"
 #include "measure/card_drawing.h"
@@ -223,7 +224,7 @@ CardShown Desk::reply(const ShowCard& ask) {
       out.station = station.name;
       out.caution = station.caution;
     }
-  if (out.caution.empty()) out.caution = lying_down_caution;
+  if (out.caution.empty()) out.caution = caution(Care::before_lying);
   out.what = capital(card->what);
   out.how = card->how;
   out.care = card->care;
@@ -291,6 +292,7 @@ GaugeShown Desk::reply(const ShowGauge& ask) {
   const auto progress = gauge_progress(run ? *run : GaugeRun{}, units);
   out.sentence = progress.sentence;
   out.care = progress.care;
+  out.caution = gauge_run_cautions();
   if (progress.next_mm)
     out.next_mm = units == Units::inch ? fmt::format("{} in", shortest(*progress.next_mm / 25.4))
                                        : shortest(std::round(*progress.next_mm * 1e3) / 1e3);

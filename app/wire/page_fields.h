@@ -99,9 +99,9 @@ struct Fields<BenchMap> {
   static auto table() {
     return std::tuple{field("axle", &BenchMap::axle),       field("option", &BenchMap::option),
                       field("side", &BenchMap::side),       field("title", &BenchMap::title),
-                      field("text", &BenchMap::text),       field("svg", &BenchMap::svg),
-                      field("wide_mm", &BenchMap::wide_mm), field("high_mm", &BenchMap::high_mm),
-                      field("room", &BenchMap::room)};
+                      field("text", &BenchMap::text),       field("caution", &BenchMap::caution),
+                      field("svg", &BenchMap::svg),         field("wide_mm", &BenchMap::wide_mm),
+                      field("high_mm", &BenchMap::high_mm), field("room", &BenchMap::room)};
   }
 };
 template <>

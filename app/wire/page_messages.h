@@ -90,7 +90,9 @@ struct RankedSet {
 struct BenchMap {
   std::string axle, option;
   std::string side;  // left or right where each has a hole of its own; empty: the same on both
-  std::string title, text, svg;
+  std::string title, text;
+  std::string caution;  // where the hole must not be
+  std::string svg;
   double wide_mm = 0.0, high_mm = 0.0;
   std::array<double, 4> room{};  // of the range in the drawing: left, top, width, height
 };

@@ -1,5 +1,7 @@
 #include "wire/settle_json.h"
 
+#include <fmt/format.h>
+
 #include "travel/readings.h"
 
 namespace trammel {
@@ -27,6 +29,8 @@ Json corner_json(const CornerSettled& c) {
   put(j, "squash_mm", c.squash_mm);
   j["droop_mm"] = c.droop_mm;
   put(j, "loose_at_droop_mm", c.loose_mm);
+  put(j, "loose_at_droop_by_free_length_mm", c.loose_by_length_mm);
+  put(j, "loose_at_droop_by_weight_mm", c.loose_by_weight_mm);
   put(j, "stop_gap_mm", c.gap_mm);
   put(j, "damper_to_open_mm", c.damper_to_open_mm);
   put(j, "damper_to_closed_mm", c.damper_to_closed_mm);
@@ -62,17 +66,39 @@ Json axle_json(const AxleSettled& a) {
 
 Json to_json(const Settling& s) {
   Json j;
+  for (const auto& of : judge(s, Units::metric)) {
+    Json one{{"of", of.of}, {"verdict", words(of.verdict())}, {"fails", of.fails}};
+    one["not_judged"] = Json::array();
+    for (const auto& u : of.unjudged)
+      one["not_judged"].push_back({{"what", u.what}, {"key", u.key}});
+    j["judged"].push_back(std::move(one));
+  }
   for (const auto& state : s.states) {
     Json of{{"state", state.state}};
     for (const AxleName name : {AxleName::front, AxleName::rear})
       if (const auto& a = state.axle[static_cast<std::size_t>(name)])
         of[word(name)] = axle_json(*a);
     if (state.rolled) {
-      of["roll_deg_at_half_g"] = in_key_unit(state.rolled->roll_rad, Measure::angle);
+      // A stop that is touched and not known leaves the balance without an answer.
+      if (state.stop_unknown[0] || state.stop_unknown[1])
+        of["why_no_roll"] = fmt::format(
+            "a bump stop is touched before half a g and [{}.stop] does not say its free_length and "
+            "solid_length",
+            word(state.stop_unknown[0] ? AxleName::front : AxleName::rear));
+      else of["roll_deg_at_half_g"] = in_key_unit(state.rolled->roll_rad, Measure::angle);
+      if (state.without_stops)
+        of["roll_without_stops_deg_at_half_g"] =
+            in_key_unit(state.without_stops->roll_rad, Measure::angle);
+      if (state.tyres_roll_rad)
+        of["roll_of_tyres_deg_at_half_g"] = in_key_unit(*state.tyres_roll_rad, Measure::angle);
       for (const AxleName name : {AxleName::front, AxleName::rear}) {
         const auto& t = state.rolled->axle[static_cast<std::size_t>(name)].transfer;
-        of["load_transfer_n"][word(name)] = {
-            {"geometric", t.geometric_n}, {"elastic", t.elastic_n}, {"unsprung", t.unsprung_n}};
+        of["load_transfer_n"][word(name)] = {{"geometric", t.geometric_n},
+                                             {"elastic", t.elastic_n},
+                                             {"unsprung", t.unsprung_n},
+                                             {"stops", t.stops_n}};
+        if (const auto& stop = state.stop_at[static_cast<std::size_t>(name)])
+          of["stop_touched"][word(name)] = {{"from_g", stop->g}, {"side", word(stop->side)}};
       }
     } else {
       of["why_no_roll"] = state.no_roll;

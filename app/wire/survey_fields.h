@@ -110,15 +110,12 @@ template <>
 struct Fields<GaugeShown> {
   static constexpr const char* name = "GaugeShown";
   static auto table() {
-    return std::tuple{field("why", &GaugeShown::why),
-                      field("name", &GaugeShown::name),
-                      field("fitted", &GaugeShown::fitted),
-                      field("sentence", &GaugeShown::sentence),
-                      field("care", &GaugeShown::care),
-                      field("next_mm", &GaugeShown::next_mm),
-                      field("third_dial", &GaugeShown::third_dial),
-                      field("rows", &GaugeShown::rows),
-                      field("curve", &GaugeShown::curve)};
+    return std::tuple{
+        field("why", &GaugeShown::why),         field("name", &GaugeShown::name),
+        field("fitted", &GaugeShown::fitted),   field("sentence", &GaugeShown::sentence),
+        field("care", &GaugeShown::care),       field("caution", &GaugeShown::caution),
+        field("next_mm", &GaugeShown::next_mm), field("third_dial", &GaugeShown::third_dial),
+        field("rows", &GaugeShown::rows),       field("curve", &GaugeShown::curve)};
   }
 };
 template <>

@@ -80,6 +80,7 @@ struct GaugeShown {
   std::string fitted;    // what is in while it is run, in words; empty: the car as it sits
   std::string sentence;  // what it says so far
   std::string care;
+  std::string caution;  // where the work can hurt
   std::string next_mm;  // travel of the next row as it would be typed; empty: done
   bool third_dial = false;
   std::vector<std::vector<std::string>> rows;  // travel, front, rear, low

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <set>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "car/table_reader.h"
 
@@ -32,10 +33,10 @@ class FloorRound {
   }
 
  private:
-  void station(std::string name, std::string intro, std::string caution, std::string letters) {
+  void station(std::string name, std::string intro, std::string care, std::string letters) {
     letters_ = std::move(letters);
     count_ = 0;
-    stations_.push_back({std::move(name), std::move(intro), std::move(caution), {}});
+    stations_.push_back({std::move(name), std::move(intro), std::move(care), {}});
   }
   void add(FloorCard c) {
     c.number = fmt::format("{}{}", letters_, ++count_);
@@ -55,9 +56,7 @@ class FloorRound {
         "Pressures cold, driver's weight in the seat, half a tank. Slip plates or two greased "
         "sheets under each wheel, rolled 3 to 5 m, bounced. Steering wheel strapped straight. "
         "Pads shimmed until they are level to a millimetre or two; what is left is entered here.",
-        "Wheels chocked, handbrake off only while the car is rolled; nobody between the car and "
-        "a wall.",
-        "A");
+        caution(Care::chocks_rolled), "A");
     for (const AxleName a : {AxleName::front, AxleName::rear}) {
       if (!car_.at(a)) continue;
       auto c = card(FloorReading::pads, a);
@@ -76,9 +75,7 @@ class FloorRound {
     station(capital(corner_words(a, s)),
             "String outside the wheel at hub height, on two equal bars; then the level; then, in "
             "front, the turn plates.",
-            "Wheels chocked before you kneel at a wheel; a string at face height is easily walked "
-            "into: flag it.",
-            letters);
+            caution({Care::chocks, Care::string_seen}), letters);
     auto c = card(FloorReading::strings, a, s);
     c.what = "string to rim and hub";
     c.how =
@@ -149,7 +146,7 @@ class FloorRound {
 
   void across() {
     station("Across and along the car", "Straight bars along the wheels, and the tape.",
-            lying_down_caution, "AX");
+            caution(Care::before_lying), "AX");
     for (const AxleName a : {AxleName::front, AxleName::rear}) {
       if (!car_.at(a)) continue;
       auto c = card(FloorReading::plates, a);

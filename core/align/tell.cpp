@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "align/aligning.h"
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "car/table_reader.h"
 
@@ -122,14 +123,12 @@ class Teller {
   }
 
   void cautions() {
-    blocks_->emplace_back(Caution{
-        "chock the wheels before you crawl to a rod, and never go under a car on a jack. Between "
-        "two readings roll the car, do not lift it: a wheel that was lifted stands wrong for some "
-        "metres."});
-    blocks_->emplace_back(Caution{
-        "a lock nut forgotten lets a wheel steer itself. Every one of them tight and painted, "
-        "threads engaged by one and a half diameters, before the car moves; then a second person "
-        "goes over them."});
+    blocks_->emplace_back(
+        Caution{fmt::format("{} Between two readings roll the car, do not lift it: a wheel that "
+                            "was lifted stands wrong "
+                            "for some metres.",
+                            caution(Care::chocks))});
+    blocks_->emplace_back(Caution{caution({Care::lock_nuts, Care::law})});
   }
 
   void now_grid() {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/cautions.h"
 #include "base/quantity.h"
 #include "car/document.h"
 #include "car/holder_picture.h"
@@ -392,8 +393,9 @@ class Starter {
     q.caution = fmt::format(
         "For a look from behind the wheel nobody has to lie under the car: {}kneel behind the "
         "wheel, "
-        "with a torch. Never put any part of you under a car that stands on a jack.",
-        axle == AxleName::front ? "turn the steering to one side, or " : "");
+        "with a torch. {}",
+        axle == AxleName::front ? "turn the steering to one side, or " : "",
+        caution(Care::beside_wheel));
     q.needed = true;
     std::vector<std::string> ids;
     for (const auto& h : holders) {

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "car/table_reader.h"
 #include "correct/correct.h"
@@ -392,12 +393,7 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
         "chance is named. From a tape survey they may be off by 0.08° per 25 mm (one standard "
         "uncertainty), all candidates alike: write what was measured into [[reading]] rows, or a ± "
         "at the joints, and run a dial gauge over the travel before metal is cut."});
-  s.blocks.emplace_back(
-      Caution{"steering and suspension faults kill. A calculated part is not a tested or approved "
-              "part: have it "
-              "inspected; local law and the maker's manual come first. Sweep full bump, full droop "
-              "and full lock "
-              "by hand before the wheels go on."});
+  s.blocks.emplace_back(Caution{caution({Care::not_approved, Care::law, Care::sweep_by_hand})});
   return s;
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "correct/advice.h"
 
@@ -79,10 +80,8 @@ Section tell(const std::vector<Advices>& axles, NarrowWhat what, Units units) {
     }
   }
   if (!s.blocks.empty())
-    s.blocks.emplace_back(Caution{
-        "a gauge run is made with the springs out: take them out with rated compressors, two to a "
-        "spring, never in line with it; body on stands under its structure, wheels chocked, never "
-        "anyone under a car on a jack; keep fingers out of the arms while the wheel is raised."});
+    s.blocks.emplace_back(
+        Caution{"A gauge run is made with the springs out. " + gauge_run_cautions()});
   if (s.answer.empty())
     s.answer =
         "Nothing in the file is uncertain: it states no ± and holds no readings, so no "

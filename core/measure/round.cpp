@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "travel/sensitivity.h"
 
@@ -153,9 +154,7 @@ class Round {
         "Tyres at pressure, 75 kg in the driver's seat, half a tank, handbrake off, rolled 3 to "
         "5 m. Steering at its centre: half the turns from lock to lock, wheel strapped. "
         "Centreline and baseline on the floor, square by 3-4-5.",
-        "Never under a car on a jack. Tyres on the floor or on equal, checked blocks that you "
-        "drove up on, wheels chocked; or stands under the structure, on concrete. Shake the car "
-        "before you lie down. Glasses on.");
+        caution({Care::under_tyres, Care::glasses}));
     letters_ = "B";
     Card b;
     b.kind = CardKind::baseline;
@@ -197,7 +196,7 @@ class Round {
     station(capital(corner_words(a, s)),
             "From outside: the wheel. Then from below: each joint with stick and bob, the level "
             "along rods and arms, the tape between joints.",
-            lying_down_caution);
+            caution(Care::before_lying));
     letters_ = letters;
     Spot wheel;
     wheel.axle = a;
@@ -252,7 +251,7 @@ class Round {
   void across(AxleName a, const char* letters) {
     station(fmt::format("Across the {} axle", word(a)),
             "Tape or trammel bar from one side to the other, held taut, between the same edges.",
-            lying_down_caution);
+            caution(Care::before_lying));
     letters_ = letters;
     const auto& l = layout(a);
     std::vector<int> inner;

@@ -44,10 +44,6 @@ struct Card {
   bool own_sigma = false;  // it differs from the kind's own, and is written into the row
 };
 
-// Of every reading that is taken from below.
-inline constexpr const char* lying_down_caution =
-    "Before you lie down: on its tyres or on blocks, chocked, shaken.";
-
 // What is taken from one place before one moves on.
 struct Station {
   std::string name;   // "Front left"

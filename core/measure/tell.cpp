@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "car/table_reader.h"
 #include "travel/band.h"
@@ -391,10 +392,7 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
   }
   s.blocks.emplace_back(point_grid(a, units));
   if (every_reading && !a.readings.empty()) s.blocks.emplace_back(reading_grid(a, units));
-  if (a.taken > 0)
-    s.blocks.emplace_back(
-        Caution{"never measure under a car on a jack. Wheels on equal, checked blocks or ramps, on "
-                "level ground, chocked; shake it before you lie down."});
+  if (a.taken > 0) s.blocks.emplace_back(Caution{caution(Care::under_tyres)});
   return s;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "base/statistics.h"
 #include "car/joint_words.h"
@@ -153,10 +154,8 @@ class Teller {
                   "bent, loose or measured wrong. Do not drive before it is found."
                 : "measured and predicted toe differ by more than 0.1° per 25 mm. The joints were "
                   "known no better than that; still stop and look at every joint before driving."});
-    blocks_->emplace_back(
-        Caution{"never drive with a ball joint corrected and its rod not, not even round the "
-                "block. Stop where the measured toe curve and the predicted one differ by more "
-                "than 0.1° per 25 mm."});
+    blocks_->emplace_back(Caution{caution({Care::rod_with_joint, Care::curve_off})});
+    blocks_->emplace_back(Caution{caution({Care::not_approved, Care::law})});
   }
   // The slope read less the slope predicted, over the middle of the run.
   static bool far_off(const RunProof& r) {
@@ -621,9 +620,8 @@ class Teller {
     bool missing = false;
     for (const auto& a : p_.axle) missing = missing || (a && a->corners.size() < 2);
     if (!missing) return;
-    say("How to take the run: springs out, gas dampers without their pressure, drop links off, "
-        "bush "
-        "bolts slack and nipped at ride height, brake hoses free. Body on stands, level, and it "
+    say("How to take the run: springs out, dampers that do not push by themselves, drop links "
+        "off, bush bolts slack and nipped at ride height. Body on stands, level, and it "
         "must not move; steering locked at its centre. Zero the dials where hub to arch is ride "
         "height to a millimetre. Steps of 10 mm up to +40, down through zero to -40 and back to "
         "zero, every dial at each step; back at zero they show what they began with to 0.05 mm, or "
@@ -636,10 +634,7 @@ class Teller {
         "two dials found 1 in 10, with a third one 8 in 10 were found, and nearly all where the "
         "file "
         "says where the dials stand (plate).");
-    blocks_->emplace_back(
-        Caution{"a spring comes out only with two rated compressors or a strut that is unloaded. "
-                "Nobody lies under a car that stands on a jack alone, and the jack under the hub "
-                "carries no weight but the wheel's own."});
+    blocks_->emplace_back(Caution{gauge_run_cautions()});
   }
 
   void again() {

@@ -32,7 +32,17 @@ class AxleSettler {
         axle_(*ride.car.at(name)),
         stands_(*ride.at(name)),
         measured_(springs_as_measured(axle_, axle_load(ride.car, name))) {
-    if (measured_) springs_ = springs_in(axle_, stands_, ride.pitch_rad, *measured_);
+    if (!measured_) return;
+    springs_ = springs_in(axle_, stands_, ride.pitch_rad, *measured_);
+    if (measured_->from != ForceFrom::corner_weights) return;
+    // A stop that is pressed carries its part of the weight.
+    const auto now = both_at(ride_, name_);
+    for (const Side side : both_sides) {
+      const auto m = corner_mechanism(axle_, side);
+      const auto s = solution_as_measured(m);
+      relieve(measured_->side[index(side)], side, At<double>(axle_.layout, m, s, {}));
+      relieve(springs_->side[index(side)], side, now[index(side)]);
+    }
   }
 
   AxleSettled all() {
@@ -64,6 +74,10 @@ class AxleSettler {
     const auto& c = stands_.at(side);
     return reach(c.mechanism, c.at, {c.at.drive.travel_mm + travel_mm, 0.0});
   }
+  void relieve(SpringLaw& law, Side side, const At<double>& at) const {
+    const double by_n = stop_at_tyre_n(stop_law(axle_, side), at) / spring_per_rise(at);
+    if (by_n < law.force_n) law.force_n -= by_n;
+  }
   // From ride height of this state to a travel that the file counts from as measured.
   double from_here(double from_measured_mm) const {
     return from_measured_mm - stands_.ride_travel_mm;
@@ -73,10 +87,7 @@ class AxleSettler {
     auto& c = out_.side[index(side)];
     const auto& stands = stands_.at(side);
     const At<double> at(axle_.layout, stands.mechanism, stands.at, ground(side));
-    const auto before = corner_mechanism(axle_, side);
-    const auto start = solution_as_measured(before);
-    const At<double> measured(axle_.layout, before, start, {});
-    ends(side, c, at, measured);
+    ends(side, c, at);
     spring(side, c, at);
     if (axle_.arch_mm[index(side)])
       c.arch_mm = *axle_.arch_mm[index(side)] - stands_.ride_travel_mm;
@@ -86,7 +97,7 @@ class AxleSettler {
   }
 
   // Where damper and stop end the travel.
-  void ends(Side side, CornerSettled& c, const At<double>& at, const At<double>& measured) {
+  void ends(Side side, CornerSettled& c, const At<double>& at) {
     const auto& stands = stands_.at(side);
     const auto mark = [&](TravelEnd end, LineKind kind, double length_mm) {
       const auto t = travel_where(axle_, stands, kind, length_mm);
@@ -114,12 +125,8 @@ class AxleSettler {
     }
     c.droop_mm = -*droop;
     const auto line = stop_line(axle_.layout);
-    if (!line) return;
-    std::optional<double> touch_mm;  // length of the line where the stop is touched
-    if (stop.gap_mm) touch_mm = length_now(measured, *line) - *stop.gap_mm;
-    else if (*line == LineKind::damper && damper.closed_mm && stop.free_length_mm)
-      touch_mm = *damper.closed_mm + *stop.free_length_mm;
-    if (!touch_mm) return;
+    const auto touch_mm = stop_touch_mm(axle_, side);
+    if (!line || !touch_mm) return;
     c.gap_mm = length_now(at, *line) - *touch_mm;
     mark(TravelEnd::touched, *line, *touch_mm);
     if (!stop.free_length_mm || !stop.solid_length_mm) return;
@@ -159,16 +166,20 @@ class AxleSettler {
     const auto& before = measured_->side[i];
     c.perch_mm = law.loose_from_mm() - before.loose_from_mm();
     const auto free = axle_.spring->free_length_mm;
-    if (springs_->from == ForceFrom::corner_weights)
-      c.free_length_by_weight_mm = before.loose_from_mm();
-    c.loose_from_mm = free.value_or(before.loose_from_mm()) + *c.perch_mm;
+    const bool weighed = springs_->from == ForceFrom::corner_weights;
+    if (weighed) c.free_length_by_weight_mm = before.loose_from_mm();
+    c.loose_from_mm = before.loose_from_mm() + *c.perch_mm;
+    if (free) c.loose_from_mm = std::min(*c.loose_from_mm, *free + *c.perch_mm);
     if (const auto t = travel_where(axle_, stands, LineKind::spring, *c.loose_from_mm))
       c.marks.push_back({TravelEnd::loose, *t});
     const auto there = reached(side, -c.droop_mm);
-    if (there.arrived)
-      c.loose_mm = length_now(At<double>(axle_.layout, stands.mechanism, there.at, ground(side)),
-                              LineKind::spring) -
-                   *c.loose_from_mm;
+    if (there.arrived) {
+      const double length = length_now(
+          At<double>(axle_.layout, stands.mechanism, there.at, ground(side)), LineKind::spring);
+      if (free) c.loose_by_length_mm = length - (*free + *c.perch_mm);
+      if (weighed) c.loose_by_weight_mm = length - (before.loose_from_mm() + *c.perch_mm);
+      c.loose_mm = length - *c.loose_from_mm;
+    }
     const double kg = c.sprung_kg.value_or(law.force_n * spring_per_rise(at) / gravity_m_s2);
     if (!c.rate) return;
     c.frequency_hz = frequency_hz(c.rate->n_per_mm(), kg);
@@ -271,14 +282,15 @@ class AxleSettler {
   AxleSettled out_;
 };
 
-// The side acceleration at which the outer wheel of an axle has taken up its gap: the right one in
-// a left turn. Found between none and most_side_g by halving the way to it along the chord.
-std::optional<double> stop_touched_at_g(const Ride& ride, AxleName name, double touched_mm) {
+// The side acceleration at which a wheel, the outer one, has taken up its gap: the right one in a
+// left turn. Found between none and most_side_g by halving the way to it along the chord.
+std::optional<double> stop_touched_at_g(const Ride& ride, AxleName name, Side side,
+                                        double touched_mm) {
   if (touched_mm <= 0.0) return 0.0;
   const auto over = [&](double g) -> std::optional<double> {
-    const auto r = roll_at(ride, g);
+    const auto r = roll_at(ride, side == Side::right ? g : -g);
     if (!r.value) return {};
-    return r.value->axle[index(name)].travel_mm[index(Side::right)] - touched_mm;
+    return r.value->axle[index(name)].travel_mm[index(side)] - touched_mm;
   };
   double low = 0.0, high = most_side_g;
   double at_low = -touched_mm;
@@ -307,20 +319,28 @@ StateSettled settled(const Ride& ride) {
     return s;
   }
   s.rolled = rolled.value;
-  for (const AxleName name : both_axles)
-    if (const auto t = s.axle[index(name)]->at(Side::right).mark(TravelEnd::touched))
-      s.stop_at_g[index(name)] = stop_touched_at_g(ride, name, *t);
-  const auto& front = ride.car.axle[0]->tyre_rate_n_per_mm;
-  const auto& rear = ride.car.axle[1]->tyre_rate_n_per_mm;
-  if (front && rear) {
-    double moment = 0.0, rate = 0.0;
-    for (std::size_t a = 0; a < 2; ++a) {
-      const double track = s.rolled->axle[a].track_mm;
-      moment += s.rolled->axle[a].transfer.total_n() * track;
-      rate += 0.5 * (a == 0 ? *front : *rear) * track * track;
+  bool on_stops = false;
+  for (const AxleName name : both_axles) {
+    const auto a = index(name);
+    const auto& r = s.rolled->axle[a];
+    for (const Side side : both_sides) {
+      const auto i = index(side);
+      s.stop_unknown[a] = s.stop_unknown[a] || r.stop_unknown[i];
+      if (r.stop_n[i] > 0.0) {
+        on_stops = true;
+        s.stop_rate_is_usual =
+            s.stop_rate_is_usual || stop_law(*ride.car.at(name), side)->rate_is_usual;
+      }
+      const auto t = s.axle[a]->at(side).mark(TravelEnd::touched);
+      if (!t) continue;
+      const auto g = stop_touched_at_g(ride, name, side, *t);
+      if (g && (!s.stop_at[a] || *g < s.stop_at[a]->g)) s.stop_at[a] = {*g, side};
     }
-    s.tyres_roll_rad = moment / rate;
   }
+  if (on_stops) s.without_stops = roll_at(ride, told_side_g, {true, false}).value;
+  if (s.rolled->axle[0].tyres_give && s.rolled->axle[1].tyres_give)
+    if (const auto stiff = roll_at(ride, told_side_g, {false, true}); stiff.value)
+      s.tyres_roll_rad = s.rolled->roll_rad - stiff.value->roll_rad;
   return s;
 }
 

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/section.h"
+#include "base/serving.h"
 #include "correct/correct.h"
 #include "settle/corner_weights.h"
 #include "settle/drop_link.h"
@@ -46,11 +47,13 @@ struct CornerSettled {
   std::optional<double> sprung_kg;
   std::optional<double> spring_length_mm, spring_force_n, squash_mm;
   std::optional<double> free_length_by_weight_mm;  // as measured, where weights and rate say
-  std::optional<double> loose_from_mm;             // spring length from which it is loose
-  double droop_mm = 0.0;                           // full droop, down positive
+  std::optional<double> loose_from_mm;  // spring length from which it is loose, the shorter of two
+  double droop_mm = 0.0;                // full droop, down positive
   bool droop_is_usual = false;
-  std::optional<double> loose_mm;  // at full droop; below zero: squash that is left
-  std::optional<double> gap_mm;    // free, along the stop's line
+  // At full droop; below zero: what it is still pressed by. By the free length of the file, by what
+  // stands on it, and the worse of the two.
+  std::optional<double> loose_by_length_mm, loose_by_weight_mm, loose_mm;
+  std::optional<double> gap_mm;  // free, along the stop's line
   std::optional<double> damper_length_mm, damper_to_open_mm, damper_to_closed_mm;
   std::optional<double> bind_room_mm;  // left of the spring when the stop is solid
   std::vector<TravelMark> marks;       // from droop upwards
@@ -87,11 +90,20 @@ struct AxleSettled {
 struct StateSettled {
   std::string state;                               // "as_measured", "corrected", the file's names
   std::array<std::optional<AxleSettled>, 2> axle;  // by AxleName
-  std::optional<Rolled> rolled;                    // at told_side_g
+  std::optional<Rolled> rolled;                    // at told_side_g, stops and tyres counted
   std::string no_roll;                             // why not
-  // Side acceleration at which the outer stop of an axle is first touched; none up to most_side_g.
-  std::array<std::optional<double>, 2> stop_at_g;
-  // Body roll that the tyres add at told_side_g, by their rates; none where those are not known.
+  std::optional<Rolled> without_stops;             // the same, where a stop is touched
+  // Side acceleration at which the outer stop of an axle is first touched, and on which side; none
+  // up to most_side_g.
+  struct StopTouched {
+    double g = 0.0;
+    Side side = Side::right;
+  };
+  std::array<std::optional<StopTouched>, 2> stop_at;
+  // A stop that is touched by told_side_g is not known well enough to be in the balance.
+  std::array<bool, 2> stop_unknown{};  // by AxleName
+  bool stop_rate_is_usual = false;     // of one that is in the balance
+  // Body roll that is the tyres' at told_side_g; none where a rate is not known.
   std::optional<double> tyres_roll_rad;
 };
 
@@ -117,6 +129,10 @@ Settling settle(const Ride& ride, const Correction& correction, const Wishes& wi
 // carrying the same load: what the spring's length and its force change, up positive. No answer
 // without a rate, or where that height has no position.
 Answer<double> perch_for_height(const Ride& ride, AxleName axle, Side side, double height_mm);
+
+// What is looked at, axle by axle: springs first, then bump stops, then drop links. Of the car with
+// the parts fitted where that is known, else as it sits.
+std::vector<Judgement> judge(const Settling& settling, Units units);
 
 // A wheel's travel as an upright bar with its marks; they differ by line.
 Drawing travel_drawing(const StateSettled& state, Units units);

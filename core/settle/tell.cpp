@@ -5,6 +5,7 @@
 #include <functional>
 #include <numbers>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "car/table_reader.h"
 #include "settle/bounce.h"
@@ -16,8 +17,6 @@ namespace {
 
 constexpr double degree = std::numbers::pi / 180.0;
 constexpr double pound_kg = 0.45359237;
-constexpr double worth_saying_mm = 0.5;        // of a spring's length, a stop's gap
-constexpr double lengths_agree_mm = 8.0;       // of a free length and what the weights make of it
 constexpr double wound_much_rad = 5 * degree;  // of a rubber bush (common practice)
 constexpr double cross_good = 0.005;           // of the cross weight (common practice)
 constexpr double share_worth_saying = 0.3;     // points of a hundred
@@ -74,45 +73,67 @@ class Teller {
                                                                                   : a.side[1];
   }
 
-  std::string loose_words(const AxleSettled& a) const {
-    const auto& c = looser(a);
-    if (!c.loose_mm) return {};
-    if (*c.loose_mm > worth_saying_mm)
-      return fmt::format(
-          "the {} spring is loose by {} at full droop: fit a helper spring or limit the droop",
-          word(a.axle), whole(*c.loose_mm));
-    return {};
-  }
-
+  // What does not serve first, then how it rolls, then the cross weight.
   std::string answer() const {
+    const auto judged = judge(s_, t_.units());
+    const bool any = std::any_of(judged.begin(), judged.end(), [](const Judgement& j) {
+      return j.verdict() != Serving::not_judged;
+    });
     std::vector<std::string> said;
-    for (const auto& a : last().axle)
-      if (a)
-        if (auto w = loose_words(*a); !w.empty()) said.push_back(capital(w) + ".");
-    for (std::size_t a = 0; a < 2; ++a)
-      if (const auto g = last().stop_at_g[a]; last().axle[a] && g)
-        said.push_back(
-            *g > 0.0
-                ? fmt::format("The {} bump stop is touched by body roll alone from {:.1f}\u00a0g.",
-                              word(last().axle[a]->axle), *g)
-                : fmt::format("The {} bump stop is touched at ride height.",
-                              word(last().axle[a]->axle)));
-    if (last().rolled)
-      said.push_back(
-          fmt::format("The body rolls {} per g of cornering{}.", per_g(last()),
-                      &last() == &sits() ? "" : fmt::format(", {} as it sits", per_g(sits()))));
+    if (any) said.push_back(counted(judged));
+    else
+      said.emplace_back(
+          sits().axle[0] && sits().axle[0]->side[0].rate
+              ? "Wheel rates are known; nothing else is judged: what to weigh and measure stands "
+                "at "
+                "the end."
+              : "Nothing is judged yet: what to weigh and measure stands at the end.");
+    if (auto rolls = roll_answer(); !rolls.empty()) said.push_back(std::move(rolls));
     if (s_.cross && std::fabs(*s_.cross - 0.5) > cross_good)
       said.push_back(
           fmt::format("Cross weight is {:.1f}\u00a0%: wind the perches.", 100.0 * *s_.cross));
-    if (said.empty())
-      return s_.wanting.empty()
-                 ? "Springs stay captive, the stops are clear and the corners stand even."
-             : sits().axle[0] && sits().axle[0]->side[0].rate
-                 ? "Wheel rates are known; for the rest weigh and measure what stands at the end."
-                 : "Not enough is known yet: what to weigh and measure stands at the end.";
     std::string all;
     for (const auto& x : said) all += (all.empty() ? "" : " ") + x;
     return all;
+  }
+  // The axle whose outer stop is touched first in a bend, and where; none by told_side_g.
+  static std::optional<std::pair<AxleName, double>> first_touched(const StateSettled& s) {
+    std::optional<std::pair<AxleName, double>> first;
+    for (const AxleName name : {AxleName::front, AxleName::rear})
+      if (const auto& t = s.stop_at[static_cast<std::size_t>(name)];
+          t && t->g < told_side_g && (!first || t->g < first->second))
+        first = {name, t->g};
+    return first;
+  }
+  std::string roll_answer() const {
+    const auto& s = last();
+    if (!s.rolled) return {};
+    const auto first = first_touched(s);
+    const std::string now = &s == &sits() ? "" : fmt::format(", {} as it sits", per_g(sits()));
+    const char* tyres = s.tyres_roll_rad ? "tyres counted" : "without what the tyres give";
+    if (!first)
+      return fmt::format("The body rolls {} per g of cornering, {}{}.", per_g(s), tyres, now);
+    const auto touched =
+        first->second > 0.0
+            ? fmt::format("the {} bump stop is touched by body roll alone from {:.2f}\u00a0g",
+                          word(first->first), first->second)
+            : fmt::format("the {} bump stop is touched at ride height", word(first->first));
+    for (std::size_t a = 0; a < 2; ++a)
+      if (s.stop_unknown[a])
+        return fmt::format(
+            "{}; from there on body roll and load transfer are not judged (needs [{}.stop] "
+            "free_length and solid_length).{}",
+            capital(touched), word(s.axle[a]->axle),
+            first->second > 0.0
+                ? fmt::format(" Up to there the body rolls {} per g, {}.", per_g(s), tyres)
+                : "");
+    return fmt::format(
+        "{}; at {:.1f}\u00a0g, stops {}, the body rolls {} per g{}{}.", capital(touched),
+        told_side_g, s.tyres_roll_rad ? "and tyres counted" : "counted and tyres not", per_g(s),
+        s.without_stops
+            ? fmt::format(" ({:.1f}° without the stops)", degrees_per_g(*s.without_stops))
+            : "",
+        now);
   }
   static double degrees_per_g(const Rolled& r) { return r.roll_rad / r.side_g / degree; }
   static std::string per_g(const StateSettled& s) {
@@ -125,19 +146,13 @@ class Teller {
       for (const auto& a : state.axle)
         if (a) {
           any_spring = any_spring || a->side[0].spring_length_mm;
-          any_loose = any_loose || !loose_words(*a).empty();
+          for (const auto& c : a->side) any_loose = any_loose || c.loose_mm.value_or(0.0) > 0.0;
         }
-    if (any_loose)
-      blocks_->emplace_back(
-          Caution{"A spring that is loose at full droop can leave its seat and jam or fall out "
-                  "when the wheel comes back. Do not drive until a helper spring, a longer spring "
-                  "or a droop limit keeps it captive; in many places it fails inspection."});
+    if (any_loose) blocks_->emplace_back(Caution{caution(Care::spring_loose)});
     if (any_spring)
       blocks_->emplace_back(
-          Caution{"A pressed spring holds enough to kill. Two opposed compressors with a rating, "
-                  "never an air gun, never stand in line with it; the top nut comes off only when "
-                  "the spring is free of its seats. Gas dampers extend by themselves and must not "
-                  "be heated."});
+          Caution{caution({Care::spring_out, Care::gas_damper, Care::brake_hose})});
+    blocks_->emplace_back(Caution{caution({Care::not_approved, Care::law})});
   }
 
   // Rows of figures, a column to each state.
@@ -248,14 +263,17 @@ class Teller {
     const auto add = [&](const std::string& sentence) {
       text += (text.empty() ? "" : " ") + capital(sentence) + ".";
     };
-    if (auto w = loose_words(x); !w.empty()) {
-      add(w);
-    } else if (c.loose_mm) {
-      add(fmt::format(
-          "at full droop, {} down{}, the {} spring is still pressed by {}: it stays "
-          "captive",
-          t_.mm(c.droop_mm), c.droop_is_usual ? " (taken, since neither damper nor stop says)" : "",
-          word(x.axle), t_.mm(-*c.loose_mm)));
+    if (c.loose_mm) {
+      const auto down = t_.mm(c.droop_mm) + " down" +
+                        (c.droop_is_usual ? " (taken, since neither damper nor stop says)" : "");
+      if (*c.loose_mm > 0.0)
+        add(fmt::format("at full droop, {}, the {} spring is loose by {}", down, word(x.axle),
+                        t_.mm(*c.loose_mm)));
+      else
+        add(
+            fmt::format("at full droop, {}, the {} spring is still compressed by {}: it cannot "
+                        "fall out of its seats",
+                        down, word(x.axle), t_.mm(-*c.loose_mm)));
     }
     if (c.gap_mm) {
       if (*c.gap_mm <= 0.0)
@@ -272,25 +290,6 @@ class Teller {
             fmt::format("{} over the bump stop does for competition, the road wants {} or more "
                         "(common practice)",
                         t_.mm(*c.gap_mm), whole(gap_road_mm)));
-    }
-    const auto solid = c.mark(TravelEnd::solid), closed = c.mark(TravelEnd::closed);
-    if (solid && closed && *closed <= *solid)
-      add("the damper closes before the stop is solid: metal meets metal");
-    if (c.bind_room_mm && *c.bind_room_mm < before_bind_mm)
-      add(
-          fmt::format("with the stop solid only {} are left before the coils touch, {} wanted "
-                      "(common practice)",
-                      t_.mm(*c.bind_room_mm), whole(before_bind_mm)));
-    for (std::size_t i = 0; i < 2; ++i) {
-      const auto& one = x.side[i];
-      if (!one.free_length_by_weight_mm || !s_.free_length_mm[a]) continue;
-      const double off = *one.free_length_by_weight_mm - *s_.free_length_mm[a];
-      if (std::fabs(off) > lengths_agree_mm)
-        add(
-            fmt::format("weight and rate make the {} spring {} long when free, the file says {}: "
-                        "one of the three, or where its seats are, is wrong",
-                        i == 0 ? "left" : "right", t_.mm(*one.free_length_by_weight_mm),
-                        t_.mm(*s_.free_length_mm[a])));
     }
     say(std::move(text));
   }
@@ -322,6 +321,10 @@ class Teller {
       part("", [](const Transfer& x) { return x.total_n(); });
       part(", through the links", [](const Transfer& x) { return x.geometric_n; });
       part(", by springs and bar", [](const Transfer& x) { return x.elastic_n; });
+      if (std::any_of(s_.states.begin(), s_.states.end(), [a](const StateSettled& s) {
+            return s.rolled && s.rolled->axle[a].transfer.stops_n != 0.0;
+          }))
+        part(", by the bump stops", [](const Transfer& x) { return x.stops_n; });
       part(", of the wheels' own weight", [](const Transfer& x) { return x.unsprung_n; });
       r.add(fmt::format("{} outer wheel, bump", axle), std::string(t_.unit(Measure::length)),
             [this, a](const StateSettled& s) {
@@ -361,24 +364,38 @@ class Teller {
                             share > 0.0 ? "the car pushes a little wider"
                                         : "the tail comes round a little sooner"));
     }
-    for (std::size_t a = 0; a < 2; ++a) {
-      if (!last().axle[a]) continue;
-      const auto touched = last().axle[a]->at(Side::right).mark(TravelEnd::touched);
-      if (!touched) continue;
-      if (const auto g = last().stop_at_g[a])
-        text += fmt::format(
-            "The {} outer wheel has {} of bump to its stop, and roll alone has used that up at "
-            "{:.2f}\u00a0g; from there on the stop is part of the spring, and the axle takes more "
-            "of the transfer than the table says. ",
-            word(last().axle[a]->axle), t_.mm(*touched), *g);
-    }
+    for (std::size_t a = 0; a < 2; ++a)
+      if (const auto& t = last().stop_at[a]; t && last().axle[a]) text += stop_words(a, *t);
+    if (last().stop_rate_is_usual)
+      text +=
+          "The rubber is taken to double the wheel's rate as it is touched and to stiffen up to "
+          "its solid length (common practice). ";
     if (last().tyres_roll_rad)
-      text += fmt::format("The tyres give too: another {:.1f}° per g. ",
+      text += fmt::format("{:.1f}° per g of it is the tyres'. ",
                           *last().tyres_roll_rad / told_side_g / degree);
     text +=
         "Usual is 5 to 7° per g for comfort, 3.5 to 5° for a sporting road car, 1.5 to 3° on "
         "the track (common practice).";
     return text;
+  }
+
+  std::string stop_words(std::size_t a, const StateSettled::StopTouched& t) const {
+    const auto& s = last();
+    const auto& axle = *s.axle[a];
+    auto text = fmt::format(
+        "The {} outer wheel has {} of bump to its stop, and roll alone has used that "
+        "up at {:.2f}\u00a0g",
+        word(axle.axle), t_.mm(*axle.at(t.side).mark(TravelEnd::touched)), t.g);
+    if (s.stop_unknown[a])
+      return text + fmt::format(
+                        "; what it gives from there on is not known: the table leaves it "
+                        "out, and the axle takes more of the transfer than it says. ");
+    const auto& r = s.rolled->axle[a];
+    const double push = std::max(r.stop_n[0], r.stop_n[1]);
+    if (push <= 0.0) return text + ". ";
+    return text +
+           fmt::format("; at {:.1f}\u00a0g it pushes with {} at the tyre, in the table above. ",
+                       told_side_g, t_.said(push, Measure::force));
   }
 
   void corners() {

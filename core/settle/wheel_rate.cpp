@@ -50,24 +50,6 @@ double frequency_hz(double n_per_mm, double kg) {
 
 double frequency_of_deflection_hz(double mm) { return frequency_hz(gravity_m_s2 / mm, 1.0); }
 
-const Line<double>* line_of(const Mechanism<double>& m, LineKind kind) {
-  const auto& line = kind == LineKind::spring   ? m.spring
-                     : kind == LineKind::damper ? m.damper
-                                                : m.strut;
-  return line ? &*line : nullptr;
-}
-
-double length_now(const At<double>& at, LineKind kind) {
-  return length_of(at.placed, *line_of(at.mechanism, kind)).off_mm;
-}
-
-std::optional<LineKind> stop_line(const Layout& l) {
-  if (l.damper) return LineKind::damper;
-  if (l.strut) return LineKind::strut;
-  if (l.spring) return LineKind::spring;
-  return {};
-}
-
 std::optional<double> travel_where(const Axle& axle, const CornerRide& corner, LineKind kind,
                                    double length_mm) {
   const auto* line = line_of(corner.mechanism, kind);

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "travel/springs.h"
+#include "travel/stop.h"
 
 namespace trammel {
 
@@ -35,13 +35,6 @@ double in_series(double a_n_per_mm, double b_n_per_mm);
 double frequency_hz(double n_per_mm, double kg);
 // The same from how far the weight presses a spring of even rate: sqrt(g/δ)/2π.
 double frequency_of_deflection_hz(double mm);
-
-// Lines of a corner whose lengths say where travel ends.
-enum class LineKind { spring, damper, strut };
-const Line<double>* line_of(const Mechanism<double>& mechanism, LineKind kind);
-double length_now(const At<double>& at, LineKind kind);
-// The line that the bump stop works along: damper, else strut, else spring.
-std::optional<LineKind> stop_line(const Layout& layout);
 
 // The travel from ride height at which a line has a length. Nothing where no position within
 // 250 mm has it.

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "align/floor_cards.h"
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "measure/card_drawing.h"
 #include "measure/gauge_progress.h"
@@ -82,13 +83,8 @@ Section gauge_sheet(const Car& car, Units units) {
   s.answer =
       "Up, down and back, both dials at each step, in the order in which they are taken; outward "
       "counts up. Base ......  Third dial lower by ......  Hub to arch at zero ......";
-  s.blocks.emplace_back(Caution{
-      "springs out with rated compressors, two to a spring, never in line with it; drop link off, "
-      "rack locked; body on stands under its structure, wheels chocked, never anyone under a car "
-      "on "
-      "a jack; no hand between arm and body while the jack moves. Write down what was left slack, "
-      "to "
-      "be torqued: ........................................"});
+  s.blocks.emplace_back(
+      Caution{gauge_run_cautions() + " Left slack: ........................................"});
   GaugeRun run;
   run.base_mm = 300.0;
   std::vector<double> travels;

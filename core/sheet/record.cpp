@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "car/table_reader.h"
 
@@ -22,10 +23,7 @@ class Record {
     s.question = "What was done to this car, and who answers for it?";
     s.answer = answer();
     blocks_ = &s.blocks;
-    blocks_->emplace_back(
-        Caution{"this is a record, not an approval: local law, the maker's manual and a licensed "
-                "inspection "
-                "come first. The car is not driven hard before both names stand below."});
+    blocks_->emplace_back(Caution{caution({Care::record_only, Care::law, Care::second_names})});
     fitted();
     before_and_after();
     torques();

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/cautions.h"
 #include "base/in_units.h"
 #include "car/tell.h"
 #include "correct/advice.h"
@@ -64,8 +65,10 @@ Section correct_section(const Stands& standing, const Adjusted& adjusted,
                         const Correction& correction, Units units) {
   auto s = named("Correct", doubt_first(tell(standing.sits, correction, units), adjusted));
   for (const auto& c : correction.axle)
-    if (c)
+    if (c && !c->maps.empty()) {
       for (const auto& map : c->maps) s.blocks.emplace_back(hole_drawing(c->ranking, map));
+      s.blocks.emplace_back(Caution{caution(Care::hole_edge)});
+    }
   return guess_first(std::move(s), adjusted, units);
 }
 
@@ -162,19 +165,10 @@ Section work_section(const Adjusted& adjusted, const Correction& correction, con
   work.name = "Work";
   work.question = "In which order, and where do I stop?";
   work.answer = "Seven parts; after each a gate that stays shut until its sentence is true.";
-  work.blocks.emplace_back(
-      Caution{"this is not an approval. Steering and suspension faults kill: have the work "
-              "inspected; local law, "
-              "the maker's manual and a licensed inspection come first. Torque comes from your "
-              "manual only."});
+  work.blocks.emplace_back(Caution{caution({Care::not_approved, Care::law, Care::torque})});
   for (auto& list : order_of_work(adjusted.car, correction, jobs, units))
     work.blocks.emplace_back(std::move(list));
-  work.blocks.emplace_back(
-      Caution{"never weld or heat forged, cast or steering parts. Never drive with a ball joint "
-              "corrected and its "
-              "rod not. Stop if the measured toe curve and the predicted one differ by more than "
-              "0.1° per 25 mm: "
-              "something is bent, loose or measured wrong."});
+  work.blocks.emplace_back(Caution{caution({Care::forged, Care::rod_with_joint, Care::curve_off})});
   return guess_first(std::move(work), adjusted, units);
 }
 

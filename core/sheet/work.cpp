@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/cautions.h"
 #include "car/table_reader.h"
 
 namespace trammel {
@@ -153,10 +154,10 @@ std::vector<Checklist> order_of_work(const Car& car, const Correction& correctio
       "shank, tail clear of rim and boot");
 
   list("3. Apart and together, loose", "no joint is corrected while its rod is not");
-  step(
-      "Car on stands under its structure, on concrete, wheels chocked, shaken; never under a car "
-      "on a jack");
-  step("Springs: two opposed rated compressors, nobody in line with the spring, no air gun");
+  step(fmt::format("Car on stands. {}", caution(Care::under_car)));
+  step(fmt::format("Springs out. {}", caution(Care::spring_out)));
+  step(fmt::format("Dampers out. {}", caution(Care::gas_damper)));
+  step(fmt::format("Calipers off. {}", caution(Care::brake_hose)));
   each_fitted(correction,
               [&](const AxleCorrection& c, const Choice& choice, const Fit& fit, std::size_t i) {
                 const auto& [left, right] = fit.part[i];
@@ -174,9 +175,10 @@ std::vector<Checklist> order_of_work(const Car& car, const Correction& correctio
               });
   if (struts) {
     step(
-        "Damper insert: a little fluid in the tube for the heat, 10 to 20 mm below the gland with "
-        "the "
-        "insert home; never grip the rod with pliers; the gland nut must bear on the insert");
+        "Strut insert: into the tube, around it, goes the fluid that the insert's maker asks for, "
+        "as "
+        "much as he says: it takes the heat to the tube and keeps rust away, and it needs room to "
+        "expand. The gland nut bears on the insert, not on the tube");
     step("Gland nut and top nut tightened; boots and stops fitted, retain each cable and hose");
   }
 

@@ -7,15 +7,17 @@ namespace trammel {
 namespace {
 
 constexpr double settled_mm = 1e-11;
-constexpr int most_rounds = 60;
+// A bar turns the wheels against the tyres and is not in the slopes: each round is nearer by a
+// third at the least.
+constexpr int most_rounds = 200;
 constexpr double roll_step_rad = 0.02;
 constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 
 }  // namespace
 
 Roller::Roller(const Axle& axle, const AxleRide& ride, double pitch_rad,
-               std::optional<AxleSprings> springs)
-    : axle_(axle), ride_(ride), pitch_rad_(pitch_rad), springs_(springs) {}
+               std::optional<AxleSprings> springs, Giving giving)
+    : axle_(axle), ride_(ride), pitch_rad_(pitch_rad), springs_(springs), giving_(giving) {}
 
 Heave Roller::heave() const {
   if (!springs_) return Heave::equal_travels;
@@ -43,6 +45,11 @@ Roller::Standing2 Roller::standing(Side side, const At<double>& at) const {
     const double ratio = read(Reading::spring_motion_ratio, at);
     r.load_n = law.force_at(read(Reading::spring_length, at)) * ratio / r.per_travel;
     r.load_per_travel = law.rate_n_per_mm * ratio * ratio / r.per_travel;
+    if (const auto& stop = giving_.stop[static_cast<std::size_t>(side)]) {
+      const double along = shortens_per_travel(at, stop->line), length = length_now(at, stop->line);
+      r.load_n += stop->force_at(length) * along / r.per_travel;
+      r.load_per_travel += stop->rate_at(length) * along * along / r.per_travel;
+    }
   }
   return r;
 }
@@ -56,9 +63,15 @@ std::array<Reached, 2> Roller::rolled(double mean_travel_mm, double rack_mm, dou
     at[i] = wheel(side, travel[i], rack_mm);
     if (!at[i].arrived) return at;
   }
-  double load = 0.0;
-  for (const Side side : both_sides)
-    load += standing(side, this->at(side, at[static_cast<std::size_t>(side)].at, 0.0)).load_n;
+  std::array<double, 2> stands_n{};  // what each wheel's spring and stop carry before it rolls
+  for (const Side side : both_sides) {
+    const auto i = static_cast<std::size_t>(side);
+    stands_n[i] = standing(side, this->at(side, at[i].at, 0.0)).load_n;
+  }
+  const double load = stands_n[0] + stands_n[1];
+  const double tyre_per_n = springs_ && giving_.tyre_rate_n_per_mm
+                                ? 1.0 / *giving_.tyre_rate_n_per_mm
+                                : 0.0;  // mm that a tyre is pressed
   // Height of each tyre as it stood before roll: unequal sides stand on the same floor then.
   const int steps = std::max(1, static_cast<int>(std::ceil(std::fabs(roll_rad) / roll_step_rad)));
   for (int step = 1; step <= steps; ++step) {
@@ -73,22 +86,24 @@ std::array<Reached, 2> Roller::rolled(double mean_travel_mm, double rack_mm, dou
       const auto l = standing(Side::left, seen[0]);
       const auto r = standing(Side::right, seen[1]);
       // Two equations: both tyres on one floor, and the axle's load (or the sum of travels) kept.
-      const double off_floor = l.height_mm - r.height_mm;
+      double off_floor = l.height_mm - r.height_mm;
       double a = 1.0, b = 1.0, off_sum = travel[0] + travel[1] - 2.0 * mean_travel_mm;
       if (springs_) {
         a = l.load_per_travel;
         b = r.load_per_travel;
-        off_sum = l.load_n + r.load_n - load;
-        if (besides) {
-          const auto more = besides(seen);
-          off_sum += more[0] + more[1];
-        }
+        const auto more = besides ? besides(seen) : std::array<double, 2>{};
+        off_sum = l.load_n + more[0] + r.load_n + more[1] - load;
+        // A tyre that carries more is pressed: its wheel comes that much nearer to the floor.
+        off_floor +=
+            tyre_per_n * ((l.load_n + more[0] - stands_n[0]) - (r.load_n + more[1] - stands_n[1]));
       }
+      const double l_rises = l.per_travel + tyre_per_n * l.load_per_travel,
+                   r_rises = r.per_travel + tyre_per_n * r.load_per_travel;
       // [ l' -r' ] [dl]   [-off_floor]
       // [ a   b  ] [dr] = [-off_sum  ]
-      const double det = l.per_travel * b + r.per_travel * a;
-      const double dl = (-off_floor * b - off_sum * r.per_travel) / det;
-      const double dr = (off_floor * a - off_sum * l.per_travel) / det;
+      const double det = l_rises * b + r_rises * a;
+      const double dl = (-off_floor * b - off_sum * r_rises) / det;
+      const double dr = (off_floor * a - off_sum * l_rises) / det;
       travel[0] += dl;
       travel[1] += dr;
       for (const Side side : both_sides) {

@@ -7,26 +7,34 @@
 #include <functional>
 #include <optional>
 
-#include "travel/springs.h"
+#include "travel/stop.h"
 
 namespace trammel {
 
 // What decides the body's height while it rolls.
 enum class Heave { none, equal_travels, load_kept, load_kept_without_preload };
 
+// What gives way to load besides the springs. The stops push at each wheel, by Side, where they are
+// known; the tyres are pressed by what comes on top of the load that they stand with.
+struct Giving {
+  std::array<std::optional<StopLaw>, 2> stop;
+  std::optional<double> tyre_rate_n_per_mm;
+};
+
 class Roller {
  public:
-  // `springs`: of that axle, as measured or as they are set in this ride.
+  // `springs`: of that axle, as measured or as they are set in this ride. Without them nothing
+  // else gives either.
   Roller(const Axle& axle, const AxleRide& ride, double pitch_rad,
-         std::optional<AxleSprings> springs);
+         std::optional<AxleSprings> springs, Giving giving = {});
 
   Heave heave() const;
 
   // One wheel at a travel counted from ride height; rack in car axes.
   Reached wheel(Side side, double travel_mm, double rack_mm) const;
 
-  // What each wheel carries besides its spring, N by Side, of both sides as they stand rolled: a
-  // roll bar, side forces.
+  // What each wheel carries besides its spring and its stop, N by Side, of both sides as they stand
+  // rolled: a roll bar, side forces.
   using Besides = std::function<std::array<double, 2>(const std::array<At<double>, 2>&)>;
 
   // Both wheels with the body rolled about a mean travel.
@@ -46,6 +54,7 @@ class Roller {
   const AxleRide& ride_;
   double pitch_rad_;
   std::optional<AxleSprings> springs_;
+  Giving giving_;
 };
 
 }  // namespace trammel

@@ -26,8 +26,11 @@ struct AxleParts {
   const Axle* axle;
   const AxleRide* ride;
   AxleSprings springs;
+  Giving giving;
   std::optional<RollBar> bar;
   Roller roller;
+  std::array<double, 2> stop_stands_n{};  // what the stops carry as the car stands, at the tyre
+  bool counts_stops = false;
   std::array<double, 2> sprung_n{};  // weight that each spring carries, at the tyre
   double unsprung_kg = 0.0, sprung_kg = 0.0;
   double body_y_mm = 0.0;  // where the body's share stands, to the left
@@ -35,7 +38,7 @@ struct AxleParts {
 
 // A part of what a corner's wheel carries, by what brings it.
 struct Brought {
-  double spring_n = 0.0, links_n = 0.0, wheel_n = 0.0;
+  double spring_n = 0.0, links_n = 0.0, wheel_n = 0.0, stop_n = 0.0;
 };
 
 class RollingCar {
@@ -96,29 +99,39 @@ class RollingCar {
     const auto bar = p.bar ? p.bar->loads_n(at) : std::array<double, 2>{};
     std::array<Brought, 2> brought;
     r.track_mm = r.roll_centre_height_mm = 0.0;
+    r.tyres_give = p.giving.tyre_rate_n_per_mm.has_value();
     double high = 0.0, floor = 0.0;
     std::array<double, 2> aside{};  // of the contact points, to the left
     for (const Side side : both_sides) {
       const auto i = index(side);
       const auto& here = at[i];
       brought[i] = side_part(p, side, here);
+      r.stop_n[i] = stop_at_tyre_n(p.giving.stop[i], here);
+      brought[i].stop_n = r.stop_n[i] - p.stop_stands_n[i];
       brought[i].spring_n =
           p.springs.side[i].force_at(read(Reading::spring_length, here)) * spring_per_rise(here) +
-          bar[i] - p.sprung_n[i];
-      r.on_tyre_n[i] = masses_.wheel_n[index(name)][i] + brought[i].spring_n + brought[i].links_n +
-                       brought[i].wheel_n;
+          bar[i] - (p.sprung_n[i] - p.stop_stands_n[i]);
+      const double more_n =
+          brought[i].spring_n + brought[i].links_n + brought[i].wheel_n + brought[i].stop_n;
+      r.on_tyre_n[i] = masses_.wheel_n[index(name)][i] + more_n;
+      const double pressed_mm =
+          p.giving.tyre_rate_n_per_mm ? more_n / *p.giving.tyre_rate_n_per_mm : 0.0;
+      if (p.counts_stops && !p.giving.stop[i])
+        if (const auto touch = stop_touch_mm(*p.axle, side))
+          r.stop_unknown[i] = length_now(here, *stop_line(p.axle->layout)) < *touch;
       r.travel_mm[i] = reached[i].at.drive.travel_mm - p.ride->ride_travel_mm;
       const double half = dot(here.contact, here.ground.outboard);
       aside[i] = side == Side::left ? half : -half;
       r.track_mm += half;
       r.roll_centre_height_mm += 0.5 * read(Reading::roll_centre_height, here);
-      floor += 0.5 * dot(here.contact, here.ground.up);
-      high += 0.5 * dot(here.placed.centre() - here.contact, here.ground.up);
+      floor += 0.5 * (dot(here.contact, here.ground.up) + pressed_mm);
+      high += 0.5 * (dot(here.placed.centre() - here.contact, here.ground.up) - pressed_mm);
     }
     const auto across = [&](double Brought::*what) {
       return 0.5 * (brought[1].*what - brought[0].*what);
     };
-    r.transfer = {across(&Brought::links_n), across(&Brought::spring_n), across(&Brought::wheel_n)};
+    r.transfer = {across(&Brought::links_n), across(&Brought::spring_n), across(&Brought::wheel_n),
+                  across(&Brought::stop_n)};
     // Moments about the line along the car in the floor under the body's middle.
     const auto ground = ground_for(Side::left, ride_.pitch_rad, roll);
     const Vec3<double> body{0.5 * (at[0].contact.x + at[1].contact.x), p.body_y_mm,
@@ -231,7 +244,7 @@ Transfer transfer_by_sums(double sprung_n, double roll_centre_mm, double rate_nm
           side_g * unsprung_n * unsprung_height_mm / track_mm};
 }
 
-Answer<Rolled> roll_at(const Ride& ride, double side_g) {
+Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with) {
   const auto masses = roll_masses(ride.car);
   std::vector<std::string> missing;
   if (!masses.value) missing.push_back(masses.why.substr(std::string("needs ").size()));
@@ -249,22 +262,41 @@ Answer<Rolled> roll_at(const Ride& ride, double side_g) {
       continue;
     }
     if (!masses.value) continue;
-    const auto now = springs_in(*axle, *ride.at(name), ride.pitch_rad, *springs);
+    auto now = springs_in(*axle, *ride.at(name), ride.pitch_rad, *springs);
+    const auto at = both_at(ride, name);
+    const double unsprung_kg = masses.value->unsprung_kg[index(name)];
+    Giving giving;
+    if (with.tyres) giving.tyre_rate_n_per_mm = axle->tyre_rate_n_per_mm;
+    std::array<double, 2> sprung_n{}, stop_stands_n{};
+    for (const Side side : both_sides) {
+      const auto i = index(side);
+      sprung_n[i] = masses.value->wheel_n[index(name)][i] - 0.5 * unsprung_kg * gravity_m_s2;
+      if (!with.stops) continue;
+      giving.stop[i] = stop_law(*axle, side);
+      stop_stands_n[i] = stop_at_tyre_n(giving.stop[i], at[i]);
+      if (stop_stands_n[i] >= sprung_n[i])
+        return {{},
+                fmt::format("the {} {} bump stop, pressed as [{}.stop] says, would carry more than "
+                            "stands on its wheel: its gap or its lengths are wrong",
+                            word(name), word(side), word(name))};
+      now.side[i].force_n -= stop_stands_n[i] / spring_per_rise(at[i]);
+    }
     AxleParts p{&*axle,
                 &*ride.at(name),
                 now,
+                giving,
                 RollBar::of(*axle),
-                Roller(*axle, *ride.at(name), ride.pitch_rad, now),
-                {},
-                masses.value->unsprung_kg[index(name)],
+                Roller(*axle, *ride.at(name), ride.pitch_rad, now, giving),
+                stop_stands_n,
+                with.stops,
+                sprung_n,
+                unsprung_kg,
                 0.0,
                 0.0};
-    const auto at = both_at(ride, name);
     if (p.bar) p.bar->set_free(at);
     double moment = 0.0;
     for (const Side side : both_sides) {
       const auto i = index(side);
-      p.sprung_n[i] = masses.value->wheel_n[index(name)][i] - 0.5 * p.unsprung_kg * gravity_m_s2;
       p.sprung_kg += p.sprung_n[i] / gravity_m_s2;
       moment += p.sprung_n[i] * dot(at[i].contact, at[i].ground.outboard) *
                 (side == Side::left ? 1.0 : -1.0);

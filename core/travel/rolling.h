@@ -55,11 +55,11 @@ struct RollMasses {
 Answer<RollMasses> roll_masses(const Car& car);
 
 // The load that goes across an axle from the inner to the outer tyre, in N, by what carries it:
-// through the links by the side force of the body's share (roll centre), by springs and bar, and
-// by the wheels' own inertia as far as links do not hand its couple to the body.
+// through the links by the side force of the body's share (roll centre), by springs and bar, by
+// the wheels' own inertia as far as links do not hand its couple to the body, and by the stops.
 struct Transfer {
-  double geometric_n = 0.0, elastic_n = 0.0, unsprung_n = 0.0;
-  double total_n() const { return geometric_n + elastic_n + unsprung_n; }
+  double geometric_n = 0.0, elastic_n = 0.0, unsprung_n = 0.0, stops_n = 0.0;
+  double total_n() const { return geometric_n + elastic_n + unsprung_n + stops_n; }
 };
 
 // The textbook sum of one axle: side force of the sprung share (N) through a roll centre, a rate
@@ -72,6 +72,11 @@ Transfer transfer_by_sums(double sprung_n, double roll_centre_mm, double rate_nm
 struct AxleRolled {
   std::array<double, 2> travel_mm{};  // by Side, from ride height
   std::array<double, 2> on_tyre_n{};  // by Side
+  std::array<double, 2> stop_n{};     // by Side: what the stop's push is at the tyre
+  // By Side: the stop is touched, but the file does not say what it gives, so it is not in the
+  // balance.
+  std::array<bool, 2> stop_unknown{};
+  bool tyres_give = false;
   Transfer transfer;
   double track_mm = 0.0;
   double roll_centre_height_mm = 0.0;  // mean of both sides, as rolled
@@ -84,10 +89,17 @@ struct Rolled {
   double overturning_nmm = 0.0, leaning_nmm = 0.0;
 };
 
+// What the balance takes in besides springs and bars.
+struct RollWith {
+  bool tyres = true, stops = true;
+};
+
 // The car in balance at a side acceleration. Side forces are shared in halves by an axle's tyres
-// (so that the roll centre of an axle is the mean of its sides'); tyres and stops do not give.
-// No answer where springs, weights or heights are missing, a wheel has no position, or the body
-// falls over its springs.
-Answer<Rolled> roll_at(const Ride& ride, double side_g);
+// (so that the roll centre of an axle is the mean of its sides'). Tyres give by their rates where
+// the file has them, stops push where it says how (StopLaw); a stop that is pressed as the car
+// stands carries its part there, and its spring the rest. A wheel that would lift is held down.
+// No answer where springs, weights or heights are missing, a wheel has no position, a stop would
+// carry more than stands on its wheel, or the body falls over its springs.
+Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with = {});
 
 }  // namespace trammel

@@ -27,7 +27,7 @@ TEST(Aligning, NothingReadSaysHowItIsRead) {
   const auto words = words_of(tell(a, car.car, Units::metric));
   EXPECT_NE(words.find("Nothing has been read on the floor yet"), std::string::npos);
   EXPECT_NE(words.find("half a turn"), std::string::npos);
-  EXPECT_NE(words.find("never go under a car on a jack"), std::string::npos);
+  EXPECT_NE(words.find("never go under a car that stands on a jack"), std::string::npos);
 }
 
 // The turns written down bring the day after to where the model says; two days of equal readings

@@ -32,8 +32,9 @@ using Json = nlohmann::ordered_json;
 constexpr double same = 1e-9;
 
 constexpr int band_samples = 2000;
-constexpr const char* car_files[] = {"pip.toml",           "lark.toml",       "pip-as-built.toml",
-                                     "lark-as-built.toml", "pip-survey.toml", "lark-survey.toml"};
+constexpr const char* car_files[] = {"pip.toml",          "nibbet.toml",
+                                     "pip-as-built.toml", "nibbet-as-built.toml",
+                                     "pip-survey.toml",   "nibbet-survey.toml"};
 
 Json travel_of(const Adjusted& adjusted, AxleName axle, const RideState* state) {
   const auto stands = ride(adjusted.car, state);

@@ -32,7 +32,7 @@ Draw draw(const std::string& text) {
 }
 
 TEST(DeskScene, JointsStandInTheOrderOfTheirTable) {
-  for (const char* name : {"pip.toml", "pip-survey.toml", "lark.toml"}) {
+  for (const char* name : {"pip.toml", "pip-survey.toml", "nibbet.toml"}) {
     Desk desk;
     const auto text = demo_text(name);
     const auto d = desk.reply(draw(text));
@@ -135,7 +135,7 @@ TEST(DeskScene, DoubtsAreDrawnAsLargeAsTheWordsSay) {
     }
     EXPECT_NEAR(drawn / (9.0 * times * times), said, hair);
   }
-  auto exact = draw(demo_text("lark-as-built.toml"));
+  auto exact = draw(demo_text("nibbet-as-built.toml"));
   exact.doubts = true;
   EXPECT_NE(desk.reply(exact).notes.back().find("Nothing of this car"), std::string::npos);
 }
@@ -187,7 +187,7 @@ TEST(DeskScene, WhereReadingsDecideAJointItSaysSoAndOffersNoNudge) {
 
 TEST(DeskScene, ALookAfterADrawingIsTheWholeOne) {
   Desk drawn_first, alone;
-  const auto text = demo_text("lark.toml");
+  const auto text = demo_text("nibbet.toml");
   drawn_first.reply(draw(text));
   EXPECT_EQ(written(drawn_first.reply(Look{text, false, {}, false})).dump(),
             written(alone.reply(Look{text, false, {}, false})).dump());

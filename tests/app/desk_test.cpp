@@ -138,9 +138,9 @@ TEST(Desk, AHoleThatIsDraggedFollowsWithinItsRangeAndIsSettledInTheText) {
 
 TEST(Desk, WhatWasKeptOfOneTextIsNotShownForAnother) {
   Desk kept, fresh;
-  const auto pip = demo_text("pip.toml"), lark = demo_text("lark.toml");
+  const auto pip = demo_text("pip.toml"), nibbet = demo_text("nibbet.toml");
   const auto other = kept.reply(Change{pip, "front.arm.lower.upright[2]", "170"}).text;
-  for (const auto& text : {pip, other, lark, pip, other}) {
+  for (const auto& text : {pip, other, nibbet, pip, other}) {
     Desk alone;
     const auto a = written(kept.reply(Look{text, false, {}, false})).dump();
     EXPECT_EQ(a, written(alone.reply(Look{text, false, {}, false})).dump());
@@ -248,7 +248,8 @@ TEST(Desk, ARunWithPartsIsProvedAndMakesTheCarSharper) {
   EXPECT_NE(proved().find("Front left: passed."), std::string::npos) << proved();
   text = plain;
   text = choose("17.5");
-  EXPECT_NE(proved().find("Front left: no, something is bent, loose"), std::string::npos) << proved();
+  EXPECT_NE(proved().find("Front left: no, something is bent, loose"), std::string::npos)
+      << proved();
 }
 
 }  // namespace

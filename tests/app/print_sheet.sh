@@ -14,7 +14,7 @@ browser() {
     { cat browser.log >&2; fail "the browser failed"; }
 }
 
-for car in pip lark; do
+for car in pip nibbet; do
   "$program" sheet "$cars/$car.toml" --out "$car.html" >/dev/null
   grep -qE '(src|href)=|@import|url\(|<script' "$car.html" && fail "$car.html fetches something"
   for paper in A4 Letter; do

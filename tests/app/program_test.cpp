@@ -74,7 +74,7 @@ TEST_F(Program, TablesFitAHundredColumns) {
   for (const char* words :
        {"travel", "check", "travel --axle front", "travel --axle front --rack 20",
         "travel --axle rear --roll 3 --units inch"})
-    for (const char* name : {"pip.toml", "lark.toml"}) {
+    for (const char* name : {"pip.toml", "nibbet.toml"}) {
       const auto r = run(std::string(words) + " " + car(name));
       EXPECT_EQ(r.status, 0) << r.err;
       std::istringstream lines(r.out);
@@ -129,11 +129,11 @@ TEST_F(Program, JsonHasTheFixedKeys) {
 
 TEST_F(Program, TravelIsTypedInAnyUnit) {
   const auto a = nlohmann::json::parse(
-      run("travel " + car("lark.toml") + " --axle front --travel=-1in,\"1/2 in\" --json").out);
+      run("travel " + car("nibbet.toml") + " --axle front --travel=-1in,\"1/2 in\" --json").out);
   EXPECT_DOUBLE_EQ(a["positions"][0]["travel_mm"], -25.4);
   EXPECT_DOUBLE_EQ(a["positions"][1]["travel_mm"], 12.7);
   const auto b = nlohmann::json::parse(
-      run("travel " + car("lark.toml") + " --axle front --travel -20:20:10 --json").out);
+      run("travel " + car("nibbet.toml") + " --axle front --travel -20:20:10 --json").out);
   EXPECT_EQ(b["positions"].size(), 5U);
 }
 
@@ -219,7 +219,7 @@ TEST_F(Program, CorrectHasTheFixedKeys) {
   EXPECT_GT(j["candidates"][0]["chance"], 0.2);
   // A file without any ± names no chance.
   const auto exact =
-      nlohmann::json::parse(run("correct " + car("lark.toml") + " --axle front --json").out);
+      nlohmann::json::parse(run("correct " + car("nibbet.toml") + " --axle front --json").out);
   EXPECT_FALSE(exact["candidates"][0].contains("chance"));
   EXPECT_TRUE(j["candidates"][0]["meets_targets"]);
   EXPECT_TRUE(j["candidates"][0]["choices"]["ball-joint spacer"].is_number());
@@ -267,11 +267,11 @@ TEST_F(Program, CorrectSaysWhyItHasNoAnswer) {
   EXPECT_EQ(r.status, 1);
   EXPECT_EQ(r.out, "");
   EXPECT_NE(r.err.find("no option moves a joint"), std::string::npos) << r.err;
-  EXPECT_EQ(run("correct " + car("lark.toml") + " --axle rear").status, 1);
+  EXPECT_EQ(run("correct " + car("nibbet.toml") + " --axle rear").status, 1);
 }
 
 TEST_F(Program, CorrectFitsAHundredColumns) {
-  for (const char* name : {"pip.toml", "lark.toml"}) {
+  for (const char* name : {"pip.toml", "nibbet.toml"}) {
     const auto r = run("correct " + car(name));
     EXPECT_EQ(r.status, 0) << r.err;
     std::istringstream lines(r.out);
@@ -439,7 +439,7 @@ TEST_F(Program, MakeStopsWhereSomethingDoesNotServe) {
   EXPECT_TRUE(std::filesystem::exists(folder_ / "twins" / "ball-joint-spacer-30-L-2.dxf"))
       << twins.err;
   // A car that names no part has nothing that could fail.
-  EXPECT_EQ(run("make " + car("lark.toml")).status, 0);
+  EXPECT_EQ(run("make " + car("nibbet.toml")).status, 0);
 }
 
 }  // namespace

@@ -11,7 +11,7 @@ namespace trammel::testing {
 namespace {
 
 constexpr const char* text =
-    "# Wren, mäsured in the yard\n"
+    "# Nibbet, mäsured in the yard\n"
     "trammel = 1\n"
     "[front.wheel]\n"
     "centre = [0, \"715 ± 2 mm\", 292]   # loaded\n"

@@ -111,7 +111,7 @@ TEST(Edit, ALengthIsNudgedAndNothingBesides) {
 }
 
 TEST(Edit, EveryLeafOfADemoCarCanBeFoundAndPutBack) {
-  for (const char* name : {"pip.toml", "pip-survey.toml", "lark.toml"}) {
+  for (const char* name : {"pip.toml", "pip-survey.toml", "nibbet.toml"}) {
     const auto d = parsed(demo_text(name));
     const auto all = leaves(d);
     EXPECT_GT(all.size(), 80U);

@@ -39,7 +39,7 @@ const std::vector<std::string> pieces{"[",
 
 TEST(Fuzz, AnyTextGivesACarOrFaults) {
   std::vector<std::string> sources;
-  for (const char* name : {"pip.toml", "lark.toml"}) sources.push_back(demo_text(name));
+  for (const char* name : {"pip.toml", "nibbet.toml"}) sources.push_back(demo_text(name));
   for (const auto& l : all_layouts) sources.emplace_back(l.text);
   Mutator mutator(20261125, pieces, 4);
   int cars = 0, faults = 0;

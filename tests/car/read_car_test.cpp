@@ -88,7 +88,7 @@ TEST(ReadCar, ReadsStatesAdjustersOptionsAndTargets) {
 
 TEST(ReadCar, EveryLayoutIsRead) {
   for (const auto& l : all_layouts) EXPECT_EQ(faults_of(l.text), "") << l.name;
-  for (const char* name : {"pip.toml", "pip-as-built.toml", "lark.toml", "lark-as-built.toml"})
+  for (const char* name : {"pip.toml", "pip-as-built.toml", "nibbet.toml", "nibbet-as-built.toml"})
     EXPECT_EQ(faults_of(demo_text(name)), "") << name;
 }
 

@@ -158,7 +158,7 @@ TEST(Start, TheWheelsStandWhereTheTapeSays) {
                             {"rear", "swing-arm"},
                             {"wheelbase", "2.4 m"},
                             {"front-track", "4 ft 8 in"},
-                            {"name", "  Anna's \"blue\" one "}});
+                            {"name", "  Mibbo's \"blue\" one "}});
   EXPECT_EQ(faults_of(s).substr(0, 12), "front-track:");
   const auto good = start_car({{"front", "strut-arm"},
                                {"rear", "swing-arm"},
@@ -169,9 +169,9 @@ TEST(Start, TheWheelsStandWhereTheTapeSays) {
                                {"rim-diameter", "14"},
                                {"front-lowered", "1 1/2 in"},
                                {"baseline", "700"},
-                               {"name", "  Anna's \"blue\" one "}});
+                               {"name", "  Mibbo's \"blue\" one "}});
   const auto car = sound_car(good, "");
-  EXPECT_EQ(car.name, "Anna's \"blue\" one");
+  EXPECT_EQ(car.name, "Mibbo's \"blue\" one");
   const auto& f = *car.at(AxleName::front);
   const auto& r = *car.at(AxleName::rear);
   const auto& fc = f.at(Side::left).numbers.points_mm[0];
@@ -215,7 +215,7 @@ TEST(Start, WhatIsNoAnswerIsNamedWithWhatWasExpected) {
                 {{"front", "strut-arm"}, {"front-hub", "200"}, {"rim-diameter", "17 in"}})),
             "front-hub: '200 mm' is less than a rim of 17 in and its tyre need, expected more than "
             "231 mm: one of the two is misread\n");
-  EXPECT_EQ(of("name", "Anna\xff"),
+  EXPECT_EQ(of("name", "Mibbo\xff"),
             "name: is no text that a file can hold, expected letters and digits\n");
   EXPECT_EQ(of("name", "a \\ \"b\" \n c = 1 \x7f"), "");
   // No text beside a fault, and an open value is none.

@@ -168,8 +168,8 @@ TEST(Chance, OfAHoleFollowsItsPatch) {
   EXPECT_GT(vague.best_chance, 0.2);
 }
 
-// The four figures of the demo hatch's front axle that must be told apart (design figures, computed
-// by the authors of the demo car with a first-order model of their own): the slope 0.084 degree per
+// The four figures of the demo hatch's front axle that must be told apart (computed for
+// this project by an independent solver with a first-order model): the slope 0.084 degree per
 // 25 mm from tapes, its change by the parts 0.010, 0.004 after a gauge run; and the roll centre's
 // change 0.7 mm.
 TEST(Chance, TellsTheFourFiguresApart) {

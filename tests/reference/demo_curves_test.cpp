@@ -1,5 +1,5 @@
-// The invented demo cars against curves that another program solved from the same joints
-// (cars/solved-curves.json), as built and lowered.
+// The invented demo cars against curves computed for this project by an independent rigid-link
+// solver from the same joints (cars/solved-curves.json), as built and lowered.
 
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -14,8 +14,9 @@ namespace {
 constexpr double degree = std::numbers::pi / 180.0;
 // Printed to three (toe), two (camber) and one decimals.
 constexpr double printed_3 = 0.0006, printed_2 = 0.006, printed_1 = 0.06;
-// The curves were solved before the joints were rounded for print. Their author states what that
-// leaves: 0.8 mm of roll centre and 0.003 degree per 25 mm of toe slope.
+// The curves were solved before the joints were rounded for print. Solved again
+// from the rounded joints they moved by 0.8 mm of roll centre and 0.003 degree per 25 mm of toe
+// slope.
 constexpr double rounded_roll_centre_mm = 0.8, rounded_slope = 0.003;
 
 nlohmann::json solved_curves() { return nlohmann::json::parse(demo_text("solved-curves.json")); }
@@ -58,12 +59,12 @@ void expect_curves(const std::string& name, AxleName axle) {
 
 TEST(DemoCurves, PipFront) { expect_curves("pip", AxleName::front); }
 TEST(DemoCurves, PipRear) { expect_curves("pip", AxleName::rear); }
-TEST(DemoCurves, LarkFront) { expect_curves("lark", AxleName::front); }
-TEST(DemoCurves, LarkRear) { expect_curves("lark", AxleName::rear); }
+TEST(DemoCurves, NibbetFront) { expect_curves("nibbet", AxleName::front); }
+TEST(DemoCurves, NibbetRear) { expect_curves("nibbet", AxleName::rear); }
 
 // Without a word on toe the rod lengths stay, and the change of height leaves this much.
 TEST(DemoCurves, ToeThatLoweringLeavesWithoutAReset) {
-  for (const std::string name : {"pip", "lark"}) {
+  for (const std::string name : {"pip", "nibbet"}) {
     const Car car = demo(name + "-as-built.toml");
     for (const AxleName axle : {AxleName::front, AxleName::rear}) {
       RideState kept = *car.state("lowered");
@@ -84,7 +85,7 @@ TEST(DemoCurves, ToeThatLoweringLeavesWithoutAReset) {
 // The lowered files hold joints rounded to 0.1 mm: the curves agree to what that leaves
 // (0.03 degree per 25 mm for each mm of height, several heights rounded).
 TEST(DemoCurves, TheCarsAsTheySitAgreeWithTheLoweredOnes) {
-  for (const std::string name : {"pip", "lark"}) {
+  for (const std::string name : {"pip", "nibbet"}) {
     const Car sits = demo(name + ".toml");
     for (const AxleName axle : {AxleName::front, AxleName::rear}) {
       const auto want = solved_curves()["cars"][name][word(axle)]["lowered"];

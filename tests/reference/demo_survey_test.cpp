@@ -79,7 +79,7 @@ class DemoSurvey : public ::testing::TestWithParam<const char*> {
   std::string text() const { return demo_text(name() + "-survey.toml"); }
   nlohmann::json truth() const { return truths()[name()]; }
 };
-INSTANTIATE_TEST_SUITE_P(Cars, DemoSurvey, ::testing::Values("pip", "lark"));
+INSTANTIATE_TEST_SUITE_P(Cars, DemoSurvey, ::testing::Values("pip", "nibbet"));
 
 TEST_P(DemoSurvey, ThePlantedSlipsAreNamedAndNoOther) {
   const auto a = adjusted(text());
@@ -180,7 +180,7 @@ TEST_P(DemoSurvey, MeasuringTwiceChangesNothing) {
 // and nothing says which is wrong. With the other side and the tie between them it is told.
 TEST(DemoSurveys, AValueAndItsOnlyRepeatAreAnHonestPair) {
   for (const auto& [name, pair] : {std::pair{"pip", std::pair{"M021", "M024"}},
-                                   std::pair{"lark", std::pair{"M093", "M096"}}}) {
+                                   std::pair{"nibbet", std::pair{"M093", "M096"}}}) {
     SCOPED_TRACE(name);
     auto s = surveyed(demo_text(std::string(name) + "-survey.toml"));
     s.survey.symmetry_none = true;

@@ -1,5 +1,6 @@
-// Forces in members against what another program found on the invented demo car
-// (cars/solved-forces.json), and against the reactions of an independent engine.
+// Forces in members against those computed for this project by an independent rigid-link solver on
+// the invented demo car (cars/solved-forces.json), and against the reactions of an independent
+// engine.
 
 #include "travel/forces.h"
 

@@ -16,8 +16,8 @@ constexpr double inch_mm = 25.4, pound_n = 4.4482216152605;
 constexpr double given_hz = 0.001, given_in = 0.2;
 
 // Gillespie, Fundamentals of Vehicle Dynamics, ch. 5, example (its inputs from memory; the outcome
-// worked out again by another program): ride rates of 127 and 92.3 lb/in a side, wheel loads 957
-// and 730 lb, wheelbase 100.6 in, dynamic index 1.1.
+// worked out again with numpy for this project): ride rates of 127 and 92.3 lb/in a side, wheel
+// loads 957 and 730 lb, wheelbase 100.6 in, dynamic index 1.1.
 TEST(BounceAndPitch, TheTextbooksCar) {
   const auto lb_in = [](double k) { return k * pound_n / inch_mm; };
   const auto both = bounce_and_pitch({lb_in(127), lb_in(92.3)}, {957 * pound_n, 730 * pound_n},

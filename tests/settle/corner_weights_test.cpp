@@ -58,7 +58,7 @@ OnFour on_four(const std::array<WarpAxle, 2>& axle, const FourWheels& lift_mm) {
   return r;
 }
 
-// Demo hatch, as weighed: 545 of 1060 kg (trade handbook 8.7).
+// Demo hatch, as weighed: 545 of 1060 kg.
 const FourWheels hatch_kg{{{329, 315}, {200, 216}}};
 
 TEST(CornerWeights, CrossOfTheDemoHatch) {
@@ -66,8 +66,8 @@ TEST(CornerWeights, CrossOfTheDemoHatch) {
   EXPECT_NEAR(cross_weight({{{1, 2}, {3, 4}}}), 0.5, 1e-15);
 }
 
-// Trade handbook 8.7: ride rates of 24.9 and 23.1 N/mm with the tyre give 6.0 N for each mm at the
-// wheel, to its one decimal; it takes one track for both axles.
+// Plain arithmetic: ride rates of 24.9 and 23.1 N/mm with the tyre, on one track, give 1/Σ(1/k) =
+// 5.99 N for each mm at the wheel.
 TEST(CornerWeights, NewtonsPerMillimetreOfWheelHeight) {
   const WarpAxle front{1380, {24.9, 24.9}}, rear{1380, {23.1, 23.1}};
   EXPECT_NEAR(warp_couple_nmm_per_mm(front, rear, 1380) / 1380, 6.0, 0.05);
@@ -75,13 +75,13 @@ TEST(CornerWeights, NewtonsPerMillimetreOfWheelHeight) {
               1e-12);
 }
 
-// The same table's turns: a perch turn of 2 mm moves 1.16 kg by the handbook, which multiplies by
-// the ratio. Force k p at the spring lifts the free place by p over the ratio: 11 % more here. Six
-// turns of one corner, or about one and a half of each of four, hold either way.
+// A perch turn of 2 mm lifts the wheel's free place by 2 mm over the ratio (virtual work), so it
+// moves 5.99 × 2 / 0.95 N: 1.29 kg. Six turns of one corner, or about one and a half of each of
+// four, take 1.4 % off the cross weight.
 TEST(CornerWeights, TurnsOfTheDemoHatch) {
   const std::array<WarpAxle, 2> axle{{{1380, {24.9, 24.9}}, {1380, {23.1, 23.1}}}};
   const auto p = perch_plan(hatch_kg, axle, {{{0.95, 0.95}, {0.95, 0.95}}});
-  EXPECT_NEAR(2.0 * p.kg_per_mm, 1.16 / (0.95 * 0.95), 0.01);
+  EXPECT_NEAR(2.0 * p.kg_per_mm, 2.0 / 0.95 / (2.0 / 24.9 + 2.0 / 23.1) / gravity_m_s2, 1e-9);
   constexpr double pitch = 2.0, about = 0.25;
   EXPECT_NEAR(p.perch_mm[0][0] / pitch, -1.5, about);  // left front and right rear down
   EXPECT_NEAR(p.perch_mm[0][1] / pitch, 1.5, about);

@@ -31,8 +31,7 @@ TEST(Frequency, OfACarOnWornDampers) {
   EXPECT_EQ(frequency_hz(-1.0, 900.0), 0.0);
 }
 
-// Light cars' figures computed elsewhere (the trade's own table), to their two decimals; the tyre
-// of 190 N/mm in series.
+// sqrt(k/m)/2π of light cars by a desk calculator, to two decimals; the tyre of 190 N/mm in series.
 TEST(Frequency, OfLightCars) {
   constexpr double printed = 0.0051;
   const double table[][4] = {

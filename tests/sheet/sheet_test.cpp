@@ -48,7 +48,7 @@ TEST(Text, WrapsByWhatIsSeen) {
 TEST(Html, NothingOfACarFileBreaksOut) {
   auto text = demo_text("pip.toml");
   const std::string evil = "<script>alert(1)</script>&\\\"'";
-  for (const std::string name : {"ball-joint spacer", "Brackenfell Pip 1.4 (invented)"})
+  for (const std::string name : {"ball-joint spacer", "Quobben Pip 1.4 (invented)"})
     for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at + evil.size()))
       text.replace(at, name.size(), evil);
   const Sheet sheet(text + "[[job]]\nstep = \"" + evil + "\"\nmark = \"" + evil + "\"\n");
@@ -130,10 +130,10 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
       for (const auto& point : p->series[2].points)
         if (point[0] >= -30 && point[0] <= 40) worst = std::max(worst, std::fabs(point[1]));
       // Plotted every 3 mm: the end of the window at 40 lies between two points.
-      EXPECT_NEAR(
-          worst,
-          in_key_unit(ranking.candidates.front().figures->worse().toe_change_max_rad, Measure::angle),
-          0.01);
+      EXPECT_NEAR(worst,
+                  in_key_unit(ranking.candidates.front().figures->worse().toe_change_max_rad,
+                              Measure::angle),
+                  0.01);
       found = true;
     }
   EXPECT_TRUE(found);

@@ -202,7 +202,7 @@ TEST(Axle, NearlyParallelLinesMeetNowhere) {
 // Parallel steering, both wheels alike, is the whole Ackermann difference short: the exact relation
 // is cot(outer) - cot(inner) = track / wheelbase.
 TEST(Axle, AckermannErrorByTheCotangentRule) {
-  const Car car = demo("lark.toml");
+  const Car car = demo("nibbet.toml");
   for (const double rack : {15.0, -15.0}) {
     const auto s = swept(car, nullptr, AxleName::front, {{0}, rack, 0});
     const auto& p = s.positions[0];
@@ -298,7 +298,7 @@ TEST(SteeringAxis, WithoutASteeredRodThereIsNone) {
 
 // Motion ratios and the bar's lever against differences of lengths and of the closed form.
 TEST(Lines, MotionRatiosAreSlopesOfLengths) {
-  const Car car = demo("lark-as-built.toml");
+  const Car car = demo("nibbet-as-built.toml");
   const auto s = swept(car, nullptr, AxleName::front, {{19.95, 20, 20.05}, 0, 0});
   const auto& down = left_of(s.positions[0]);
   const auto& mid = left_of(s.positions[1]);

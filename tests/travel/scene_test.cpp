@@ -32,7 +32,7 @@ const std::vector<const char*> texts{strut_text,         wishbone_text,
 double apart(const Vec3<double>& a, const Vec3<double>& b) { return length(a - b); }
 
 TEST(Scene, AsMeasuredEveryJointStandsWhereTheCarSays) {
-  std::vector<Car> cars{demo("pip.toml"), demo("lark.toml")};
+  std::vector<Car> cars{demo("pip.toml"), demo("nibbet.toml")};
   for (const char* text : texts) cars.push_back(car_of(text));
   for (const auto& car : cars) {
     const auto r = as_measured_ride(car);
@@ -53,7 +53,7 @@ TEST(Scene, AsMeasuredEveryJointStandsWhereTheCarSays) {
 
 // The floor's frame is the body's moved as a whole: what is between two places stays.
 TEST(Scene, DrivenItIsTheSolversPositionMovedAsAWhole) {
-  for (const char* name : {"pip.toml", "lark.toml"}) {
+  for (const char* name : {"pip.toml", "nibbet.toml"}) {
     const Car car = demo(name);
     const auto r = as_measured_ride(car);
     const SceneDrive drive{22.0, 9.0, 2.0 * degree};
@@ -94,7 +94,7 @@ TEST(Scene, DrivenItIsTheSolversPositionMovedAsAWhole) {
 }
 
 TEST(Scene, TheTyresStandOnTheFloorWhileTheBodySinksAndRolls) {
-  for (const char* name : {"pip.toml", "lark.toml"}) {
+  for (const char* name : {"pip.toml", "nibbet.toml"}) {
     const auto r = as_measured_ride(demo(name));
     const auto still = drawn(r, {});
     for (const auto& drive : {SceneDrive{30.0, 0.0, 0.0}, SceneDrive{-25.0, 10.0, 0.0},

@@ -116,7 +116,7 @@ struct NamedAxle {
 const std::vector<NamedAxle>& demo_axles() {
   static const std::vector<NamedAxle> all = [] {
     std::vector<NamedAxle> axles;
-    for (const char* name : {"pip.toml", "lark.toml"}) {
+    for (const char* name : {"pip.toml", "nibbet.toml"}) {
       const auto car = demo(name);
       for (const AxleName a : {AxleName::front, AxleName::rear})
         axles.push_back({std::string(name) + " " + word(a), *car.at(a)});

@@ -1,7 +1,7 @@
 // How the page begins: which car, and where it is kept.
 import demoText from '#cars/pip-survey.toml?raw';
 import exactText from '#cars/pip.toml?raw';
-import roadsterText from '#cars/lark-survey.toml?raw';
+import roadsterText from '#cars/nibbet-survey.toml?raw';
 import { BrowserKeeper, DiskKeeper, type Keeper, type Kept } from './keeper';
 import type { Store } from './store';
 import { patient, type Unsent } from './unsent';
@@ -21,8 +21,8 @@ export const demos = [
     text: exactText,
   },
   {
-    id: 'demo-lark-survey',
-    name: 'lark-survey.toml',
+    id: 'demo-nibbet-survey',
+    name: 'nibbet-survey.toml',
     what: 'a roadster, as it was measured',
     text: roadsterText,
   },

@@ -172,6 +172,7 @@ export interface BenchMap {
   option: string;
   title: string;
   text: string;
+  caution: string;
   svg: string;
   wide_mm: number;
   high_mm: number;
@@ -356,6 +357,7 @@ export interface GaugeShown {
   fitted: string;
   sentence: string;
   care: string;
+  caution: string;
   next_mm: string;
   third_dial: boolean;
   rows: string[][];

@@ -332,7 +332,7 @@ test('what a car drew with is given back when another is opened @once', async ({
   await drawn(page);
   const contexts = () =>
     page.evaluate(() => (window as unknown as { contexts: () => [number, number] }).contexts());
-  for (let i = 0; i < 5; ++i) await openCar(page, i % 2 ? 'pip.toml' : 'lark.toml');
+  for (let i = 0; i < 5; ++i) await openCar(page, i % 2 ? 'pip.toml' : 'nibbet.toml');
   await expect.poll(contexts).toEqual([6, 1]);
 });
 

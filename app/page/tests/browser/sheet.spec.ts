@@ -346,7 +346,7 @@ test('versions are kept by name and come back @once', async ({ page }) => {
   await page.getByRole('button', { name: 'Versions and cars' }).click();
   await expect(page.locator('.versions')).toContainText('before the bracket');
   // Another demo car, and back.
-  await page.getByRole('button', { name: /Open ?lark-survey.toml/ }).click();
+  await page.getByRole('button', { name: /Open ?nibbet-survey.toml/ }).click();
   await settled(page);
   await expect(page.locator('h1')).not.toContainText('Pip');
 });

@@ -149,7 +149,7 @@ describe('start', () => {
 
 describe('the file of a started car', () => {
   it('is named after the car', () => {
-    expect(fileName("Anna's Käfer, blue")).toBe('anna-s-käfer-blue.toml');
+    expect(fileName("Mibbo's Zörbel, blue")).toBe('mibbo-s-zörbel-blue.toml');
     expect(fileName('  ')).toBe('my-car.toml');
     expect(fileName('../..')).toBe('my-car.toml');
   });
