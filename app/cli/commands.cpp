@@ -18,6 +18,7 @@
 #include "cli/known_car.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
+#include "make/tell.h"
 #include "measure/entry.h"
 #include "measure/tell.h"
 #include "sheet/blank_sheets.h"
@@ -325,8 +326,14 @@ int run_correct(const CorrectWords& words) {
     return no_answer;
   };
   if (!stands.value) return no(stands.why);
+  const auto with_strength = [&](const Correction& correction) {
+    const auto workshop = read_workshop(known->document, car, wishes);
+    auto section = tell(*stands.value, correction, words.common.units);
+    section.answer += " " + strength_words(make(*stands.value, correction, wishes, workshop));
+    return section;
+  };
   const ProgressLine progress;
-  if (words.common.json || !words.axle.empty()) {
+  if (!words.axle.empty()) {
     const auto axle = typed_axle(words.axle, car, words.common.file, why);
     if (!axle) return misused(why);
     auto c = correct_axle(*stands.value, known->adjusted.spread, *axle, wishes,
@@ -342,14 +349,25 @@ int run_correct(const CorrectWords& words) {
     }
     Correction one;
     one.axle[static_cast<std::size_t>(*axle)] = std::move(*c.value);
-    std::cout << told(tell(*stands.value, one, words.common.units), *known, words.common.units);
+    std::cout << told(with_strength(one), *known, words.common.units);
     return 0;
   }
   const auto both =
       correct(*stands.value, known->adjusted.spread, wishes, progress.teller("both axles"));
   if (!both.axle[0] && !both.axle[1]) return no(both.why[0].empty() ? both.why[1] : both.why[0]);
+  if (words.common.json) {
+    // By axle; one that has no answer says why.
+    nlohmann::ordered_json j;
+    for (const AxleName a : each_axle) {
+      const auto i = static_cast<std::size_t>(a);
+      if (both.axle[i]) j[word(a)] = to_json(*both.axle[i]);
+      else if (!both.why[i].empty()) j[word(a)] = {{"why", both.why[i]}};
+    }
+    std::cout << j.dump(2) << "\n";
+    return 0;
+  }
   if (!car.name.empty()) std::cout << car.name << "\n\n";
-  std::cout << told(tell(*stands.value, both, words.common.units), *known, words.common.units);
+  std::cout << told(with_strength(both), *known, words.common.units);
   const auto possible = [](const auto& c) { return c && c->ranking.best(); };
   return possible(both.axle[0]) || possible(both.axle[1]) ? 0 : no_answer;
 }

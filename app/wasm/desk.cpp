@@ -176,9 +176,10 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
     for (auto& r : out.axles)
       if (r.axle == word(a.axle)) r.next = first_advice(a, NarrowWhat::chance, units);
   out.sections.push_back(paged(next_section(advices, units)));
-  out.sections.push_back(paged(correct_section(*k->stands, *k->adjusted, correction, units)));
+  const auto making = make(sits, correction, k->wishes, k->workshop);
   out.sections.push_back(
-      paged(make_section(*k->stands, *k->adjusted, correction, k->wishes, k->workshop, units)));
+      paged(correct_section(*k->stands, *k->adjusted, correction, making, units)));
+  out.sections.push_back(paged(make_section(making, *k->adjusted, units)));
   out.sections.push_back(
       paged(settle_section(*k->stands, *k->adjusted, correction, k->wishes, units)));
   if (any_set(correction)) {

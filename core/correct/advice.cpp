@@ -38,13 +38,16 @@ class Advisor {
       : ride_(ride), spread_(axle_spread(spread, axle)), axle_(axle) {
     const auto n = static_cast<Index>(spread_.numbers.size());
     factor_ = Eigen::Map<const MatrixXd>(spread_.factor.data.data(), n, n);
-    for (const Side side : {Side::left, Side::right})
-      for (const Reading r : {Reading::bump_steer, Reading::roll_centre_height})
-        figures_.push_back(figure_slopes(spread, side, r));
+    for (const Side side : each_side)
+      figures_.push_back(figure_slopes(spread, side, Reading::bump_steer));
+    // The axle's is the mean of its sides'.
+    figures_.push_back(0.5 * (figure_slopes(spread, Side::left, Reading::roll_centre_height) +
+                              figure_slopes(spread, Side::right, Reading::roll_centre_height)));
     if (ranking && ranking->best() && !ranking->guessed) draw_cars(spread, *ranking, target);
   }
 
-  double sigma_today(std::size_t figure) const { return figures_[figure].norm(); }
+  double bump_steer_sigma() const { return std::max(figures_[0].norm(), figures_[1].norm()); }
+  double roll_centre_sigma() const { return figures_[2].norm(); }
   std::optional<double> chance_today() const { return chance_today_; }
 
   Advice judged(Action action, const ToCome& r) const {
@@ -56,8 +59,8 @@ class Advisor {
       const VectorXd y = llt.matrixL().solve(r.rows * g);
       return std::sqrt(std::max(0.0, g.squaredNorm() - y.squaredNorm()));
     };
-    a.bump_steer_sigma = left(figures_[0]);
-    a.roll_centre_sigma = left(figures_[1]);
+    a.bump_steer_sigma = std::max(left(figures_[0]), left(figures_[1]));
+    a.roll_centre_sigma = left(figures_[2]);
     if (chance_today_) {
       // What narrows no figure does not move the choice.
       const bool narrows = std::any_of(figures_.begin(), figures_.end(), [&](const VectorXd& f) {
@@ -279,7 +282,7 @@ class Advisor {
   AxleSpread spread_;
   AxleName axle_;
   MatrixXd factor_;
-  std::vector<VectorXd> figures_;  // left bump steer, left roll centre, and the right ones
+  std::vector<VectorXd> figures_;  // bump steer left and right, the axle's roll centre
   MatrixXd normals_;               // by number, drawn car
   // By candidate, in shares of the tolerance: details of every drawn car, and their change with
   // every number.
@@ -298,8 +301,8 @@ Advices what_next(const Ride& ride, const Spread& spread, AxleName axle, const R
   if (!any) return advices;
   const Advisor advisor(ride, spread, axle, ranking, target);
   advices.chance_today = advisor.chance_today();
-  advices.bump_steer_sigma = advisor.sigma_today(0);
-  advices.roll_centre_sigma = advisor.sigma_today(1);
+  advices.bump_steer_sigma = advisor.bump_steer_sigma();
+  advices.roll_centre_sigma = advisor.roll_centre_sigma();
   auto actions = possible_actions(ride.car, spread, axle);
   const auto to_come = advisor.to_come(actions);
   for (std::size_t i = 0; i < actions.size(); ++i)

@@ -19,7 +19,8 @@ struct Advice {
   // where nothing can be changed.
   std::optional<double> chance_after;
   double gain = 0.0;  // of that chance
-  // Standard uncertainty of the left wheel's bump steer and roll centre as the car sits, after it.
+  // Standard uncertainty, after it, of the bump steer of the wheel that is known least as the car
+  // sits, and of the axle's roll centre.
   double bump_steer_sigma = 0.0, roll_centre_sigma = 0.0;
 };
 

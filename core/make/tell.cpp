@@ -364,12 +364,36 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
 
 }  // namespace
 
+std::string strength_words(const Making& making) {
+  const auto all = making.judged();
+  if (all.empty())
+    return "Whether bolts, rod ends and parts are strong enough is not judged: the file has no "
+           "[[rod_end]], [[fastener]] or [[make]] row yet.";
+  std::vector<std::string> fails;
+  std::size_t open = 0;
+  for (const auto& j : all) {
+    if (j.verdict() == Serving::does_not_serve)
+      fails.push_back(fmt::format("{} ({})", j.of, j.fails.front()));
+    open += j.verdict() == Serving::not_judged ? 1 : 0;
+  }
+  if (!fails.empty())
+    return fmt::format(
+        "Not as strong as it has to be yet: {}. Look at make before anything is bought or fitted.",
+        listed(fails));
+  if (open > 0)
+    return fmt::format(
+        "Strength: {} of {} things judged and OK, {} not judged; make names the keys.",
+        all.size() - open, all.size(), open);
+  return fmt::format("As strong as it has to be: all {} things were judged.", all.size());
+}
+
 Section tell(const Making& m, bool demo, Units units) {
   Section s;
   s.name = "Make";
   s.question = "What exactly do I cut, drill, turn and bolt?";
-  const auto to_make = std::count_if(m.parts.begin(), m.parts.end(),
-                                     [](const PartToMake& p) { return p.nothing.empty(); });
+  const auto to_make = std::count_if(m.parts.begin(), m.parts.end(), [](const PartToMake& p) {
+    return p.nothing.empty() && p.side != Side::right;
+  });
   if (m.parts.empty() && m.bolts.empty() && m.rod_ends.empty())
     s.answer =
         "What each member bears is below. Name your parts, bolts and rod ends in the file "

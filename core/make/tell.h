@@ -1,10 +1,16 @@
 // What `make` says.
 #pragma once
 
+#include <string>
+
 #include "base/section.h"
 #include "make/making.h"
 
 namespace trammel {
+
+// Whether the set to be fitted is as strong as it has to be, in a sentence or two: stands with the
+// set wherever one is told.
+std::string strength_words(const Making& making);
 
 // `demo`: of an invented car, marked on every drawing.
 Section tell(const Making& making, bool demo, Units units);

@@ -62,8 +62,10 @@ Section travel_section(const Stands& standing, const Adjusted& adjusted,
 }
 
 Section correct_section(const Stands& standing, const Adjusted& adjusted,
-                        const Correction& correction, Units units) {
-  auto s = named("Correct", doubt_first(tell(standing.sits, correction, units), adjusted));
+                        const Correction& correction, const Making& making, Units units) {
+  auto told = tell(standing.sits, correction, units);
+  if (any_set(correction)) told.answer += " " + strength_words(making);
+  auto s = named("Correct", doubt_first(std::move(told), adjusted));
   for (const auto& c : correction.axle)
     if (c && !c->maps.empty()) {
       for (const auto& map : c->maps) s.blocks.emplace_back(hole_drawing(c->ranking, map));
@@ -72,9 +74,7 @@ Section correct_section(const Stands& standing, const Adjusted& adjusted,
   return guess_first(std::move(s), adjusted, units);
 }
 
-Section make_section(const Stands& standing, const Adjusted& adjusted, const Correction& correction,
-                     const Wishes& wishes, const Workshop& workshop, Units units) {
-  const auto making = make(standing.sits, correction, wishes, workshop);
+Section make_section(const Making& making, const Adjusted& adjusted, Units units) {
   return guess_first(doubt_first(tell(making, adjusted.car.demo, units), adjusted), adjusted,
                      units);
 }

@@ -26,10 +26,10 @@ Section next_section(const std::vector<Advices>& advices, Units units);
 // `plots`: of plots_of, axle by axle.
 Section travel_section(const Stands& standing, const Adjusted& adjusted,
                        const std::vector<Plot>& plots, Units units);
+// `making`: of the sets to be fitted.
 Section correct_section(const Stands& standing, const Adjusted& adjusted,
-                        const Correction& correction, Units units);
-Section make_section(const Stands& standing, const Adjusted& adjusted, const Correction& correction,
-                     const Wishes& wishes, const Workshop& workshop, Units units);
+                        const Correction& correction, const Making& making, Units units);
+Section make_section(const Making& making, const Adjusted& adjusted, Units units);
 Section settle_section(const Stands& standing, const Adjusted& adjusted,
                        const Correction& correction, const Wishes& wishes, Units units);
 Section align_section(const Aligning& aligning, const Adjusted& adjusted, Units units);

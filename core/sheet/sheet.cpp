@@ -24,13 +24,14 @@ Answer<std::vector<Section>> build_sheet(const Adjusted& adjusted,
                                o.axle, units))
       plots.push_back(std::move(plot));
   }
+  const auto making = make(stands.value->sits, correction, wishes, workshop);
   std::vector<Section> sheet{
       car_section(adjusted, wishes, survey, units),
       measure_section(adjusted, units),
       next_section(advices_for(*stands.value, spread, wishes, correction), units),
       travel_section(*stands.value, adjusted, plots, units),
-      correct_section(*stands.value, adjusted, correction, units),
-      make_section(*stands.value, adjusted, correction, wishes, workshop, units),
+      correct_section(*stands.value, adjusted, correction, making, units),
+      make_section(making, adjusted, units),
       settle_section(*stands.value, adjusted, correction, wishes, units)};
   if (any_set(correction)) {
     sheet.push_back(rods_section(adjusted, correction, units));

@@ -230,6 +230,66 @@ TEST_F(Program, CorrectHasTheFixedKeys) {
   EXPECT_TRUE(rear.contains("rule_of_thumb"));
 }
 
+// A wheel's own keys under its side; what stands beside them is the worse wheel's, all of it.
+TEST_F(Program, CorrectGivesEachWheelItsOwnKeys) {
+  const auto j = nlohmann::json::parse(run("correct " + car("pip-survey.toml") + " --json").out);
+  for (const char* axle : {"front", "rear"}) {
+    SCOPED_TRACE(axle);
+    const auto& a = j[axle];
+    EXPECT_EQ(a["axle"], axle);
+    EXPECT_EQ(a["right_is_mirrored"], false);
+    std::vector<nlohmann::json> all{a["before"]};
+    for (const auto& c : a["candidates"]) all.push_back(c);
+    for (const auto& f : all) {
+      const std::string worse = f["worse_side"];
+      const auto& own = f[worse];
+      for (const char* key : {"toe_change_max_deg", "toe_change_rms_deg", "bump_steer_deg_per_mm",
+                              "camber_deg", "camber_gain_deg_per_mm"}) {
+        EXPECT_EQ(f[key], own[key]) << key;
+        EXPECT_TRUE(f["left"].contains(key) && f["right"].contains(key)) << key;
+      }
+      EXPECT_GE(own["toe_change_max_deg"],
+                f[worse == "left" ? "right" : "left"]["toe_change_max_deg"]);
+    }
+    EXPECT_TRUE(a["candidates"][0]["left"].contains("toe_rod_change_mm"));
+    // The left wheel was run with dials and the right one was not: their doubts are far apart.
+    const auto sigma = [&](const char* side) -> double {
+      return a["standard_uncertainty"][side]["bump_steer_deg_per_mm"]["as_it_sits"];
+    };
+    EXPECT_GT(sigma("right"), 5.0 * sigma("left"));
+    const std::string beside = a["standard_uncertainty"]["worse_side"];
+    EXPECT_EQ(a["standard_uncertainty"]["bump_steer_deg_per_mm"],
+              a["standard_uncertainty"][beside]["bump_steer_deg_per_mm"]);
+  }
+}
+
+TEST_F(Program, SizesThatDifferBySideAreWrittenBySide) {
+  write("pip.toml", slurp(car("pip.toml")) +
+                        "\n[front.chosen]\n\"ball-joint spacer\" = 25\n\"rod-end stack\" = { left "
+                        "= 27.5, right = 25 }\n");
+  const auto j = nlohmann::json::parse(run("correct pip.toml --axle front --json").out);
+  EXPECT_EQ(j["chosen"]["choices"]["rod-end stack"],
+            (nlohmann::json{{"left", 27.5}, {"right", 25.0}}));
+  EXPECT_EQ(j["chosen"]["choices"]["ball-joint spacer"], 25.0);
+  EXPECT_NE(j["chosen"]["left"]["bump_steer_deg_per_mm"],
+            j["chosen"]["right"]["bump_steer_deg_per_mm"]);
+  EXPECT_NE(
+      run("correct pip.toml --axle front").out.find("rod-end stack (left 27.5 mm, right 25 mm)"),
+      std::string::npos);
+  const auto sheet = run("sheet pip.toml --out -").out;
+  EXPECT_NE(sheet.find("front left: rod-end stack fitted (27.5 mm)"), std::string::npos);
+  EXPECT_NE(sheet.find("front right: rod-end stack fitted (25 mm)"), std::string::npos);
+}
+
+// With the rack turned the change over travel counts from ride height with the rack there.
+TEST_F(Program, ToeChangeIsThatOfTheTravel) {
+  const auto j = nlohmann::json::parse(
+      run("travel " + car("pip.toml") + " --axle front --travel 0,20 --rack 20 --json").out);
+  EXPECT_EQ(j["positions"][0]["toe_change_deg"], 0.0);
+  EXPECT_NE(j["positions"][1]["toe_change_deg"], 0.0);
+  EXPECT_LT(std::fabs(j["positions"][1]["toe_change_deg"].get<double>()), 1.0);
+}
+
 TEST_F(Program, WhatIsChosenByHandIsWhatTheStepsAreAbout) {
   write("pip.toml", slurp(car("pip.toml")));
   EXPECT_EQ(run("set pip.toml 'front.chosen.\"ball-joint spacer\"' 22").status, 0);
