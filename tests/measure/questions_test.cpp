@@ -256,6 +256,7 @@ TEST(Questions, ASubframeHigherOnOneSide) {
   // Three joints, each read once a side to 1 mm.
   EXPECT_NEAR(a.sides[0].by_mm, 8.0, 3.0 * std::sqrt(2.0 / 3.0));
   EXPECT_TRUE(a.doubtful());
+  EXPECT_NE(tell(a, Units::metric, false).answer.find("Left and right differ"), std::string::npos);
 }
 
 // ---------------------------------------------------------------------- gauge runs
@@ -349,6 +350,19 @@ TEST(Questions, ABareInchDragsNothingAlong) {
     for (const auto& p : a.points)
       for (int axis = 0; axis < 3; ++axis) EXPECT_LE(p.sigma_mm[axis], as_stated_mm) << p.name;
   }
+  // Both values of one side so, against one honest one of the other.
+  how.more.clear();
+  auto twice = read_as(demo_text("pip.toml"), how);
+  const std::string hub = "height = \"front.left.wheel.centre\", value = \"";
+  const auto at = twice.find(hub) + hub.size();
+  twice.replace(at, twice.find(' ', at) - at, "11.02");
+  twice.insert(twice.find("reading = [\n") + 12,
+               "  { height = \"front.left.wheel.centre\", value = 11.125 },\n");
+  const auto both = adjusted(twice);
+  ASSERT_EQ(misread(both).size(), 2U);
+  for (const auto& name : misread(both))
+    EXPECT_TRUE(name.ends_with("front.left.wheel.centre")) << name;
+  EXPECT_EQ(asked(both), "");
   // One height a side and nothing else of the hub's: the file tells which of the two cannot be.
   auto text = demo_text("pip.toml");
   text =
