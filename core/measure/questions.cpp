@@ -312,10 +312,12 @@ class OfSums {
       const double up = now(a, s, 0).z - file(a, s, 0).z;
       if (std::fabs(up) > std::fabs(hub)) hub = up;
     }
-    if (std::fabs(hub) > std::min(hub_off_mm, may_be_off(a, Side::left, 0, 2))) {
+    const bool hub_as_written =
+        std::fabs(hub) <= std::min(hub_off_mm, may_be_off(a, Side::left, 0, 2));
+    if (!hub_as_written) {
       seen.push_back(
           fmt::format("the hub stands {{}} {} than the file has it, which is its tyre's "
-                      "loaded radius",
+                      "loaded radius,",
                       hub > 0.0 ? "higher" : "lower"));
       amounts.push_back({std::fabs(hub), mm});
       higher = hub > 0.0;
@@ -325,7 +327,7 @@ class OfSums {
       seen.push_back(fmt::format("the body stands {{}} {} against the wheels than in the file",
                                  body > 0.0 ? "higher" : "lower"));
       amounts.push_back({std::fabs(body), mm});
-      higher = higher || body > 0.0;
+      higher = higher || (hub_as_written && body > 0.0);
     }
     if (const auto& d = car_.at(a)->damper; d && d->open_mm && (layout.damper || layout.strut)) {
       const int top = layout.damper ? layout.damper->top : layout.strut->top;

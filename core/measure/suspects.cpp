@@ -17,6 +17,7 @@ constexpr double contradicts = 0.5;  // correlation with a reading that hardly a
 // A coordinate without its own ± is good to some 50 mm. Farther than four times its ± from the
 // file, and three times as far as another one, a reading is the one that is wrong of a group.
 constexpr double rough_start_mm = 50.0, against_the_file = 4.0, far_more = 3.0;
+constexpr double has_to_do_with = 0.1;          // correlation of two tests
 constexpr std::size_t bad_run_share = 5;        // more than one row in so many: the run itself
 constexpr std::size_t most_left_out_share = 4;  // one in so many readings
 
@@ -62,8 +63,9 @@ class Search {
       } else {
         const auto group = group_of(all, *worst, tests);
         const bool checked = tests[worst->row].redundancy >= unchecked_below;
-        if (group.size() == 1 && checked) leave_out(group[0]);
-        else if (!leave_out_what_the_file_is_against(group)) name_group(group, tests, worst->row);
+        if (group.size() == 1 && checked) {
+          if (!leave_out_what_contradicts(group[0], worst->row)) leave_out(group[0]);
+        } else if (!leave_out_what_the_file_is_against(group)) name_group(group, tests, worst->row);
       }
       if (auto why = settle_again(); !why.empty()) return {{}, std::move(why)};
     }
@@ -190,6 +192,26 @@ class Search {
     for (const std::size_t i : group) {
       const double off = off_the_file(i);
       if (off < against_the_file || off < far_more * least) continue;
+      leave_out(i);
+      any = true;
+    }
+    return any;
+  }
+
+  // A slip made twice outvotes the one honest reading beside it: where that one agrees with the
+  // file, and those that speak against it do not, they are the ones to go.
+  bool leave_out_what_contradicts(std::size_t reading, std::size_t row) {
+    const double own = off_the_file(reading);
+    if (!(own < against_the_file / far_more)) return false;
+    bool any = false;
+    for (std::size_t k = 0; k < s_.fit.rows.size(); ++k) {
+      const auto& source = s_.fit.sources[k];
+      if (k == row || source.of != RowSource::Of::reading) continue;
+      const auto i = static_cast<std::size_t>(source.index);
+      if (off_the_file(i) < against_the_file ||
+          std::fabs(test_correlation(s_.fit.rows[row], s_.fit.rows[k], s_.fit.held.covariance)) <
+              has_to_do_with)
+        continue;
       leave_out(i);
       any = true;
     }

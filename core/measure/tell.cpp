@@ -296,6 +296,7 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
       s.answer +=
           fmt::format(" {} look misread: read {} again.", left_out.size(), some(left_out, 6));
     if (!a.groups.empty()) s.answer += " Some contradict each other.";
+    if (!a.sides.empty()) s.answer += " Left and right differ more than they should, see below.";
     const bool rows_disagree = std::any_of(a.gauges.begin(), a.gauges.end(), [](const auto& g) {
       return g.left_out || !g.suspect_rows.empty();
     });
