@@ -13,7 +13,7 @@ namespace {
 
 constexpr double farthest_mm = 10000.0;
 
-// Beyond these no number says anything of a car: its length (a lorry's is 18 m), a full turn, its
+// Beyond these no number says anything of a car: twice its length, a full turn, its
 // mass, ten times what the strongest rod end bears, what is stiffer than the body it is bolted to.
 // A ± is no finer than what a workshop can measure: a thousandth of a millimetre. In the unit of a
 // bare number.
@@ -23,7 +23,7 @@ struct Plausible {
 constexpr Plausible plausible(Kind kind) {
   switch (kind) {
     case Kind::length:
-      return {20000.0, 0.001};
+      return {farthest_mm, 0.001};
     case Kind::angle:
       return {360.0, 0.0001};
     case Kind::mass:
@@ -142,8 +142,9 @@ std::optional<Quantity> TableReader::quantity_of(const Value& value, const std::
   const double unit = from_bare(1.0, kind);
   const auto sensible = [&](const Quantity& q) -> std::optional<Quantity> {
     if (std::fabs(q.value) > limits.largest * unit)
-      return bad(fmt::format("{} is beyond anything of a car, expected {}",
-                             shortest(q.value / unit), example_of(kind)));
+      return bad(fmt::format("{} is {}beyond anything of a car, expected {}",
+                             shortest(q.value / unit),
+                             kind == Kind::length ? "more than 10 m and " : "", example_of(kind)));
     if (q.sigma && *q.sigma < limits.finest * unit)
       return bad(fmt::format("has a ± of {}, finer than anything is measured, expected {} or more",
                              shortest(*q.sigma / unit), shortest(limits.finest)));

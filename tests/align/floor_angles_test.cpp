@@ -203,9 +203,8 @@ TEST(Demo, AlignmentAsFound) {
   EXPECT_NEAR(caster->value / degree_rad, 3.07, 2.0 * caster->sigma / degree_rad);
 }
 
-// The invented roadster by its sweep: (1.01 + 2.48) / 0.684 = 5.10 by the rule; its joints,
-// solved for this project by an independent solver, have 4.91. Within two of what the readings are
-// worth.
+// The invented roadster by its sweep: (1.01 + 2.48) / 0.684 = 5.10 by the rule; its joints
+// have 4.91 (tests/reference/corner_by_itself.py). Within two of what the readings are worth.
 TEST(Demo, TheRoadstersSweep) {
   const auto found = aligned_car(demo_text("nibbet.toml")).found("as found");
   const auto& caster = found.at(AxleName::front).at(Side::left).caster_rad;

@@ -117,6 +117,9 @@ TEST(Quantity, ALengthIsMovedInItsOwnUnitAndKeepsItsDoubt) {
   EXPECT_EQ(moved("0.5 mm", -0.5), "0 mm");
   EXPECT_EQ(moved("3 kg", 1.0), "no length");
   EXPECT_EQ(moved("", 1.0), "no length");
+  // Beyond what a number can be there is none.
+  EXPECT_EQ(moved("1e308", 1e308), "no length");
+  EXPECT_EQ(moved("1e305 mm", 1e304), "no length");
 }
 
 TEST(Quantity, ShowsWhatMeansSomething) {

@@ -89,6 +89,69 @@ TEST(Document, AHeaderWithoutAKeyIsAFault) {
   }
 }
 
+// Of TOML 1.0: up to two quotes at the end of a text in three, signs of any script in quotes and
+// comments, dotted and quoted keys, lists over several lines.
+TEST(Document, WhatStandsInQuotesAndCommentsIsLeftAlone) {
+  const auto d = parse(
+      "a = \"\"\"x\"\"\"\"  # °\nb = '''y'''''\nc.'°'.\"d.e\" = \"1\\\"°\" # \"\n"
+      "f = [ # [[[[[[[[[[\n  \"=\",\n  '[',\n  1.5,\n]\n\"g h\" = 1 # "
+      "a.b.c.d.e.f.g.h.i.j.k.l.m.n.o\n");
+  ASSERT_TRUE(d.value) << d.faults.front().what;
+  EXPECT_EQ(*at(*d.value, "a")->string(), "x\"");
+  EXPECT_EQ(*at(*d.value, "b")->string(), "y''");
+  EXPECT_EQ(*at(*d.value, "c.\"°\".\"d.e\"")->string(), "1\"°");
+  EXPECT_EQ(at(*d.value, "f")->array()->size(), 3U);
+  EXPECT_NE(at(*d.value, "\"g h\""), nullptr);
+}
+
+TEST(Document, WhatNoCarFileNeedsIsRefusedWithItsLine) {
+  const auto refused = [](const std::string& typed, int line, const char* with) {
+    const auto read = parse(typed);
+    ASSERT_EQ(read.faults.size(), 1U) << typed.substr(0, 100);
+    EXPECT_EQ(read.faults[0].line, line) << typed.substr(0, 100);
+    EXPECT_NE(read.faults[0].what.find(with), std::string::npos) << read.faults[0].what;
+    EXPECT_LT(read.faults[0].what.size(), 500U);
+  };
+  // The parser took ° for white space: undefined behaviour.
+  for (const char* quote : {"a = 1\"°\"", "a = =\"°\"", "a = 'x'\"°\"", "a = [1\"°\"]"})
+    refused(std::string("\n") + quote + "\n", 2, "cannot be read as TOML");
+  refused("a.b.c.d.e.f.g.h.i.j.k.l.m = 1\n", 1, "more than 12 parts");
+  refused("x = 1\n[a.b.c.d.e.f.'g'.h.i.j.k.l.m]\n", 2, "more than 12 parts");
+  refused("a = [[[[[[[[[1]]]]]]]]]\n", 1, "more than 8 brackets");
+  for (const char* sign : {"\\u001b", "\\n", "\\r", "\\u007f", "\\u009b", "\\u202e", "\\u2028"}) {
+    refused(std::string("\nname = \"a") + sign + "b\"\n", 2, "control sign");
+    refused(std::string("\n\"a") + sign + "b\" = 1\n", 2, "control sign");
+  }
+  refused("a = \"\"\"one\ntwo\"\"\"\n", 1, "control sign U+000A");
+  refused(std::string(201, 'k') + " = 1\n", 1, "a key is longer than 200 signs");
+  refused("k = '" + std::string(2001, 'k') + "'\n", 1, "a text is longer than 2000 signs");
+  std::string list = "a = [";
+  for (int i = 0; i < 5001; ++i) list += "1,";
+  refused(list + "]\n", 1, "5001 values, expected 5000 at most");
+  const auto good =
+      parse("a.b.c.d.e.f.g.h.i.j.k.l = 1\nb = [[[[[[[[1]]]]]]]]\nname = \"a\\tb°\"\n");
+  EXPECT_TRUE(good.value);
+}
+
+// Bytes of values in a line of signs that take one to four bytes each.
+TEST(Document, KnowsBytesBehindSignsOfAnyLength) {
+  std::string line =
+      "\xEF\xBB\xBF"
+      "a = [";
+  for (int i = 0; i < 1000; ++i) line += "\"ä€𝄞\", " + std::to_string(i) + ", ";
+  const auto d = parse(line + "]\nb = \"ä\" # ä\n");
+  ASSERT_TRUE(d.value) << d.faults.front().what;
+  const auto written = [&](const std::string& path) {
+    const auto* v = at(*d.value, path);
+    return v ? d.value->text.substr(v->begin, v->end - v->begin) : "nothing";
+  };
+  for (int i = 0; i < 1000; ++i) {
+    ASSERT_EQ(written("a[" + std::to_string(2 * i) + "]"), "\"ä€𝄞\"");
+    ASSERT_EQ(written("a[" + std::to_string(2 * i + 1) + "]"), std::to_string(i));
+  }
+  EXPECT_EQ(written("b"), "\"ä\"");
+}
+
 // Any number of a demo car, replaced: the text changes there and nowhere else.
 RC_GTEST_PROP(DocumentProperties, AnEditOfAnyCoordinateIsLocal, ()) {
   const auto source = demo_text("pip.toml");

@@ -1,5 +1,6 @@
-// The invented demo cars against curves computed for this project by an independent rigid-link
-// solver from the same joints (cars/solved-curves.json), as built and lowered.
+// The invented demo cars against printed curves (cars/solved-curves.json), as built and lowered:
+// computed for this project by an independent solver. tests/reference/corner_by_itself.py solves
+// them again from the joints, and corner_by_itself_test.cpp compares without rounding.
 
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -14,9 +15,8 @@ namespace {
 constexpr double degree = std::numbers::pi / 180.0;
 // Printed to three (toe), two (camber) and one decimals.
 constexpr double printed_3 = 0.0006, printed_2 = 0.006, printed_1 = 0.06;
-// The curves were solved before the joints were rounded for print. Solved again
-// from the rounded joints they moved by 0.8 mm of roll centre and 0.003 degree per 25 mm of toe
-// slope.
+// The curves were solved before the joints were rounded to 0.1 mm for print. Solved again from the
+// rounded ones they differ by up to 0.8 mm of roll centre and 0.003 degree per 25 mm of toe slope.
 constexpr double rounded_roll_centre_mm = 0.8, rounded_slope = 0.003;
 
 nlohmann::json solved_curves() { return nlohmann::json::parse(demo_text("solved-curves.json")); }

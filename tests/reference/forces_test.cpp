@@ -1,6 +1,6 @@
-// Forces in members against those computed for this project by an independent rigid-link solver on
-// the invented demo car (cars/solved-forces.json), and against the reactions of an independent
-// engine.
+// Forces in members of the invented demo car against printed ones (cars/solved-forces.json,
+// computed for this project by an independent solver: corner_by_itself.py --load prints them
+// again), and against the reactions of an independent engine.
 
 #include "travel/forces.h"
 
@@ -31,7 +31,7 @@ Car without_springs(const std::string& name) {
   return car_of(document.value->text);
 }
 
-TEST(DemoForces, MembersCarryWhatAnotherProgramFound) {
+TEST(DemoForces, MembersCarryWhatIsPrinted) {
   const Car car = without_springs("pip-as-built.toml");
   const auto solved = nlohmann::json::parse(demo_text("solved-forces.json"))["pip"];
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
