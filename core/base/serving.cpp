@@ -2,20 +2,29 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
+
 namespace trammel {
 namespace {
 
-// Each with its reasons in brackets, parted by semicolons: a reason may have commas of its own.
+// Each with its reasons behind it, those of one reason together.
 std::string named(const std::vector<Judgement>& all, Serving which) {
-  std::string text;
+  std::vector<std::array<std::string, 2>> groups;  // what, why
   for (const auto& j : all) {
     if (j.verdict() != which) continue;
     std::string why;
     if (which == Serving::does_not_serve) why = j.fails.front();
     for (const auto& u : j.unjudged)
       if (which == Serving::not_judged) why += (why.empty() ? "" : "; ") + words(u);
-    text += fmt::format("{}{}: {}", text.empty() ? "" : " · ", j.of, why);
+    const auto same = std::find_if(groups.begin(), groups.end(),
+                                   [&](const auto& group) { return group[1] == why; });
+    if (same == groups.end()) groups.push_back({j.of, why});
+    else (*same)[0] += ", " + j.of;
   }
+  std::string text;
+  for (const auto& [what, why] : groups)
+    text += fmt::format("{}{}: {}", text.empty() ? "" : " · ", what, why);
   return text;
 }
 
