@@ -35,6 +35,7 @@ struct DamperData {
 struct StopData {
   // The gap stands along the damper (else the strut, else the spring), as measured.
   std::optional<double> gap_mm, free_length_mm, solid_length_mm;
+  std::optional<double> rate_n_per_mm;      // of the rubber as it is first touched
   std::optional<double> bump_mm, droop_mm;  // full wheel travel up and down from as measured
 };
 // How far a joint may swing out of the plane square to its stud or bolt.

@@ -392,6 +392,7 @@ class AxleReader {
     data.gap_mm = t.number("gap", Kind::length, Need::optional);
     data.free_length_mm = t.above_zero("free_length", Kind::length, Need::optional);
     data.solid_length_mm = t.above_zero("solid_length", Kind::length, Need::optional);
+    data.rate_n_per_mm = t.above_zero("rate", Kind::spring_rate, Need::optional);
     data.bump_mm = t.above_zero("bump", Kind::length, Need::optional);
     data.droop_mm = t.above_zero("droop", Kind::length, Need::optional);
     for (const char* key : {"bump", "droop"})

@@ -38,7 +38,9 @@ struct ChuckSetting {
 
 // From the dial's readings with jaw 1, 2, 3, 4 under it. `wanted` is how far off centre the work
 // shall sit towards jaw 1: 0 to run true. A pair that is within `good_mm` of what is wanted stays:
-// 0.02 mm, half of what the dial then shows as swing (common practice calls a swing of 0.04 good).
+// 0.02 mm, half of what the dial then shows as swing. That swing, 0.04 mm, is the largest clearance
+// of the register it serves (20 H7/g6, 0.041): parts that may lie that far apart in their fit gain
+// nothing from a truer chuck.
 // No value, and why, where a reading is no number or `good_mm` is below zero.
 Answer<ChuckSetting> four_jaw(const std::array<double, 4>& readings_mm, TouchedSurface surface,
                               double wanted_mm = 0.0, double good_mm = 0.02);

@@ -17,7 +17,7 @@ constexpr std::size_t index(AxleName a) { return static_cast<std::size_t>(a); }
 
 constexpr double rate_step_mm = 10.0;  // of wheel rates over travel
 constexpr double usual_bump_mm = 60.0;
-constexpr double side_g_found = 1e-4;
+constexpr double side_g_found = 1e-4, side_g_step = 0.1;
 
 // The angle between two directions.
 double angle_between(const Vec3<double>& a, const Vec3<double>& b) {
@@ -294,7 +294,9 @@ std::optional<double> stop_touched_at_g(const Ride& ride, AxleName name, Side si
   };
   double low = 0.0, high = most_side_g;
   double at_low = -touched_mm;
-  const auto top = over(high);
+  auto top = over(high);
+  // Where the car has no balance that hard, the hardest that it has.
+  while (!top && high > side_g_step) top = over(high -= side_g_step);
   if (!top || *top < 0.0) return {};
   double at_high = *top;
   for (int round = 0; round < 20 && high - low > side_g_found; ++round) {
@@ -380,6 +382,8 @@ void name_wanting(const Car& car, const StateSettled& sits, std::vector<std::str
       want("stop] gap, from a cable tie pushed up the damper's rod: how soon the stop is touched");
     else if (!axle->stop->free_length_mm || !axle->stop->solid_length_mm)
       want("stop] free_length and solid_length (about 0.4 of it): where the stop is solid");
+    else if (!axle->stop->rate_n_per_mm)
+      want("stop] rate, N/mm as the rubber is first pressed on a scale: what it gives in a bend");
     if (axle->layout.bar && !axle->bar_rate_nmm_per_rad)
       want("roll_bar] rate: until then the axle is taken to have no bar");
   }

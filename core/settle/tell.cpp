@@ -369,7 +369,8 @@ class Teller {
     if (last().stop_rate_is_usual)
       text +=
           "The rubber is taken to double the wheel's rate as it is touched and to stiffen up to "
-          "its solid length (common practice). ";
+          "its solid length (common practice); rate under [front.stop] and [rear.stop] gives its "
+          "own. ";
     if (last().tyres_roll_rad)
       text += fmt::format("{:.1f}° per g of it is the tyres'. ",
                           *last().tyres_roll_rad / told_side_g / degree);

@@ -7,8 +7,8 @@ namespace trammel {
 namespace {
 
 constexpr double settled_mm = 1e-11;
-// A bar turns the wheels against the tyres and is not in the slopes: each round is nearer by a
-// third at the least.
+// What a bar does to tyres that give is not in the slopes: there a round comes nearer by a part
+// only.
 constexpr int most_rounds = 200;
 constexpr double roll_step_rad = 0.02;
 constexpr std::array<Side, 2> both_sides{Side::left, Side::right};

@@ -76,6 +76,10 @@ std::optional<StopLaw> stop_law(const Axle& axle, Side side) {
   law.line = *stop_line(axle.layout);
   law.touch_mm = *touch;
   law.room_mm = *axle.stop->free_length_mm - *axle.stop->solid_length_mm;
+  if (axle.stop->rate_n_per_mm) {
+    law.rate_n_per_mm = *axle.stop->rate_n_per_mm;
+    return law;
+  }
   if (!axle.layout.spring || !axle.spring || !axle.spring->rate_n_per_mm) return {};
   const double spring_over_stop = as_measured(axle, side, [&](const At<double>& at) {
     return shortens_per_travel(at, LineKind::spring) / shortens_per_travel(at, law.line);

@@ -95,6 +95,19 @@ TEST(StopLaw, UsualRateDoublesTheWheels) {
   }
 }
 
+TEST(StopLaw, TheFilesOwnRateCounts) {
+  auto text = demo_text("pip.toml");
+  const auto at = text.find("free_length  = 55");
+  ASSERT_NE(at, std::string::npos);
+  text.insert(at, "rate = \"100 lb/in\"\n");
+  const auto stop = stop_law(*car_of(text).at(AxleName::front), Side::right);
+  ASSERT_TRUE(stop);
+  EXPECT_FALSE(stop->rate_is_usual);
+  EXPECT_NEAR(stop->rate_n_per_mm, 17.5127, 1e-4);  // 444.822 N over 25.4 mm
+  const auto words = faults_of(demo_text("pip.toml").insert(at, "rate = -5\n"));
+  EXPECT_NE(words.find("rate"), std::string::npos) << words;
+}
+
 // What the stop's push is at the tyre is the slope of its energy over the tyre's rise, by
 // differences.
 TEST(StopLaw, PushAtTheTyreIsTheSlopeOfItsEnergy) {
