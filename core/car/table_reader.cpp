@@ -13,10 +13,9 @@ namespace {
 
 constexpr double farthest_mm = 10000.0;
 
-// Beyond these no number says anything of a car: twice its length, a full turn, its
-// mass, ten times what the strongest rod end bears, what is stiffer than the body it is bolted to.
-// A ± is no finer than what a workshop can measure: a thousandth of a millimetre. In the unit of a
-// bare number.
+// Beyond these no number says anything of a car: twice its length, a full turn, its mass, ten times
+// what the strongest rod end bears, a spring that stands for none at all. A ± is no finer than what
+// a workshop can measure: a thousandth of a millimetre. In the unit of a bare number.
 struct Plausible {
   double largest, finest;
 };
@@ -31,7 +30,7 @@ constexpr Plausible plausible(Kind kind) {
     case Kind::force:
       return {1e6, 0.001};
     case Kind::spring_rate:
-      return {1e5, 0.0001};
+      return {1e7, 0.0001};
     case Kind::torque:
       return {1e4, 0.0001};
     case Kind::roll_rate:

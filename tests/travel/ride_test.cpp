@@ -190,6 +190,19 @@ TEST(Axle, RollCentreOfUnequalSidesIsTheMean) {
   }
 }
 
+// Counted in an int, the steps of a window of 1e12 mm came out below zero: none, and no change.
+TEST(Axle, AWindowHasItsStepsHoweverWideItIs) {
+  EXPECT_EQ(steps_over({-2.5, 1.0}), (std::vector<double>{-2.5, -1.5, -0.5, 0.5, 1.0}));
+  EXPECT_EQ(steps_over({0.0, 0.0}), (std::vector<double>{0.0}));
+  for (const double to : {9995.0, 1e5, 1e12, 1e300}) {
+    const auto steps = steps_over({-5.0, to});
+    ASSERT_EQ(steps.size(), 10001U) << to;
+    EXPECT_EQ(steps.front(), -5.0);
+    EXPECT_EQ(steps.back(), to);
+    for (std::size_t i = 1; i < steps.size(); ++i) ASSERT_GT(steps[i], steps[i - 1]) << to;
+  }
+}
+
 TEST(Axle, NearlyParallelLinesMeetNowhere) {
   // At ride height 8 mm under the ground, half a track of 699 mm: the slopes sum to 0.023. A few mm
   // lower in its travel the roll centre passes through the ground, and the lines are parallel:
