@@ -192,7 +192,7 @@ TEST(Rolling, MembersHoldTheBalance) {
                  {},
                  0.0});
         ASSERT_TRUE(f.value) << f.why;
-        EXPECT_NEAR(f.value->support_n, springs.side[i].force_at(length_now(at, LineKind::spring)),
+        EXPECT_NEAR(f.value->support_n, springs.side[i].force_at(length_now(at, StopLine::spring)),
                     rounding_n)
             << side_g << word(name) << word(side);
       }

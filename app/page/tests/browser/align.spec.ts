@@ -7,7 +7,9 @@ test('a day on the floor is taken by cards, asked about, told and turned', async
   await settled(page);
   const align = page.locator('#align');
   await expect(align.locator('.answer')).toContainText('4 things to turn');
-  await expect(align.locator('.care').first()).toContainText('never go under a car that stands on a jack');
+  await expect(align.locator('.care').first()).toContainText(
+    'never go under a car that stands on a jack',
+  );
 
   await align.getByRole('button', { name: 'Take readings on the floor' }).click();
   const floor = page.getByRole('dialog', { name: 'Readings on the floor' });

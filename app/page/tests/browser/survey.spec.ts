@@ -244,7 +244,9 @@ test('a gauge run by taps: the curve grows, the next travel follows', async ({ p
   await openCards(page);
   const dial = (name: string) => cardsOf(page).getByLabel(`${name}, mm`, { exact: true });
   await pressInList(page, 'front right');
-  await expect(cardsOf(page).getByText('two opposed compressors rated for it, or not at all')).toBeVisible();
+  await expect(
+    cardsOf(page).getByText('two opposed compressors rated for it, or not at all'),
+  ).toBeVisible();
   await expect(dial('front dial')).toBeFocused();
   const curve = () =>
     cardsOf(page).locator('figure.plot svg path[stroke-width="0.8"]').first().getAttribute('d');

@@ -162,7 +162,7 @@ describe('workbench', () => {
     await quiet();
     s.log.length = 0;
     s.hold();
-    for (let i = 0; i < 20; ++i) s.bench.try({ axle: 'rear', picks: [] }, 'o', [[i, i]], true);
+    for (let i = 0; i < 20; ++i) s.bench.try({ axle: 'rear', picks: [] }, 'o', '', [[i, i]], true);
     s.let();
     await quiet();
     expect(s.log.map((a) => JSON.stringify(a.hole))).toEqual(['[[0,0]]', '[[19,19]]']);
@@ -173,8 +173,8 @@ describe('workbench', () => {
     const s = set();
     await quiet();
     s.hold();
-    s.bench.try({ axle: 'rear', picks: [] }, 'o', [[1, 1]], true);
-    s.bench.try({ axle: 'rear', picks: [] }, 'o', [[2, 2]]);
+    s.bench.try({ axle: 'rear', picks: [] }, 'o', '', [[1, 1]], true);
+    s.bench.try({ axle: 'rear', picks: [] }, 'o', '', [[2, 2]]);
     const settled = s.bench.settle('rear');
     s.let();
     expect(await settled).toEqual([]);
