@@ -74,7 +74,7 @@ int write_parts(const MakeWords& words, const Making& making, bool demo) {
   const auto paper = words.letter ? Paper::letter : Paper::a4;
   int status = 0;
   std::vector<DrawnFile> files;
-  std::set<std::string> numbers, written;
+  std::set<std::string> written;
   for (const auto& p : making.parts) {
     const auto drawing = part_drawing(p, demo);
     if (!drawing.value) {
@@ -84,11 +84,7 @@ int write_parts(const MakeWords& words, const Making& making, bool demo) {
     }
     std::vector<PartDrawing> hands{*drawing.value};
     if (!p.side) hands.push_back(mirrored(*drawing.value));
-    for (auto& part : hands) {
-      // Two options whose names differ by a dot or a blank only have files of their own each.
-      const auto own = part.number;
-      for (int again = 2; !numbers.insert(part.number).second; ++again)
-        part.number = fmt::format("{}-{}", own, again);
+    for (const auto& part : hands) {
       auto drawn = files_of(part, paper);
       if (!drawn.value) return misused(drawn.why);
       for (auto& file : *drawn.value) {

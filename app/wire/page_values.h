@@ -42,7 +42,7 @@ struct Pick {
   std::string option;
   double size_mm = 0.0;
   std::array<double, 3> by_mm{};
-  std::optional<PickOfSide> right;  // where the right side has another
+  std::optional<PickOfSide> right{};  // where the right side has another
 };
 struct AxleSet {
   std::string axle;  // front or rear

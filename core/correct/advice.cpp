@@ -46,7 +46,7 @@ class Advisor {
     if (ranking && ranking->best() && !ranking->guessed) draw_cars(spread, *ranking, target);
   }
 
-  double bump_steer_sigma() const { return std::max(figures_[0].norm(), figures_[1].norm()); }
+  BySide<double> wheel_sigma() const { return {figures_[0].norm(), figures_[1].norm()}; }
   double roll_centre_sigma() const { return figures_[2].norm(); }
   std::optional<double> chance_today() const { return chance_today_; }
 
@@ -300,8 +300,10 @@ Advices what_next(const Ride& ride, const Spread& spread, AxleName axle, const R
                                [&](const CarNumber& n) { return n.axle == axle; });
   if (!any) return advices;
   const Advisor advisor(ride, spread, axle, ranking, target);
+  advices.guessed = joints_are_guesses(ride.car.at(axle)->layout, spread);
   advices.chance_today = advisor.chance_today();
-  advices.bump_steer_sigma = advisor.bump_steer_sigma();
+  advices.wheel_sigma = advisor.wheel_sigma();
+  advices.bump_steer_sigma = std::max(advices.wheel_sigma.left, advices.wheel_sigma.right);
   advices.roll_centre_sigma = advisor.roll_centre_sigma();
   auto actions = possible_actions(ride.car, spread, axle);
   const auto to_come = advisor.to_come(actions);

@@ -26,8 +26,10 @@ struct Advice {
 
 struct Advices {
   AxleName axle = AxleName::front;
+  bool guessed = false;  // joints are guesses: no chance is named
   std::optional<double> chance_today;
   double bump_steer_sigma = 0.0, roll_centre_sigma = 0.0;  // today
+  BySide<double> wheel_sigma{};                            // today, of each wheel's bump steer
   std::vector<Advice> best;                                // first: most to gain
 };
 

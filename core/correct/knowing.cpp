@@ -49,16 +49,31 @@ Knowing knowing(const Ride& sits, const Adjusted& adjusted, const Survey& survey
         name, word(axle));
     return k;
   }
-  const double sigma = advices.bump_steer_sigma;
+  const double sigma = advices.bump_steer_sigma;  // of the wheel that is known least
   const auto per = shown_unit(Measure::angle_per_length, units);
-  const auto known =
-      fmt::format("bump steer to ± {:.{}f} {}, roll centre to ± {}", sigma * per.per_inside,
-                  sigma > too_little_above ? 1 : 3, per.symbol, t.mm(advices.roll_centre_sigma));
+  const auto& wheel = advices.wheel_sigma;
+  const auto to = [&](double s) {
+    return fmt::format("± {:.{}f} {}", s * per.per_inside, s > too_little_above ? 1 : 3,
+                       per.symbol);
+  };
+  const bool apart = !sits.car.at(axle)->right_is_mirrored && to(wheel.left) != to(wheel.right);
+  const auto known = fmt::format(
+      "bump steer to {}, roll centre to ± {}",
+      apart ? fmt::format("{} left and {} right", to(wheel.left), to(wheel.right)) : to(sigma),
+      t.mm(advices.roll_centre_sigma));
+  const bool one_known = std::min(wheel.left, wheel.right) <= curve_known_below;
+  const Side better = wheel.left <= wheel.right ? Side::left : Side::right;
   if (k.taken == 0 && !gauged)
     k.sentence = fmt::format("{}: nothing is read yet, every joint is a guess.", name);
   else if (sigma > too_little_above)
     k.sentence = fmt::format("{}: {} of {} cards. Too little is known for an answer yet: {}.", name,
                              k.taken, k.of, known);
+  else if (sigma > curve_known_below && one_known)
+    k.sentence = fmt::format(
+        "{}: {} of {} cards. The {} wheel's own curve is known; of the {} one enough to choose "
+        "parts "
+        "by what they change, not to say what is left afterwards: {}.",
+        name, k.taken, k.of, word(better), word(other_side(better)), known);
   else if (sigma > curve_known_below)
     k.sentence = fmt::format(
         "{}: {} of {} cards. Enough to choose parts by what they change, not to say what is left "

@@ -11,8 +11,6 @@ namespace {
 
 constexpr std::size_t shown_advices = 8;
 constexpr double worth_saying = 0.01;  // of a chance
-// A roll centre that is known no better comes from joints that are guesses.
-constexpr double guessed_roll_centre_mm = 50.0;
 
 }  // namespace
 
@@ -22,7 +20,7 @@ std::string first_advice(const Advices& a, NarrowWhat what, Units units) {
   const auto per = shown_unit(Measure::angle_per_length, units);
   const auto& first = a.best.front();
   const bool by_chance = what == NarrowWhat::chance && a.chance_today;
-  if (by_chance && first.gain < worth_saying && a.roll_centre_sigma > guessed_roll_centre_mm)
+  if (what == NarrowWhat::chance && a.guessed)
     return "height and plumb mark of every joint. While they are guesses no single reading decides "
            "anything.";
   if (by_chance && first.gain < worth_saying)

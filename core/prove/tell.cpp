@@ -203,8 +203,8 @@ class Teller {
         text += fmt::format(
             "{}The {} {} of this run is no size that its option has (next to it: {}): measure what "
             "is fitted, since the run is judged with what the file says.",
-            text.empty() ? "" : " ", words(choice, as.fit, i, t_.units()), choice.option->name,
-            listed(about));
+            text.empty() ? "" : " ", words(choice, as.fit.part[i][as.side], t_.units()),
+            choice.option->name, listed(about));
     }
     return text;
   }
@@ -551,7 +551,10 @@ class Teller {
 
   std::string shim_words(const RunProof& r, const Shelf& shelf, const NextShim& n) const {
     const auto& choice = shelf.choices[n.choice];
-    const auto of = [&](const Fit& fit) { return words(choice, fit, n.choice, t_.units()); };
+    // Of the wheel that was run.
+    const auto of = [&](const Fit& fit) {
+      return words(choice, fit.part[n.choice][r.side], t_.units());
+    };
     const std::string joint = n.made ? n.option + " at" : n.option;
     const char* const other = n.made ? "place in its range" : "size";
     std::string text;

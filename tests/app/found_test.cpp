@@ -105,7 +105,7 @@ std::vector<Found> table() {
        with(hatch, "weld     = { from = [-40, 60], to = [40, 60] }",
             "weld = { from = [-10, 0], to = [15, 0] }"),
        {"make {}", "make {} --out drawings", "make {} --json", "sheet {} --out -"},
-       "its weld line lies within"},
+       "it is held within the edge of"},
       {"window1e5", with(arms, window, "window = [-5, 1e5]"), every_step, "window", refused},
       {"window1e9", with(arms, window, "window = [-5, 1e9]"), every_step, "window", refused},
       {"window1e12", with(arms, window, "window = [-5, 1e12]"), every_step, "window", refused},

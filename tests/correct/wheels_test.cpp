@@ -174,9 +174,10 @@ TEST(Wheels, AHoleIsSoughtByEveryTarget) {
   for (const Side side : each_side) higher.part[hole][side].by_mm.z += 3.0;
   const auto there = judged(plain.stands, wishes, by_toe, higher);
   const double rises = there.figures->roll_centre_height_mm - flat.figures->roll_centre_height_mm;
-  ASSERT_GT(std::fabs(rises), 0.3);
-  // A narrow roll centre about that of the other place, and a toe change that it just meets.
-  const double middle = there.figures->roll_centre_height_mm + 0.6 * rises;
+  ASSERT_GT(std::fabs(rises), 0.6);
+  // A roll centre that the other place just meets and the flattest does not, and a toe change that
+  // the other place meets.
+  const double middle = there.figures->roll_centre_height_mm + std::copysign(0.5, rises);
   wishes.target[1].roll_centre_mm = {middle - 1.0, middle + 1.0};
   wishes.target[1].toe_change_rad = 1.6 * there.figures->worse().toe_change_max_rad;
   auto one_disc = wishes;

@@ -466,7 +466,7 @@ TEST(ChosenParts, StandInTheRowOfARunThatWasMadeWithThem) {
   const auto later = read_survey(*then.value, car);
   ASSERT_EQ(later.after.size(), 1U);
   ASSERT_EQ(later.after[0].with->size(), 2U);
-  EXPECT_EQ((*later.after[0].with)[1].size_mm, 27.5);
+  EXPECT_EQ((*later.after[0].with)[1].part.left.size_mm, 27.5);
   EXPECT_EQ(chosen_written_out(document, AxleName::rear).value->text, by_hand);
 }
 

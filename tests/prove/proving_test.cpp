@@ -23,7 +23,7 @@ struct Proved {
     section = tell(proving, adjusted.car, Units::metric);
   }
   const AxleProved& front() const { return *proving.axle[0]; }
-  // Of the wheel that was run; an axle has one once both have been.
+  // Of the wheel that was run; an axle has one only once both have been.
   Verdict left() const {
     EXPECT_FALSE(front().verdict);
     return proving.runs[front().corner(Side::left)->run].verdict;
@@ -108,7 +108,7 @@ TEST(Proving, AMissedHoleNamesItsPlace) {
   };
   const Vec3<double> drilled{0.0, 0.0, -12.0};
   const Proved p(f, {run_at(drilled)});
-  EXPECT_EQ(p.proving.axle[1]->verdict, Verdict::not_yet);
+  EXPECT_EQ(p.proving.runs[0].verdict, Verdict::not_yet);
   const auto& next = *p.proving.axle[1]->corners[0].next;
   EXPECT_TRUE(next.made);
   ASSERT_TRUE(next.changes);
@@ -127,7 +127,7 @@ TEST(Proving, AMissedHoleNamesItsPlace) {
   EXPECT_NE(p.words().find("Next: toe-link bracket at y "), std::string::npos) << p.words();
   const Proved again(f, {run_at(at)});
   EXPECT_NEAR(again.proving.runs[0].window->change_max_rad, next.next_rad, 0.005 * degree);
-  EXPECT_EQ(again.proving.axle[1]->verdict, Verdict::passed);
+  EXPECT_EQ(again.proving.runs[0].verdict, Verdict::passed);
   EXPECT_FALSE(again.proving.axle[1]->corners[0].next->changes);
 }
 

@@ -113,10 +113,16 @@ export interface BenchChoice {
   ranges: BenchRange[];
 }
 
+export interface PickOfSide {
+  size_mm: number;
+  by_mm: number[];
+}
+
 export interface Pick {
   option: string;
   size_mm: number;
   by_mm: number[];
+  right?: PickOfSide;
 }
 
 export interface Tried {
@@ -125,7 +131,7 @@ export interface Tried {
   stop: string;
   good: boolean;
   figures: Grid;
-  plot?: DrawnPlot;
+  plots: DrawnPlot[];
   picks: Pick[];
   hole: number[][];
 }
@@ -170,6 +176,7 @@ export interface RankedSet {
 export interface BenchMap {
   axle: string;
   option: string;
+  side: string;
   title: string;
   text: string;
   caution: string;
@@ -183,7 +190,7 @@ export interface RankedAxle {
   axle: string;
   set: AxleSet;
   best: RankedSet[];
-  map?: BenchMap;
+  maps: BenchMap[];
   rule: string;
   next: string;
 }
@@ -204,6 +211,7 @@ export interface Try {
   inch: boolean;
   set: AxleSet;
   moved: string;
+  side: string;
   hole: number[][];
   hurry: boolean;
 }
