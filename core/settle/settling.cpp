@@ -99,7 +99,7 @@ class AxleSettler {
   // Where damper and stop end the travel.
   void ends(Side side, CornerSettled& c, const At<double>& at) {
     const auto& stands = stands_.at(side);
-    const auto mark = [&](TravelEnd end, LineKind kind, double length_mm) {
+    const auto mark = [&](TravelEnd end, TravelLine kind, double length_mm) {
       const auto t = travel_where(axle_, stands, kind, length_mm);
       if (t) c.marks.push_back({end, *t});
       return t;
@@ -108,14 +108,14 @@ class AxleSettler {
     const auto stop = axle_.stop.value_or(StopData{});
     std::optional<double> droop;
     if (axle_.layout.damper) {
-      c.damper_length_mm = length_now(at, LineKind::damper);
+      c.damper_length_mm = length_now(at, TravelLine::damper);
       if (damper.open_mm) {
         c.damper_to_open_mm = *damper.open_mm - *c.damper_length_mm;
-        droop = mark(TravelEnd::droop, LineKind::damper, *damper.open_mm);
+        droop = mark(TravelEnd::droop, TravelLine::damper, *damper.open_mm);
       }
       if (damper.closed_mm) {
         c.damper_to_closed_mm = *c.damper_length_mm - *damper.closed_mm;
-        mark(TravelEnd::closed, LineKind::damper, *damper.closed_mm);
+        mark(TravelEnd::closed, TravelLine::damper, *damper.closed_mm);
       }
     }
     if (!droop) {
@@ -136,7 +136,7 @@ class AxleSettler {
     const auto there = reached(side, *solid);
     if (!there.arrived) return;
     c.bind_room_mm = length_now(At<double>(axle_.layout, stands.mechanism, there.at, ground(side)),
-                                LineKind::spring) -
+                                TravelLine::spring) -
                      *axle_.spring->solid_length_mm;
   }
 
@@ -145,9 +145,9 @@ class AxleSettler {
     const auto& body = ride_.car.body;
     if (body.corner_kg)
       c.sprung_kg = (*body.corner_kg)[index(name_)][i] - 0.5 * body.unsprung_axle_kg[index(name_)];
-    if (axle_.layout.spring) c.spring_length_mm = length_now(at, LineKind::spring);
+    if (axle_.layout.spring) c.spring_length_mm = length_now(at, TravelLine::spring);
     if (axle_.spring && axle_.spring->solid_length_mm && axle_.layout.spring)
-      if (const auto t = travel_where(axle_, stands_.at(side), LineKind::spring,
+      if (const auto t = travel_where(axle_, stands_.at(side), TravelLine::spring,
                                       *axle_.spring->solid_length_mm))
         c.marks.push_back({TravelEnd::bound, *t});
     if (!springs_) return;
@@ -170,12 +170,12 @@ class AxleSettler {
     if (weighed) c.free_length_by_weight_mm = before.loose_from_mm();
     c.loose_from_mm = before.loose_from_mm() + *c.perch_mm;
     if (free) c.loose_from_mm = std::min(*c.loose_from_mm, *free + *c.perch_mm);
-    if (const auto t = travel_where(axle_, stands, LineKind::spring, *c.loose_from_mm))
+    if (const auto t = travel_where(axle_, stands, TravelLine::spring, *c.loose_from_mm))
       c.marks.push_back({TravelEnd::loose, *t});
     const auto there = reached(side, -c.droop_mm);
     if (there.arrived) {
       const double length = length_now(
-          At<double>(axle_.layout, stands.mechanism, there.at, ground(side)), LineKind::spring);
+          At<double>(axle_.layout, stands.mechanism, there.at, ground(side)), TravelLine::spring);
       if (free) c.loose_by_length_mm = length - (*free + *c.perch_mm);
       if (weighed) c.loose_by_weight_mm = length - (before.loose_from_mm() + *c.perch_mm);
       c.loose_mm = length - *c.loose_from_mm;

@@ -50,7 +50,7 @@ double frequency_hz(double n_per_mm, double kg) {
 
 double frequency_of_deflection_hz(double mm) { return frequency_hz(gravity_m_s2 / mm, 1.0); }
 
-std::optional<double> travel_where(const Axle& axle, const CornerRide& corner, LineKind kind,
+std::optional<double> travel_where(const Axle& axle, const CornerRide& corner, TravelLine kind,
                                    double length_mm) {
   const auto* line = line_of(corner.mechanism, kind);
   if (!line) return {};

@@ -38,7 +38,7 @@ double frequency_of_deflection_hz(double mm);
 
 // The travel from ride height at which a line has a length. Nothing where no position within
 // 250 mm has it.
-std::optional<double> travel_where(const Axle& axle, const CornerRide& corner, LineKind kind,
+std::optional<double> travel_where(const Axle& axle, const CornerRide& corner, TravelLine kind,
                                    double length_mm);
 
 }  // namespace trammel

@@ -4,25 +4,25 @@
 
 namespace trammel {
 
-const Line<double>* line_of(const Mechanism<double>& m, LineKind kind) {
-  const auto& line = kind == LineKind::spring   ? m.spring
-                     : kind == LineKind::damper ? m.damper
-                                                : m.strut;
+const Line<double>* line_of(const Mechanism<double>& m, TravelLine kind) {
+  const auto& line = kind == TravelLine::spring   ? m.spring
+                     : kind == TravelLine::damper ? m.damper
+                                                  : m.strut;
   return line ? &*line : nullptr;
 }
 
-double length_now(const At<double>& at, LineKind kind) {
+double length_now(const At<double>& at, TravelLine kind) {
   return length_of(at.placed, *line_of(at.mechanism, kind)).off_mm;
 }
 
-double shortens_per_travel(const At<double>& at, LineKind kind) {
+double shortens_per_travel(const At<double>& at, TravelLine kind) {
   return -along(length_of(at.placed, *line_of(at.mechanism, kind)).change, at.solution.with_travel);
 }
 
-std::optional<LineKind> stop_line(const Layout& l) {
-  if (l.damper) return LineKind::damper;
-  if (l.strut) return LineKind::strut;
-  if (l.spring) return LineKind::spring;
+std::optional<TravelLine> stop_line(const Layout& l) {
+  if (l.damper) return TravelLine::damper;
+  if (l.strut) return TravelLine::strut;
+  if (l.spring) return TravelLine::spring;
   return {};
 }
 
@@ -43,7 +43,7 @@ std::optional<double> stop_touch_mm(const Axle& axle, Side side) {
   if (axle.stop->gap_mm)
     return as_measured(axle, side, [&](const At<double>& at) { return length_now(at, *line); }) -
            *axle.stop->gap_mm;
-  if (*line == LineKind::damper && axle.damper && axle.damper->closed_mm &&
+  if (*line == TravelLine::damper && axle.damper && axle.damper->closed_mm &&
       axle.stop->free_length_mm)
     return *axle.damper->closed_mm + *axle.stop->free_length_mm;
   return {};
@@ -82,7 +82,7 @@ std::optional<StopLaw> stop_law(const Axle& axle, Side side) {
   }
   if (!axle.layout.spring || !axle.spring || !axle.spring->rate_n_per_mm) return {};
   const double spring_over_stop = as_measured(axle, side, [&](const At<double>& at) {
-    return shortens_per_travel(at, LineKind::spring) / shortens_per_travel(at, law.line);
+    return shortens_per_travel(at, TravelLine::spring) / shortens_per_travel(at, law.line);
   });
   law.rate_n_per_mm = *axle.spring->rate_n_per_mm * spring_over_stop * spring_over_stop;
   law.rate_is_usual = true;

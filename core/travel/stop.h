@@ -11,13 +11,13 @@
 namespace trammel {
 
 // Lines of a corner whose lengths say where travel ends.
-enum class LineKind { spring, damper, strut };
-const Line<double>* line_of(const Mechanism<double>& mechanism, LineKind kind);
-double length_now(const At<double>& at, LineKind kind);
+enum class TravelLine { spring, damper, strut };
+const Line<double>* line_of(const Mechanism<double>& mechanism, TravelLine kind);
+double length_now(const At<double>& at, TravelLine kind);
 // How much a line shortens per mm of wheel travel.
-double shortens_per_travel(const At<double>& at, LineKind kind);
+double shortens_per_travel(const At<double>& at, TravelLine kind);
 // The line that the bump stop works along: damper, else strut, else spring.
-std::optional<LineKind> stop_line(const Layout& layout);
+std::optional<TravelLine> stop_line(const Layout& layout);
 
 // Length of the stop's line (mm) at which it is touched: by its gap as measured, else by the closed
 // damper that it sits on. Nothing where the file says neither.
@@ -29,7 +29,7 @@ std::optional<double> stop_touch_mm(const Axle& axle, Side side);
 // `stiff_from` of the room on it goes on straight, so that there is a force at any length.
 struct StopLaw {
   static constexpr double stiff_from = 0.9;
-  LineKind line = LineKind::damper;
+  TravelLine line = TravelLine::damper;
   double touch_mm = 0.0;                    // length of the line where it is touched
   double room_mm = 1.0;                     // free length less solid length, above zero
   double rate_n_per_mm = 0.0;               // as it is first touched

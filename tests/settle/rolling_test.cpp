@@ -192,8 +192,8 @@ TEST(Rolling, MembersHoldTheBalance) {
                  {},
                  0.0});
         ASSERT_TRUE(f.value) << f.why;
-        EXPECT_NEAR(f.value->support_n, springs.side[i].force_at(length_now(at, LineKind::spring)),
-                    rounding_n)
+        EXPECT_NEAR(f.value->support_n,
+                    springs.side[i].force_at(length_now(at, TravelLine::spring)), rounding_n)
             << side_g << word(name) << word(side);
       }
     }

@@ -222,7 +222,7 @@ TEST(Settle, MarksLieWhereTheLengthsSay) {
     const auto& corner = a.ride.at(name)->at(Side::left);
     const auto damper_at = [&](double travel) {
       const auto r = reach(corner.mechanism, corner.at, {travel, 0.0});
-      return length_now(At<double>(axle.layout, corner.mechanism, r.at, {}), LineKind::damper);
+      return length_now(At<double>(axle.layout, corner.mechanism, r.at, {}), TravelLine::damper);
     };
     const double ride = damper_at(0.0), gap = *axle.stop->gap_mm;
     EXPECT_NEAR(*c.gap_mm, gap, found_mm);
@@ -275,7 +275,7 @@ RC_GTEST_PROP(Settle, PerchForAHeightCarriesTheLoadThere, ()) {
   const auto& corner = stands.at(name)->at(side);
   const auto r = reach(corner.mechanism, corner.at, {-height, 0.0});
   const At<double> at(axle.layout, corner.mechanism, r.at, ground_for(side, stands.pitch_rad, 0.0));
-  const double load = law.force_at(length_now(at, LineKind::spring)) * spring_per_rise(at);
+  const double load = law.force_at(length_now(at, TravelLine::spring)) * spring_per_rise(at);
   RC_ASSERT(std::fabs(load - (*axle_load(car, name).sprung_n)[i]) < rounding_n);
 }
 

@@ -58,7 +58,7 @@ std::string trailing_car(double rate, const std::string& more) {
 // rate·x/(1 - x/room), by hand: nothing where it is not touched; the slope by differences; four
 // times the first rate at half of the room, twice at 1 - 1/sqrt(2) of it.
 TEST(StopLaw, StiffensTowardsItsSolidLength) {
-  const StopLaw stop{LineKind::damper, 300.0, 33.0, 25.0, false};
+  const StopLaw stop{TravelLine::damper, 300.0, 33.0, 25.0, false};
   EXPECT_EQ(stop.force_at(300.1), 0.0);
   EXPECT_EQ(stop.rate_at(300.1), 0.0);
   EXPECT_NEAR(stop.force_at(300.0 - 16.5), 25.0 * 16.5 / 0.5, 1e-9);
@@ -86,11 +86,11 @@ TEST(StopLaw, UsualRateDoublesTheWheels) {
       const auto m = corner_mechanism(axle, Side::left);
       const auto s = solution_as_measured(m);
       const At<double> at(axle.layout, m, s, {});
-      const auto at_wheel = [&](double rate, LineKind kind) {
+      const auto at_wheel = [&](double rate, TravelLine kind) {
         return rate * std::pow(shortens_per_travel(at, kind), 2);
       };
       EXPECT_NEAR(at_wheel(stop->rate_n_per_mm, stop->line),
-                  at_wheel(*axle.spring->rate_n_per_mm, LineKind::spring), 1e-9);
+                  at_wheel(*axle.spring->rate_n_per_mm, TravelLine::spring), 1e-9);
     }
   }
 }

@@ -69,7 +69,7 @@ Stored stored(const Axle& axle, const CornerRide& corner, const Ground<double>& 
   const auto r = reach(corner.mechanism, corner.at, {corner.at.drive.travel_mm + travel_mm, 0.0});
   RC_ASSERT(r.arrived);
   const At<double> at(axle.layout, corner.mechanism, r.at, g);
-  const double force = law.force_at(length_now(at, LineKind::spring));
+  const double force = law.force_at(length_now(at, TravelLine::spring));
   return {0.5 * force * force / law.rate_n_per_mm, force * spring_per_rise(at),
           dot(at.contact, g.up)};
 }
@@ -92,7 +92,8 @@ RC_GTEST_PROP(WheelRates, AreWhatEnergyDifferencesSay, ()) {
   corner.at = solution_as_measured(corner.mechanism);
   const auto ground = ground_for(Side::left, 0.001 * *rc::gen::inRange(-20, 21), 0.0);
   const At<double> at(axle.layout, corner.mechanism, corner.at, ground);
-  const SpringLaw law{40.0, 1.0 * *rc::gen::inRange(2500, 6000), length_now(at, LineKind::spring)};
+  const SpringLaw law{40.0, 1.0 * *rc::gen::inRange(2500, 6000),
+                      length_now(at, TravelLine::spring)};
   const double travel = 0.1 * *rc::gen::inRange(-400, 401);
   const auto w = wheel_rate(axle, corner, ground, law, travel);
   RC_ASSERT(w.has_value());
@@ -135,12 +136,12 @@ TEST(TravelWhere, FindsTheTravelOfALength) {
   for (const double travel : {-60.0, -1.0, 0.0, 35.0}) {
     const auto r = reach(corner.mechanism, corner.at, {travel, 0.0});
     const double length =
-        length_now(At<double>(axle.layout, corner.mechanism, r.at, {}), LineKind::damper);
-    const auto t = travel_where(axle, corner, LineKind::damper, length);
+        length_now(At<double>(axle.layout, corner.mechanism, r.at, {}), TravelLine::damper);
+    const auto t = travel_where(axle, corner, TravelLine::damper, length);
     ASSERT_TRUE(t);
     EXPECT_NEAR(*t, travel, found);
   }
-  EXPECT_FALSE(travel_where(axle, corner, LineKind::damper, 2000.0));
+  EXPECT_FALSE(travel_where(axle, corner, TravelLine::damper, 2000.0));
 }
 
 }  // namespace
