@@ -29,8 +29,8 @@ test('the demo opens solved, fits the screen, and has no barriers; a curve is re
     await expect(page.locator(`#${name.toLowerCase()} .answer`)).not.toBeEmpty();
   await expect(page.locator('#correct .answer')).toContainText('chances in 10');
   for (const [name, plots] of [
-    ['travel', 6],
-    ['correct', 2],
+    ['travel', 10],
+    ['correct', 4],
     ['settle', 2],
   ] as const)
     await expect(page.locator(`#${name} figure.plot svg`)).toHaveCount(plots);

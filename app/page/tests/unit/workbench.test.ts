@@ -54,6 +54,7 @@ const tried = (ask: Ask): Tried => ({
   stop: '',
   good: true,
   figures: { title: '', heads: [], units: [], rows: [], to_fill: false },
+  plots: [],
   picks: [{ option: 'o', size_mm: 1, by_mm: [0, 0, 0] }],
   hole: [],
 });
