@@ -326,10 +326,11 @@ int run_correct(const CorrectWords& words) {
     return no_answer;
   };
   if (!stands.value) return no(stands.why);
-  const auto with_strength = [&](const Correction& correction) {
+  const auto with_strength = [&](const Correction& correction, std::optional<AxleName> of = {}) {
     const auto workshop = read_workshop(known->document, car, wishes);
     auto section = tell(*stands.value, correction, words.common.units);
-    section.answer += " " + strength_words(make(*stands.value, correction, wishes, workshop));
+    const auto making = make(*stands.value, correction, wishes, workshop);
+    section.answer += " " + (of ? strength_words(making, *of) : strength_words(making));
     return section;
   };
   const ProgressLine progress;
@@ -349,7 +350,7 @@ int run_correct(const CorrectWords& words) {
     }
     Correction one;
     one.axle[static_cast<std::size_t>(*axle)] = std::move(*c.value);
-    std::cout << told(with_strength(one), *known, words.common.units);
+    std::cout << told(with_strength(one, *axle), *known, words.common.units);
     return 0;
   }
   const auto both =

@@ -364,6 +364,14 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
 
 }  // namespace
 
+std::string strength_words(const Making& making, AxleName axle) {
+  Making of = making;
+  std::erase_if(of.parts, [&](const PartToMake& p) { return p.option->axle != axle; });
+  std::erase_if(of.bolts, [&](const BoltToFit& b) { return b.fastener->axle != axle; });
+  std::erase_if(of.rod_ends, [&](const RodEndSeen& e) { return e.end->axle != axle; });
+  return strength_words(of);
+}
+
 std::string strength_words(const Making& making) {
   const auto all = making.judged();
   if (all.empty())
