@@ -45,7 +45,7 @@ TEST_P(SpringsAgainstSimbody, RatioAndItsChange) {
                  above = engine_length(travel + step_mm);
     const auto r = reach(corner.mechanism, corner.at, {travel, 0.0});
     const At<double> at(sprung.layout, corner.mechanism, r.at, {});
-    EXPECT_NEAR(length_now(at, LineKind::spring), here, 1e-8);
+    EXPECT_NEAR(length_now(at, TravelLine::spring), here, 1e-8);
     const double ratio = (below - above) / (2.0 * step_mm);
     EXPECT_NEAR(read(Reading::spring_motion_ratio, at), ratio, difference);
     // k r² + F dr/dz by the rise of the tyre: from the engine's lengths and the core's own tyre.
