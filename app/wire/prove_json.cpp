@@ -75,6 +75,7 @@ Json cause_json(const Cause& c) {
       break;
     case Cause::Kind::no_parts:
     case Cause::Kind::signs:
+    case Cause::Kind::travel_sign:
       break;
   }
   if (const auto dials = dials_word(c.of); !dials.empty()) j["dials"] = dials;

@@ -28,6 +28,7 @@ class Search {
     joints();
     parts();
     signs();
+    travel_sign();
     travel_zero();
     hooks();
     rows();
@@ -101,24 +102,39 @@ class Search {
     }
   }
 
+  // Every row less what the model shows at `travels`, one for each row, with `fit` in.
+  std::optional<std::vector<double>> off_with(const Fit& fit,
+                                              const std::vector<double>& travels) const {
+    RunSetUp other = as_;
+    other.fit = fit;
+    const auto curve = run_curve(ride_, other, travels);
+    if (!curve.value) return {};
+    std::vector<double> off;
+    for (std::size_t i = 0; i < run_.rows.size(); ++i)
+      for (std::size_t d = 0; d < sums_.dials.size(); ++d) {
+        const auto& dial = sums_.dials[d];
+        off.push_back(read_mm(dial, run_.rows[i]) -
+                      (dial.of == DialRow::Of::toe
+                           ? dial.apart_mm * std::tan(curve.value->toe_rad[i])
+                           : curve.value->shown[d].mm[i]));
+      }
+    return off;
+  }
+
+  // Bump written as droop: every row belongs at the other end of the travel.
+  void travel_sign() {
+    Cause c;
+    c.kind = Cause::Kind::travel_sign;
+    std::vector<double> travels;
+    for (const auto& row : run_.rows) travels.push_back(-row.travel_mm);
+    if (const auto off = off_with(as_.fit, travels)) as_it_is(std::move(c), *off);
+  }
+
   void parts() {
     std::vector<double> travels;
     for (const auto& row : run_.rows) travels.push_back(row.travel_mm);
     const auto try_fit = [&](const Fit& fit, Cause cause) {
-      RunSetUp other = as_;
-      other.fit = fit;
-      const auto curve = run_curve(ride_, other, travels);
-      if (!curve.value) return;
-      std::vector<double> off;
-      for (std::size_t i = 0; i < run_.rows.size(); ++i)
-        for (std::size_t d = 0; d < sums_.dials.size(); ++d) {
-          const auto& dial = sums_.dials[d];
-          off.push_back(read_mm(dial, run_.rows[i]) -
-                        (dial.of == DialRow::Of::toe
-                             ? dial.apart_mm * std::tan(curve.value->toe_rad[i])
-                             : curve.value->shown[d].mm[i]));
-        }
-      as_it_is(std::move(cause), off);
+      if (const auto off = off_with(fit, travels)) as_it_is(std::move(cause), *off);
     };
     const auto& choices = as_.shelf.choices;
     std::size_t fitted = 0;
@@ -302,6 +318,8 @@ std::string_view word(Cause::Kind kind) {
       return "no parts";
     case Cause::Kind::signs:
       return "signs";
+    case Cause::Kind::travel_sign:
+      return "travel sign";
     case Cause::Kind::travel_zero:
       return "travel zero";
     case Cause::Kind::hook:

@@ -16,6 +16,7 @@ struct Cause {
     part_size,    // an option fitted with another size of its shelf, or left out (size 0)
     no_parts,     // nothing fitted at all
     signs,        // dials' signs turned round, or the dials exchanged
+    travel_sign,  // bump written as droop
     travel_zero,  // zeroed at another height
     hook,         // toe leaves the curve towards one end of the travel
     row,          // one row misread

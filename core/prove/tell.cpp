@@ -340,6 +340,8 @@ class Teller {
         return "none of the parts was in";
       case Cause::Kind::signs:
         return signs_words(c.of);
+      case Cause::Kind::travel_sign:
+        return "the sign of the travel is turned round: bump stands as droop";
       case Cause::Kind::travel_zero:
         return fmt::format("the run was zeroed {} (± {}) {} than ride height",
                            t_.mm(std::fabs(c.by)), t_.mm(c.sigma),
@@ -390,6 +392,8 @@ class Teller {
         return "a caliper on the parts as they sit";
       case Cause::Kind::signs:
         return "pushing the plate out by hand and watching both dials";
+      case Cause::Kind::travel_sign:
+        return "raising the wheel once and looking which way the travel was written";
       case Cause::Kind::travel_zero:
         return "hub to arch where the dials were zeroed";
       case Cause::Kind::hook:

@@ -179,6 +179,23 @@ TEST(Judge, TheBentJointIsNamed) {
   }
 }
 
+// Bump written as droop: the toe curve of the demo hatch bends, so it is not its own mirror image,
+// and the turned travel is named.
+TEST(Judge, ATravelWithItsSignTurnedIsNamed) {
+  const FromFile f(pip_known_to("0.1"));
+  auto run = run_with(f, {"rod.steering.body", 2, 0.0});
+  for (auto& row : run.rows) row.travel_mm = -row.travel_mm;
+  const auto r = judged(f, run).runs[0];
+  ASSERT_FALSE(r.holds());
+  bool named = false;
+  for (const auto& c : r.causes.likely)
+    named = named || (c.kind == Cause::Kind::travel_sign && c.explains);
+  EXPECT_TRUE(named);
+  // Read as it was it holds, and nothing is named.
+  for (auto& row : run.rows) row.travel_mm = -row.travel_mm;
+  EXPECT_TRUE(judged(f, run).runs[0].holds());
+}
+
 // A run is zeroed where hub to arch is set to, good to half a millimetre. By its slope a bent joint
 // looks like a zero that is off by a centimetre or two: that is named apart, for its size.
 TEST(Judge, AZeroTooFarOffIsNotOfferedAsEquallyLikely) {
