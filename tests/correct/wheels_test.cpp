@@ -3,7 +3,6 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <numbers>
 
 #include "car/edit.h"
 #include "cars.h"
@@ -14,8 +13,6 @@
 
 namespace trammel::testing {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 struct Axles {
   Document document;

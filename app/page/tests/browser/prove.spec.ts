@@ -10,7 +10,7 @@ test('the demo has passed; a run of the other side says what was fitted and is j
   const prove = page.locator('#prove');
   await expect(prove.locator('.answer')).toContainText('Front left: passed.');
   await expect(prove.locator('.care').first()).toContainText(
-    'never drive with a ball joint corrected and its rod not',
+    'Never drive with a ball joint corrected and its rod not',
   );
   await prove.locator('summary', { hasText: 'The working' }).click();
   await expect(prove.locator('figure.plot').first()).toBeVisible();
