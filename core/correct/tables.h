@@ -22,7 +22,8 @@ Grid candidates_table(const AxleCorrection& correction, Units units);
 // "0.12°", or "0.12° left and 0.15° right": one figure of both wheels.
 template <class Words>
 std::string wheels_words(bool apart, const AxleFigures& figures, Words words) {
-  const auto left = words(figures.wheel.left), right = words(figures.wheel.right);
+  auto left = words(figures.wheel.left);
+  const auto right = words(figures.wheel.right);
   if (!apart || left == right) return left;
   return left + " left and " + right + " right";
 }

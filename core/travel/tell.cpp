@@ -117,8 +117,8 @@ Told height_words(const Axle& described, const AxleOverview& o, const Teller& t)
   };
   // "toes out by 0.22°", or of each wheel where they are unlike.
   const auto steers = [&](const Sweep& s) {
-    const auto left = t.steers(bump_steer(s, Side::left)),
-               right = t.steers(bump_steer(s, Side::right));
+    auto left = t.steers(bump_steer(s, Side::left));
+    const auto right = t.steers(bump_steer(s, Side::right));
     if (!apart(described) || left == right) return left;
     return fmt::format("{} at the left and {} at the right", left, right);
   };
