@@ -40,7 +40,7 @@ test('parts are drawn and judged, and redrawn when a size is typed; then how the
 
   await settled(page);
   const settle = page.locator('#settle');
-  await expect(settle.locator('.answer')).toContainText('per g of cornering');
+  await expect(settle.locator('.answer')).toContainText('per g');
   await settle.locator('summary', { hasText: 'The working' }).click();
   await expect(settle.locator('figure svg').first()).toBeVisible();
   await fits(page);

@@ -36,7 +36,7 @@ test('the demo has passed; a run of the other side says what was fitted and is j
   await card.getByRole('button', { name: 'All cards' }).click();
   await card.getByRole('button', { name: 'Back to the sheet' }).click();
   await settled(page);
-  await expect(prove.locator('.answer')).toContainText('Front left: no, something is bent, loose');
+  await expect(prove.locator('.answer')).toContainText('Front right: no, something is bent, loose');
   await page.getByRole('button', { name: 'The file as text' }).click();
   await expect(page.locator('#sheet textarea')).toHaveValue(/with = \{ "ball-joint spacer" = 30/);
 });
