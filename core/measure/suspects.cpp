@@ -42,7 +42,10 @@ class Search {
       });
       if (const auto mode = worst_side_mode(net_, car_, s_.fit);
           mode && std::fabs(mode->normalised) > critical_test(s_.fit.rows.size()) &&
-          (all.empty() || std::fabs(mode->normalised) > all.front().w)) {
+          (all.empty() || std::fabs(mode->normalised) > all.front().w) &&
+          // One slip makes a mode of what it touches: joints that are really aside say it together,
+          // and better than any of them does by itself.
+          (worst == all.end() || std::fabs(mode->normalised) > worst->w + test_values_within)) {
         for (const int tie : mode->ties) s_.fit.out.tie[static_cast<std::size_t>(tie)] = true;
         s_.sides.push_back(*mode);
         if (auto why = settle_again(); !why.empty()) return {{}, std::move(why)};

@@ -119,19 +119,23 @@ TEST(StopLaw, PushAtTheTyreIsTheSlopeOfItsEnergy) {
     const auto& axle = *car.at(AxleName::front);
     const auto stop = stop_law(axle, Side::left);
     const auto& corner = stands.at(AxleName::front)->at(Side::left);
-    const auto at = [&](double mm) {
+    // At looks at the solution that it is given: it stands as long as the figures are taken.
+    struct Pressed {
+      double rise_mm, energy, push_n;
+    };
+    const auto pressed = [&](double mm) {
       const auto r = reach(corner.mechanism, corner.at, {mm, 0.0});
-      return At<double>(axle.layout, corner.mechanism, r.at, {});
-    };
-    // Energy of k x / (1 - x/X): k X² (-log(1 - x/X) - x/X), by hand.
-    const auto energy = [&](const At<double>& a) {
+      const At<double> a(axle.layout, corner.mechanism, r.at, {});
+      // Energy of k x / (1 - x/X): k X² (-log(1 - x/X) - x/X), by hand.
       const double u = (stop->touch_mm - length_now(a, stop->line)) / stop->room_mm;
-      return stop->rate_n_per_mm * stop->room_mm * stop->room_mm * (-std::log1p(-u) - u);
+      return Pressed{a.contact.z,
+                     stop->rate_n_per_mm * stop->room_mm * stop->room_mm * (-std::log1p(-u) - u),
+                     stop_at_tyre_n(stop, a)};
     };
-    const auto below = at(travel - step_mm), here = at(travel), above = at(travel + step_mm);
-    const double push = stop_at_tyre_n(stop, here);
+    const auto below = pressed(travel - step_mm), above = pressed(travel + step_mm);
+    const double push = pressed(travel).push_n;
     EXPECT_GT(push, 100.0) << name;
-    EXPECT_NEAR((energy(above) - energy(below)) / (above.contact.z - below.contact.z), push,
+    EXPECT_NEAR((above.energy - below.energy) / (above.rise_mm - below.rise_mm), push,
                 difference * push)
         << name;
   }
