@@ -94,11 +94,11 @@ void tiny_solver_same_positions(benchmark::State& state) {
 BENCHMARK(tiny_solver_same_positions)->Unit(benchmark::kMillisecond);
 
 void whole_sheet(benchmark::State& state) {
-  const Asked a(demo_text("pip.toml"));
-  const auto tables = read_tables(a.document, a.car);
-  for (auto _ : state)
-    benchmark::DoNotOptimize(
-        build_sheet(*adjust(a.car, {}).value, {}, tables, Units::metric).value->size());
+  const auto text = demo_text("pip.toml");
+  for (auto _ : state) {
+    Worked worked(*read_car_file(text).value);
+    benchmark::DoNotOptimize(build_sheet(worked, Units::metric).value->size());
+  }
 }
 BENCHMARK(whole_sheet)->Unit(benchmark::kMillisecond);
 

@@ -10,19 +10,16 @@ namespace trammel {
 
 int run_align(const AlignWords& words) {
   int status = 0;
-  const auto fitted = corrected_car(words.common.file, words.state, status);
-  if (!fitted) return status;
-  const auto& known = fitted->known;
-  const auto& car = known.car();
-  const auto aligning =
-      align(fitted->stands, fitted->correction, known.wishes, read_alignment(known.document, car),
-            known.survey, words.common.units);
+  const auto opened = standing_car(words.common.file, words.state, "both axles", status);
+  if (!opened) return status;
+  auto& worked = *opened->worked;
+  const auto& aligning = worked.aligning(words.common.units);
   if (words.common.json) {
     std::cout << to_json(aligning).dump(2) << "\n";
     return 0;
   }
-  if (!car.name.empty()) std::cout << car.name << "\n\n";
-  std::cout << told(tell(aligning, car, words.common.units), known, words.common.units);
+  std::cout << name_line(worked.car())
+            << told(tell(aligning, worked.car(), words.common.units), worked, words.common.units);
   return 0;
 }
 

@@ -96,12 +96,6 @@ std::optional<std::vector<double>> typed_travels(const std::string& text, std::s
   return travels;
 }
 
-std::string state_names(const Car& car) {
-  std::vector<std::string> names{"as_measured"};
-  for (const auto& s : car.states) names.push_back(s.name);
-  return listed(names, "or");
-}
-
 // The axle asked for, or the only one there is.
 std::optional<AxleName> typed_axle(const std::string& text, const Car& car, const std::string& file,
                                    std::string& why) {
@@ -119,28 +113,20 @@ std::optional<AxleName> typed_axle(const std::string& text, const Car& car, cons
   return axle;
 }
 
-// A ride state of the file; null is the car as measured.
-std::optional<const RideState*> typed_state(const std::string& text, const Car& car,
-                                            const std::string& file, std::string& why) {
-  if (text.empty() || text == "as_measured") return nullptr;
-  if (const auto* state = car.state(text)) return state;
-  why = fmt::format("--state: '{}' is not in {}, expected {}", text, file, state_names(car));
-  return {};
-}
-
-int travel_overview(const TravelWords& words, const Known& known) {
-  const auto& wishes = known.wishes;
+int travel_overview(const TravelWords& words, Worked& worked) {
+  const auto& wishes = worked.wishes();
+  const Car& car = worked.car();
   std::array<std::array<double, 2>, 2> windows{};
   for (std::size_t i = 0; i < 2; ++i)
     windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);
-  const auto axles = overview(known.car(), windows);
+  const auto axles = overview(car, windows);
   if (!axles.value) {
     complain(words.common.file, {{0, axles.why}});
     return no_answer;
   }
-  if (!known.car().name.empty()) std::cout << known.car().name << "\n\n";
-  std::cout << told(tell(known.car(), *axles.value, known.adjusted.spread, words.common.units),
-                    known, words.common.units);
+  std::cout << name_line(car)
+            << told(tell(car, *axles.value, worked.adjusted().spread, words.common.units), worked,
+                    words.common.units);
   return 0;
 }
 
@@ -176,15 +162,15 @@ int write_sheet(const std::string& out, const std::string& html, const char* wha
 
 int run_blank(const MeasureWords& words) {
   int status = 0;
-  const auto known = load_and_adjust(words.common.file, status);
-  if (!known) return status;
+  const auto opened = surveyed_car(words.common.file, status);
+  if (!opened) return status;
+  const Car& car = opened->worked->car();
   const std::filesystem::path file(words.common.file);
   const std::string out = words.out.empty() ? file.stem().string() + "-blank.html" : words.out;
   if (!may_write_sheet(out)) return bad_input;
-  return write_sheet(out,
-                     as_html(title_of(file, known->car(), SheetKind::blank),
-                             blank_sheets(known->car(), words.common.units)),
-                     "The survey sheets are");
+  return write_sheet(
+      out, as_html(title_of(file, car, SheetKind::blank), blank_sheets(car, words.common.units)),
+      "The survey sheets are");
 }
 
 }  // namespace
@@ -196,8 +182,8 @@ int run_check(const CommonWords& words) {
     std::cout << to_json(loaded->car).dump(2) << "\n";
     return 0;
   }
-  const auto survey = read_survey(loaded->document, loaded->car);
-  auto section = tell(loaded->car, read_wishes(loaded->document, loaded->car), survey, words.units);
+  const auto& survey = loaded->tables.survey;
+  auto section = tell(loaded->car, loaded->tables.wishes, survey, words.units);
   const auto adjusted = adjust(loaded->car, survey);
   const auto asked =
       adjusted.value ? adjusted.value->asked : questions_of_readings(loaded->car, survey);
@@ -210,54 +196,54 @@ int run_check(const CommonWords& words) {
 int run_measure(const MeasureWords& words) {
   int status = 0;
   if (words.blank) return run_blank(words);
-  const auto known = load_and_adjust(words.common.file, status);
-  if (!known) return status;
-  const Car& car = known->car();
-  const auto& spread = known->adjusted.spread;
+  const auto opened = surveyed_car(words.common.file, status);
+  if (!opened) return status;
+  auto& worked = *opened->worked;
+  const Car& car = worked.car();
+  const auto& spread = worked.adjusted().spread;
   const auto what = words.narrow == "bump_steer"    ? NarrowWhat::bump_steer
                     : words.narrow == "roll_centre" ? NarrowWhat::roll_centre
                                                     : NarrowWhat::chance;
   // Advice needs the candidates; a file without options is advised on the car as it sits.
-  const auto& wishes = known->wishes;
+  const auto& wishes = worked.wishes();
   std::vector<Advices> advices;
-  if (const auto stands = ride(car, nullptr); stands.value) {
-    const ProgressLine progress;
+  if (const auto& stands = worked.stands(); stands.value) {
     for (const AxleName name : {AxleName::front, AxleName::rear}) {
       if (!car.at(name)) continue;
-      const auto ranking =
-          rank(*stands.value, spread, name, wishes, progress.teller("what to measure next"));
+      const auto ranking = rank(*stands.value, spread, name, wishes,
+                                opened->progress.teller("what to measure next"));
       advices.push_back(what_next(*stands.value, spread, name,
                                   ranking.value ? &*ranking.value : nullptr,
                                   wishes.target[static_cast<std::size_t>(name)], what));
     }
   }
   if (words.common.json) {
-    auto j = to_json(known->adjusted);
+    auto j = to_json(worked.adjusted());
     j["next"] = to_json(advices);
     std::cout << j.dump(2) << "\n";
     return 0;
   }
-  if (!car.name.empty()) std::cout << car.name << "\n\n";
-  std::cout << as_text(tell(known->adjusted, words.common.units, words.every_reading)) << "\n"
+  std::cout << name_line(car)
+            << as_text(tell(worked.adjusted(), words.common.units, words.every_reading)) << "\n"
             << as_text(tell(advices, what, words.common.units));
   return 0;
 }
 
 int run_travel(const TravelWords& words) {
   int status = 0;
-  const auto known = load_and_adjust(words.common.file, status);
-  if (!known) return status;
-  const Car& car = known->car();
-  std::string why;
-
   const bool details = !words.axle.empty() || !words.side.empty() || !words.state.empty() ||
                        !words.travel.empty() || !words.rack.empty() || !words.roll.empty();
-  if (!details && !words.common.json) return travel_overview(words, *known);
-
+  if (!details && !words.common.json) {
+    const auto opened = surveyed_car(words.common.file, status);
+    return opened ? travel_overview(words, *opened->worked) : status;
+  }
+  const auto opened = standing_car(words.common.file, words.state, "", status);
+  if (!opened) return status;
+  auto& worked = *opened->worked;
+  const Car& car = worked.car();
+  std::string why;
   const auto axle = typed_axle(words.axle, car, words.common.file, why);
   if (!axle) return misused(why);
-  const auto state = typed_state(words.state, car, words.common.file, why);
-  if (!state) return misused(why);
   Ask ask;
   if (words.travel.empty()) {
     for (int t = -60; t <= 60; t += 10) ask.travel_mm.push_back(t);
@@ -279,16 +265,12 @@ int run_travel(const TravelWords& words) {
     ask.roll_rad = *roll;
   }
 
-  const auto stands = ride(car, *state);
-  if (!stands.value) {
-    complain(words.common.file, {{0, stands.why}});
-    return no_answer;
-  }
+  const auto& stands = worked.stands();
   const auto swept = sweep(*stands.value, *axle, ask);
   // Of rolled positions there are none: the two wheels' travels differ from car to car.
   const auto banded = ask.roll_rad != 0.0
                           ? Bands{}
-                          : bands(*stands.value, known->adjusted.spread, *axle,
+                          : bands(*stands.value, worked.adjusted().spread, *axle,
                                   {ask.travel_mm, told_bands(), ask.rack_mm, band_samples, 1});
   std::vector<Side> sides{Side::left, Side::right};
   if (words.side == "left") sides = {Side::left};
@@ -296,8 +278,8 @@ int run_travel(const TravelWords& words) {
   if (words.common.json) {
     std::cout << to_json(swept, banded, sides.front(), car.at(*axle)->layout).dump(2) << "\n";
   } else {
-    if (!car.name.empty()) std::cout << car.name << "\n\n";
-    std::cout << told(tell(car, swept, banded, sides, words.common.units), *known,
+    std::cout << name_line(car)
+              << told(tell(car, swept, banded, sides, words.common.units), worked,
                       words.common.units);
   }
   status = 0;
@@ -313,32 +295,22 @@ int run_travel(const TravelWords& words) {
 
 int run_correct(const CorrectWords& words) {
   int status = 0;
-  const auto known = load_and_adjust(words.common.file, status);
-  if (!known) return status;
-  const Car& car = known->car();
-  std::string why;
-  const auto state = typed_state(words.state, car, words.common.file, why);
-  if (!state) return misused(why);
-  const auto& wishes = known->wishes;
-  const auto stands = ride(car, *state);
+  const auto opened = standing_car(words.common.file, words.state, "both axles", status);
+  if (!opened) return status;
+  auto& worked = *opened->worked;
+  const Car& car = worked.car();
+  const auto& wishes = worked.wishes();
+  const auto& stands = worked.stands();
   const auto no = [&](const std::string& reason) {
     complain(words.common.file, {{0, reason}});
     return no_answer;
   };
-  if (!stands.value) return no(stands.why);
-  const auto with_strength = [&](const Correction& correction, std::optional<AxleName> of = {}) {
-    const auto workshop = read_workshop(known->document, car, wishes);
-    auto section = tell(*stands.value, correction, words.common.units);
-    const auto making = make(*stands.value, correction, wishes, workshop);
-    section.answer += " " + (of ? strength_words(making, *of) : strength_words(making));
-    return section;
-  };
-  const ProgressLine progress;
   if (!words.axle.empty()) {
+    std::string why;
     const auto axle = typed_axle(words.axle, car, words.common.file, why);
     if (!axle) return misused(why);
-    auto c = correct_axle(*stands.value, known->adjusted.spread, *axle, wishes,
-                          progress.teller(word(*axle)));
+    auto c = correct_axle(*stands.value, worked.adjusted().spread, *axle, wishes,
+                          opened->progress.teller(word(*axle)));
     if (!c.value) return no(c.why);
     if (!c.value->ranking.best())
       return no(fmt::format("none of the {} combinations is possible: {}",
@@ -350,11 +322,14 @@ int run_correct(const CorrectWords& words) {
     }
     Correction one;
     one.axle[static_cast<std::size_t>(*axle)] = std::move(*c.value);
-    std::cout << told(with_strength(one, *axle), *known, words.common.units);
+    auto section = tell(*stands.value, one, words.common.units);
+    section.answer +=
+        " " +
+        strength_words(make(*stands.value, one, wishes, worked.file().tables.workshop), *axle);
+    std::cout << told(std::move(section), worked, words.common.units);
     return 0;
   }
-  const auto both =
-      correct(*stands.value, known->adjusted.spread, wishes, progress.teller("both axles"));
+  const auto& both = worked.correction();
   if (!both.axle[0] && !both.axle[1]) return no(both.why[0].empty() ? both.why[1] : both.why[0]);
   if (words.common.json) {
     // By axle; one that has no answer says why.
@@ -367,28 +342,27 @@ int run_correct(const CorrectWords& words) {
     std::cout << j.dump(2) << "\n";
     return 0;
   }
-  if (!car.name.empty()) std::cout << car.name << "\n\n";
-  std::cout << told(with_strength(both), *known, words.common.units);
+  auto section = tell(*stands.value, both, words.common.units);
+  section.answer += " " + strength_words(worked.making());
+  std::cout << name_line(car) << told(std::move(section), worked, words.common.units);
   const auto possible = [](const auto& c) { return c && c->ranking.best(); };
   return possible(both.axle[0]) || possible(both.axle[1]) ? 0 : no_answer;
 }
 
 int run_sheet(const SheetWords& words) {
   int status = 0;
-  const auto known = load_and_adjust(words.common.file, status);
-  if (!known) return status;
-  const Car& car = known->car();
+  const auto opened = standing_car(words.common.file, "", "sheet", status);
+  if (!opened) return status;
+  auto& worked = *opened->worked;
   const std::filesystem::path file(words.common.file);
   const std::string out = words.out.empty() ? file.stem().string() + "-sheet.html" : words.out;
   if (!may_write_sheet(out)) return bad_input;
-  const ProgressLine progress;
-  const auto sections = build_sheet(known->adjusted, known->runs, read_tables(known->document, car),
-                                    words.common.units, progress.teller("sheet"));
+  const auto sections = build_sheet(worked, words.common.units);
   if (!sections.value) {
     complain(words.common.file, {{0, sections.why}});
     return no_answer;
   }
-  return write_sheet(out, as_html(title_of(file, car, SheetKind::build), *sections.value),
+  return write_sheet(out, as_html(title_of(file, worked.car(), SheetKind::build), *sections.value),
                      "The build sheet is");
 }
 

@@ -7,10 +7,10 @@
 #include <iostream>
 
 #include "base/plain_text.h"
+#include "car/table_reader.h"
 #include "cli/files.h"
 #include "measure/tell.h"
 #include "sheet/text.h"
-#include "travel/freedom.h"
 
 namespace trammel {
 
@@ -36,76 +36,69 @@ int misused(const std::string& what) {
   return bad_input;
 }
 
-// Reads and checks a car file; complains and gives nothing where it is at fault.
-std::optional<Loaded> load(const std::string& file) {
+std::optional<CarFile> load(const std::string& file) {
   auto text = read_file(file);
   if (!text.text) {
     complain(file, {{0, text.why}});
     return {};
   }
-  auto document = parse(std::move(*text.text));
-  if (!document.value) {
-    complain(file, document.faults);
+  auto read = read_car_file(std::move(*text.text));
+  if (!read.value) {
+    complain(file, read.faults);
     return {};
   }
-  auto car = read_car(*document.value);
-  if (!car.value) {
-    complain(file, car.faults);
-    return {};
-  }
-  return Loaded{std::move(*document.value), std::move(*car.value)};
+  return std::move(*read.value);
 }
 
-std::optional<Known> load_and_adjust(const std::string& file, int& status) {
+namespace {
+
+std::unique_ptr<Opened> opened(const std::string& file, const std::string& state,
+                               const std::string& searched, int& status) {
   status = bad_input;
   auto loaded = load(file);
   if (!loaded) return {};
-  auto survey = read_survey(loaded->document, loaded->car);
-  auto wishes = read_wishes(loaded->document, loaded->car);
-  auto adjusted = adjust(loaded->car, survey);
-  if (!adjusted.value) {
-    complain(file, {{0, adjusted.why}});
+  auto o = std::make_unique<Opened>();
+  o->worked = std::make_unique<Worked>(std::move(*loaded), state, o->progress.teller(searched));
+  if (o->worked->surveyed().value) return o;
+  complain(file, {{0, o->worked->surveyed().why}});
+  status = no_answer;
+  return {};
+}
+
+}  // namespace
+
+std::unique_ptr<Opened> surveyed_car(const std::string& file, int& status) {
+  return opened(file, "", "", status);
+}
+
+std::unique_ptr<Opened> standing_car(const std::string& file, const std::string& typed,
+                                     const std::string& searched, int& status) {
+  const std::string state = typed == "as_measured" ? "" : typed;
+  auto o = opened(file, state, searched, status);
+  if (!o) return {};
+  const Car& car = o->worked->car();
+  if (!state.empty() && !car.state(state)) {
+    std::vector<std::string> names{"as_measured"};
+    for (const auto& s : car.states) names.push_back(s.name);
+    status = misused(
+        fmt::format("--state: '{}' is not in {}, expected {}", typed, file, listed(names, "or")));
+    return {};
+  }
+  if (!o->worked->stands().value) {
+    complain(file, {{0, o->worked->stands().why}});
     status = no_answer;
     return {};
   }
-  auto judged = judge_runs(std::move(*adjusted.value), survey, wishes);
-  return Known{std::move(loaded->document), std::move(survey), std::move(wishes),
-               std::move(judged.adjusted), std::move(judged.runs)};
+  return o;
 }
 
-// A section with what stands against the survey said before everything else.
-std::string told(Section section, const Known& known, Units units) {
-  section = guess_first(doubt_first(std::move(section), known.adjusted), known.adjusted, units);
+std::string told(Section section, Worked& worked, Units units) {
+  const auto& adjusted = worked.adjusted();
+  section = guess_first(doubt_first(std::move(section), adjusted), adjusted, units);
   return as_text(section);
 }
 
-std::unique_ptr<CorrectedCar> corrected_car(const std::string& file, const std::string& typed,
-                                            int& status) {
-  auto known = load_and_adjust(file, status);
-  if (!known) return {};
-  auto c = std::make_unique<CorrectedCar>();
-  c->known = std::move(*known);
-  const Car& car = c->known.car();
-  const RideState* state = nullptr;
-  if (!typed.empty() && typed != "as_measured") {
-    state = car.state(typed);
-    if (!state) {
-      status = misused(fmt::format("--state: '{}' is not in {}", typed, file));
-      return {};
-    }
-  }
-  auto stands = ride(car, state);
-  if (!stands.value) {
-    complain(file, {{0, stands.why}});
-    status = no_answer;
-    return {};
-  }
-  c->stands = std::move(*stands.value);
-  const ProgressLine progress;
-  c->correction =
-      correct(c->stands, c->known.adjusted.spread, c->known.wishes, progress.teller("both axles"));
-  return c;
-}
+std::string name_line(const Car& car) { return car.name.empty() ? "" : car.name + "\n\n"; }
 
 ProgressLine::ProgressLine()
     : shows_(isatty(STDERR_FILENO) != 0), began_(std::chrono::steady_clock::now()) {}

@@ -1,4 +1,4 @@
-// A car file read, checked and adjusted, as every command begins.
+// A car file read, checked and surveyed, as every command begins.
 #pragma once
 
 #include <chrono>
@@ -8,9 +8,7 @@
 #include <vector>
 
 #include "base/section.h"
-#include "correct/correct.h"
-#include "measure/adjustment.h"
-#include "prove/judge.h"
+#include "sheet/worked.h"
 
 namespace trammel {
 
@@ -22,39 +20,8 @@ void complain(const std::string& file, const std::vector<Fault>& faults);
 // The words of the command itself; returns bad_input.
 int misused(const std::string& what);
 
-struct Loaded {
-  Document document;
-  Car car;
-};
 // Reads and checks a car file; complains and gives nothing where it is at fault.
-std::optional<Loaded> load(const std::string& file);
-
-// The car with its joints where the readings of its file put them, sharpened by the gauge runs with
-// parts fitted.
-struct Known {
-  Document document;
-  Survey survey;
-  Wishes wishes;
-  Adjusted adjusted;
-  std::vector<RunProof> runs;  // those with parts fitted, judged
-  const Car& car() const { return adjusted.car; }
-};
-// As load; `status` says how to end where nothing comes back.
-std::optional<Known> load_and_adjust(const std::string& file, int& status);
-
-// A section with what stands against the survey said before everything else.
-std::string told(Section section, const Known& known, Units units);
-
-// The car standing in a ride state with what `correct` finds for it. What is in it points into
-// itself: it stays where it is made.
-struct CorrectedCar {
-  Known known;
-  Ride stands;
-  Correction correction;
-};
-// As load_and_adjust; `state` as typed, empty for the car as measured.
-std::unique_ptr<CorrectedCar> corrected_car(const std::string& file, const std::string& state,
-                                            int& status);
+std::optional<CarFile> load(const std::string& file);
 
 // How far a long search is, on a terminal only: one line that goes away.
 class ProgressLine {
@@ -71,5 +38,22 @@ class ProgressLine {
   std::chrono::steady_clock::time_point began_;
   mutable bool printed_ = false;
 };
+
+// A car file on its way through the steps, as every command begins.
+struct Opened {
+  ProgressLine progress;
+  std::unique_ptr<Worked> worked;
+};
+// The car surveyed; `status` says how to end where nothing comes back.
+std::unique_ptr<Opened> surveyed_car(const std::string& file, int& status);
+// The car standing in a ride state as typed, empty for the car as measured; what it is searched
+// for is told under that name.
+std::unique_ptr<Opened> standing_car(const std::string& file, const std::string& state,
+                                     const std::string& searched, int& status);
+
+// A section with what stands against the survey said before everything else.
+std::string told(Section section, Worked& worked, Units units);
+// The car's name and an empty line, where it has one.
+std::string name_line(const Car& car);
 
 }  // namespace trammel

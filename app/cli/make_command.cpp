@@ -125,17 +125,16 @@ int said_to_stop(const Making& making) {
 
 int run_make(const MakeWords& words) {
   int status = 0;
-  const auto fitted = corrected_car(words.common.file, words.state, status);
-  if (!fitted) return status;
-  const auto& known = fitted->known;
-  const Car& car = known.car();
-  const auto workshop = read_workshop(known.document, car, fitted->known.wishes);
-  const auto making = make(fitted->stands, fitted->correction, fitted->known.wishes, workshop);
+  const auto opened = standing_car(words.common.file, words.state, "both axles", status);
+  if (!opened) return status;
+  auto& worked = *opened->worked;
+  const Car& car = worked.car();
+  const auto& making = worked.making();
   if (words.common.json) {
     std::cout << to_json(making).dump(2) << "\n";
   } else {
-    if (!car.name.empty()) std::cout << car.name << "\n\n";
-    std::cout << told(tell(making, car.demo, words.common.units), known, words.common.units);
+    std::cout << name_line(car)
+              << told(tell(making, car.demo, words.common.units), worked, words.common.units);
   }
   const int written = words.out.empty() ? 0 : write_parts(words, making, car.demo);
   const int judged = said_to_stop(making);

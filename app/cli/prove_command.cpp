@@ -10,17 +10,16 @@ namespace trammel {
 
 int run_prove(const CommonWords& words) {
   int status = 0;
-  const auto fitted = corrected_car(words.file, "", status);
-  if (!fitted) return status;
-  const auto& known = fitted->known;
-  const auto proving = prove(known.runs, fitted->stands, known.adjusted, known.survey, known.wishes,
-                             fitted->correction);
+  const auto opened = standing_car(words.file, "", "both axles", status);
+  if (!opened) return status;
+  auto& worked = *opened->worked;
+  const auto& proving = worked.proving();
   if (words.json) {
-    std::cout << to_json(proving, known.wishes).dump(2) << "\n";
+    std::cout << to_json(proving, worked.wishes()).dump(2) << "\n";
     return 0;
   }
-  if (!known.car().name.empty()) std::cout << known.car().name << "\n\n";
-  std::cout << told(tell(proving, known.car(), words.units), known, words.units);
+  std::cout << name_line(worked.car())
+            << told(tell(proving, worked.car(), words.units), worked, words.units);
   return 0;
 }
 

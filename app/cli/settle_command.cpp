@@ -10,16 +10,16 @@ namespace trammel {
 
 int run_settle(const SettleWords& words) {
   int status = 0;
-  const auto fitted = corrected_car(words.common.file, words.state, status);
-  if (!fitted) return status;
-  const auto settling = settle(fitted->stands, fitted->correction, fitted->known.wishes);
+  const auto opened = standing_car(words.common.file, words.state, "both axles", status);
+  if (!opened) return status;
+  auto& worked = *opened->worked;
+  const auto& settling = worked.settling();
   if (words.common.json) {
     std::cout << to_json(settling).dump(2) << "\n";
     return 0;
   }
-  const auto& name = fitted->known.car().name;
-  if (!name.empty()) std::cout << name << "\n\n";
-  std::cout << told(tell(settling, words.common.units), fitted->known, words.common.units);
+  std::cout << name_line(worked.car())
+            << told(tell(settling, words.common.units), worked, words.common.units);
   return 0;
 }
 

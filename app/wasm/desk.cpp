@@ -9,6 +9,7 @@
 #include "base/in_units.h"
 #include "correct/hole_drawing.h"
 #include "sheet/sections.h"
+#include "sheet/worked.h"
 #include "wasm/known.h"
 #include "wasm/paged.h"
 #include "wasm/surveyed.h"
@@ -171,7 +172,7 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
     }
     out.axles.push_back(std::move(r));
   }
-  const auto advices = advices_for(*k->stands, spread, k->wishes, correction);
+  const auto advices = advices_for(k->stands->sits, spread, k->wishes, correction);
   for (const auto& a : advices)
     for (auto& r : out.axles)
       if (r.axle == word(a.axle)) r.next = first_advice(a, NarrowWhat::chance, units);
@@ -181,7 +182,7 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
       paged(correct_section(*k->stands, *k->adjusted, correction, making, units)));
   out.sections.push_back(paged(make_section(making, *k->adjusted, units)));
   out.sections.push_back(
-      paged(settle_section(*k->stands, *k->adjusted, correction, k->wishes, units)));
+      paged(settle_section(settle(k->stands->sits, correction, k->wishes), *k->adjusted, units)));
   if (any_set(correction)) {
     out.sections.push_back(paged(rods_section(*k->adjusted, correction, units)));
     out.sections.push_back(paged(parts_section(*k->adjusted, correction, k->jobs, units)));

@@ -10,7 +10,7 @@
 namespace trammel {
 
 struct Known;
-struct Surveyed;
+struct SurveyedText;
 
 class Desk {
  public:
@@ -49,7 +49,7 @@ class Desk {
 
  private:
   std::unique_ptr<Known> known_;
-  std::unique_ptr<Surveyed> surveyed_;
+  std::unique_ptr<SurveyedText> surveyed_;
 };
 
 // The contract in the page's language: app/page/src/model/contract.ts.

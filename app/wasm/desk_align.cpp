@@ -17,7 +17,7 @@ using namespace wire;
 namespace {
 
 // A day by its readings alone, on the car as it sits: what looks odd about it.
-std::vector<std::string> doubts_of(const Document& document, const Surveyed& s,
+std::vector<std::string> doubts_of(const Document& document, const SurveyedText& s,
                                    const std::string& when, Units units) {
   if (!s.adjusted) return {};
   const auto sits = ride(s.adjusted->car, nullptr);

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/in_units.h"
+#include "base/quantity.h"
 #include "car/edit.h"
 #include "car/joint_words.h"
 #include "wasm/desk.h"
@@ -19,7 +20,6 @@ using namespace wire;
 
 namespace {
 
-constexpr double degree = 3.14159265358979323846 / 180.0;
 constexpr double per_finest = 1e3;         // of a mm, in what is drawn
 constexpr double usual_rack_mm = 60.0;     // each way, where the file does not say
 constexpr double most_roll_deg = 6.0;      // either way
@@ -122,7 +122,7 @@ std::vector<DriveControl> controls_of(const Car& car, const Draw& ask, const InU
     controls.push_back({"rack", "Rack, to the left positive", -std::floor(rack), std::floor(rack),
                         1.0, t.signed_mm(ask.rack_mm)});
   controls.push_back({"roll", "Body roll, left side up positive", -most_roll_deg, most_roll_deg,
-                      0.1, t.deg(ask.roll_deg * degree)});
+                      0.1, t.deg(ask.roll_deg * degree_rad)});
   return controls;
 }
 
@@ -187,7 +187,7 @@ DrawnScene Desk::reply(const Draw& ask) {
     return d;
   }
   const InUnits t(ask.inch ? Units::inch : Units::metric);
-  const SceneDrive drive{ask.travel_mm, ask.rack_mm, ask.roll_deg * degree};
+  const SceneDrive drive{ask.travel_mm, ask.rack_mm, ask.roll_deg * degree_rad};
   d.controls = controls_of(k->adjusted->car, ask, t);
   if (ask.doubts && !k->drawing.doubts)
     k->drawing.doubts = scene_doubts(k->adjusted->car, k->adjusted->spread);

@@ -61,8 +61,9 @@ constexpr std::array free_kinds{
     std::pair{"slope", CardKind::slope}, std::pair{"distance", CardKind::distance}};
 
 // The card that is asked for: of the round, or made for two joints.
-std::optional<Card> card_of(const Surveyed& s, const std::string& number, const std::string& kind,
-                            const std::string& from, const std::string& to) {
+std::optional<Card> card_of(const SurveyedText& s, const std::string& number,
+                            const std::string& kind, const std::string& from,
+                            const std::string& to) {
   if (!number.empty()) {
     const auto* card = card_numbered(s.round, number);
     return card ? std::optional(*card) : std::nullopt;
@@ -113,7 +114,7 @@ std::string doubt_of(const Adjusted& adjusted, std::size_t reading, Units units)
 }
 
 // What a card holds already, row by row of the file.
-std::vector<TakenShown> taken_by(const Surveyed& s, const Card& card, Units units) {
+std::vector<TakenShown> taken_by(const SurveyedText& s, const Card& card, Units units) {
   std::vector<TakenShown> all;
   std::map<int, std::size_t> by_line;
   for (std::size_t i = 0; i < s.survey.readings.size(); ++i) {

@@ -98,7 +98,7 @@ Aligning Known::aligning(Units units) const {
                units);
 }
 
-Known* know(std::unique_ptr<Known>& known, std::unique_ptr<Surveyed>& surveyed,
+Known* know(std::unique_ptr<Known>& known, std::unique_ptr<SurveyedText>& surveyed,
             const std::string& text, std::vector<FaultSeen>& faults, bool hurry) {
   if (known && known->text == text) return known.get();
   const auto* s = survey_of(surveyed, text, faults);
@@ -108,7 +108,7 @@ Known* know(std::unique_ptr<Known>& known, std::unique_ptr<Surveyed>& surveyed,
   if (!same) known = std::make_unique<Known>();
   auto& k = *known;
   const auto why = k.why;
-  static_cast<Surveyed&>(k) = *s;
+  static_cast<SurveyedText&>(k) = *s;
   k.jobs = read_jobs(s->document);
   k.workshop = read_workshop(s->document, s->car, wishes);
   if (same) {

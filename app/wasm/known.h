@@ -23,7 +23,7 @@ std::vector<wire::Pick> picks_of(const Shelf& shelf, const Fit& fit);
 Fit fit_from(const Shelf& shelf, const std::vector<wire::Pick>& picks);
 
 // Everything a text leads to, axle by axle, worked out once.
-struct Known : Surveyed {
+struct Known : SurveyedText {
   bool hurried = false;  // its bands come from fewer drawn cars
   Wishes wishes;         // what was chosen is that of the text asked with last
   Jobs jobs;
@@ -66,7 +66,7 @@ struct Known : Surveyed {
 // Brings `known` to be about `text`, by way of `surveyed`. What was worked out is kept where only
 // what does not touch it has changed. Null where the text is at fault, which `faults` then says;
 // `known` is left as it was.
-Known* know(std::unique_ptr<Known>& known, std::unique_ptr<Surveyed>& surveyed,
+Known* know(std::unique_ptr<Known>& known, std::unique_ptr<SurveyedText>& surveyed,
             const std::string& text, std::vector<wire::FaultSeen>& faults, bool hurry = false);
 
 }  // namespace trammel

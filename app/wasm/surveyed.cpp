@@ -26,8 +26,8 @@ std::string key_of(const Document& document) {
 
 }  // namespace
 
-Surveyed* survey_of(std::unique_ptr<Surveyed>& surveyed, const std::string& text,
-                    std::vector<wire::FaultSeen>& faults) {
+SurveyedText* survey_of(std::unique_ptr<SurveyedText>& surveyed, const std::string& text,
+                        std::vector<wire::FaultSeen>& faults) {
   if (surveyed && surveyed->text == text) return surveyed.get();
   auto document = parse(text);
   if (!document.value) {
@@ -41,7 +41,7 @@ Surveyed* survey_of(std::unique_ptr<Surveyed>& surveyed, const std::string& text
   }
   auto key = key_of(*document.value);
   if (!surveyed || surveyed->key != key) {
-    auto s = std::make_unique<Surveyed>();
+    auto s = std::make_unique<SurveyedText>();
     s->key = std::move(key);
     s->survey = read_survey(*document.value, *car.value);
     s->round = round_of(*car.value);

@@ -15,7 +15,7 @@
 
 namespace trammel {
 
-struct Surveyed {
+struct SurveyedText {
   std::string text, key;  // key: what the geometry hangs on
   Document document;
   Car car;  // as the file has it
@@ -29,7 +29,7 @@ struct Surveyed {
 // Brings `surveyed` to be about `text`. What was worked out is kept where only what does not touch
 // it has changed (jobs, what was chosen, the car's name). Null where the text is at fault, which
 // `faults` then says; `surveyed` is left as it was.
-Surveyed* survey_of(std::unique_ptr<Surveyed>& surveyed, const std::string& text,
-                    std::vector<wire::FaultSeen>& faults);
+SurveyedText* survey_of(std::unique_ptr<SurveyedText>& surveyed, const std::string& text,
+                        std::vector<wire::FaultSeen>& faults);
 
 }  // namespace trammel

@@ -1,16 +1,15 @@
 #include "wire/align_json.h"
 
 #include "travel/readings.h"
+#include "wire/json_values.h"
 
 namespace trammel {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 void put_angle(Json& j, const std::string& key, const std::optional<Estimate>& angle) {
   if (!angle) return;
-  j[key + "_deg"] = in_key_unit(angle->value, Measure::angle);
-  j[key + "_sigma_deg"] = in_key_unit(angle->sigma, Measure::angle);
+  j[key + "_deg"] = degrees(angle->value);
+  j[key + "_sigma_deg"] = degrees(angle->sigma);
 }
 
 Json wheel_json(const WheelFound& w) {
@@ -44,9 +43,8 @@ Json session_json(const SessionFound& s) {
 }
 
 Json angles_json(const WheelAngles& a) {
-  Json j{{"toe_deg", in_key_unit(a.toe_rad, Measure::angle)},
-         {"camber_deg", in_key_unit(a.camber_rad, Measure::angle)}};
-  if (a.caster_rad) j["caster_deg"] = in_key_unit(*a.caster_rad, Measure::angle);
+  Json j{{"toe_deg", degrees(a.toe_rad)}, {"camber_deg", degrees(a.camber_rad)}};
+  if (a.caster_rad) j["caster_deg"] = degrees(*a.caster_rad);
   return j;
 }
 
@@ -74,16 +72,14 @@ Json to_json(const Aligning& a) {
       j["steps"].push_back(std::move(step));
     }
     j["left_alone"] = a.plan->left_alone;
-    if (a.plan->thrust_then_rad)
-      j["thrust_angle_then_deg"] = in_key_unit(*a.plan->thrust_then_rad, Measure::angle);
-    if (a.plan->steering_then_rad)
-      j["steered_left_then_deg"] = in_key_unit(*a.plan->steering_then_rad, Measure::angle);
+    if (a.plan->thrust_then_rad) j["thrust_angle_then_deg"] = degrees(*a.plan->thrust_then_rad);
+    if (a.plan->steering_then_rad) j["steered_left_then_deg"] = degrees(*a.plan->steering_then_rad);
   }
   for (const auto& m : a.moved)
     j["moved"].push_back({{"wheel", std::string(word(m.axle)) + "." + word(m.side)},
                           {"angle", m.camber ? "camber" : "toe"},
-                          {"by_deg", in_key_unit(m.by_rad, Measure::angle)},
-                          {"sigma_deg", in_key_unit(m.sigma_rad, Measure::angle)},
+                          {"by_deg", degrees(m.by_rad)},
+                          {"sigma_deg", degrees(m.sigma_rad)},
                           {"too_much", m.too_much}});
   return j;
 }

@@ -1,14 +1,16 @@
 #include "wire/check_json.h"
 
+#include "wire/json_values.h"
+
 namespace trammel {
 
-nlohmann::ordered_json to_json(const Car& car) {
-  nlohmann::ordered_json j;
+Json to_json(const Car& car) {
+  Json j;
   j["name"] = car.name;
-  j["axles"] = nlohmann::ordered_json::object();
+  j["axles"] = Json::object();
   for (const auto& axle : car.axle) {
     if (!axle) continue;
-    nlohmann::ordered_json points;
+    Json points;
     for (const Side side : {Side::left, Side::right})
       for (std::size_t i = 0; i < axle->layout.points.size(); ++i) {
         const auto& p = axle->at(side).numbers.points_mm[i];
@@ -20,7 +22,7 @@ nlohmann::ordered_json to_json(const Car& car) {
     j["axles"][word(axle->layout.axle)] = {{"right_is_mirrored", axle->right_is_mirrored},
                                            {"points", std::move(points)}};
   }
-  j["states"] = nlohmann::ordered_json::array();
+  j["states"] = Json::array();
   for (const auto& state : car.states) j["states"].push_back(state.name);
   return j;
 }

@@ -2,14 +2,10 @@
 
 #include <cmath>
 
+#include "wire/json_values.h"
+
 namespace trammel {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-double degrees(double rad) { return in_key_unit(rad, Measure::angle); }
-
-Json list(const Vec3<double>& v) { return Json::array({v.x, v.y, v.z}); }
 
 void put(Json& j, const WheelFigures& f) {
   j["toe_change_max_deg"] = degrees(f.toe_change_max_rad);

@@ -19,9 +19,9 @@
 #include <variant>
 #include <vector>
 
-namespace trammel::wire {
+#include "wire/json_values.h"
 
-using Json = nlohmann::ordered_json;
+namespace trammel::wire {
 
 template <class S>
 struct Fields;

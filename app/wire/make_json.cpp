@@ -2,11 +2,10 @@
 
 #include "make/part_drawings.h"
 #include "travel/readings.h"
+#include "wire/json_values.h"
 
 namespace trammel {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 Json forces_json(const AxleForces& a) {
   Json j;
@@ -100,9 +99,9 @@ Json bolt_json(const BoltToFit& b) {
 }
 
 Json rod_end_json(const RodEndSeen& e) {
-  Json j{{"joint", e.name}, {"tilt_asked_deg", in_key_unit(e.asked_rad, Measure::angle)}};
+  Json j{{"joint", e.name}, {"tilt_asked_deg", degrees(e.asked_rad)}};
   j["judged"] = judgement_json(e.judged);
-  if (e.limit_rad) j["tilt_limit_deg"] = in_key_unit(*e.limit_rad, Measure::angle);
+  if (e.limit_rad) j["tilt_limit_deg"] = degrees(*e.limit_rad);
   if (e.worst_n > 0.0) {
     j["worst_n"] = e.worst_n;
     j["worst_case"] = e.worst_case;

@@ -1,14 +1,10 @@
 #include "wire/measure_json.h"
 
 #include "travel/readings.h"
+#include "wire/json_values.h"
 
 namespace trammel {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json list(const Vec3<double>& v) { return Json::array({v.x, v.y, v.z}); }
-double degrees(double rad) { return in_key_unit(rad, Measure::angle); }
 
 // Of a reading: mm, or degrees where it is an angle.
 double in_its_unit(ReadingKind kind, double x) {

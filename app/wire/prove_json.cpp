@@ -1,13 +1,11 @@
 #include "wire/prove_json.h"
 
 #include "travel/readings.h"
+#include "wire/json_values.h"
 
 namespace trammel {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-double deg(double rad) { return in_key_unit(rad, Measure::angle); }
 double deg_per_mm(double slope) { return in_key_unit(slope, Measure::angle_per_length); }
 
 Json with_json(const std::vector<Chosen>& with, const Wishes& wishes) {
@@ -65,7 +63,7 @@ Json cause_json(const Cause& c) {
       break;
     case Cause::Kind::hook:
       j["from_mm"] = c.from_mm;
-      j["at_end_deg"] = deg(c.by);
+      j["at_end_deg"] = degrees(c.by);
       break;
     case Cause::Kind::row:
       j["row"] = c.row + 1;
@@ -85,10 +83,10 @@ Json cause_json(const Cause& c) {
 }
 
 Json window_json(const WindowKnown& w) {
-  return {{"toe_change_max_deg", deg(w.change_max_rad)},
-          {"toe_change_low_deg", deg(w.low_rad)},
-          {"toe_change_high_deg", deg(w.high_rad)},
-          {"wanted_deg", deg(w.wanted_rad)},
+  return {{"toe_change_max_deg", degrees(w.change_max_rad)},
+          {"toe_change_low_deg", degrees(w.low_rad)},
+          {"toe_change_high_deg", degrees(w.high_rad)},
+          {"wanted_deg", degrees(w.wanted_rad)},
           {"chance", w.chance},
           {"bump_steer_deg_per_mm", deg_per_mm(w.slope)},
           {"bump_steer_sigma_deg_per_mm", deg_per_mm(w.slope_sigma)}};
@@ -96,8 +94,8 @@ Json window_json(const WindowKnown& w) {
 
 Json next_json(const NextShim& n, Side side) {
   Json j{{"option", n.option},
-         {"toe_change_fitted_deg", deg(n.fitted_rad)},
-         {"toe_change_deg", deg(n.next_rad)},
+         {"toe_change_fitted_deg", degrees(n.fitted_rad)},
+         {"toe_change_deg", degrees(n.next_rad)},
          {"plain_rule_mm", n.by_mm}};
   if (n.made) {
     const auto place = [&](const Fit& fit) {
@@ -130,22 +128,22 @@ Json run_json(const RunProof& r, const Wishes& wishes) {
   j["chance"] = r.test.chance;
   j["only_dials"] = r.only_dials;
   if (r.play) {
-    j["up_against_down_deg"] = deg(r.play->rad);
-    j["up_against_down_sigma_deg"] = deg(r.play->sigma_rad);
+    j["up_against_down_deg"] = degrees(r.play->rad);
+    j["up_against_down_sigma_deg"] = degrees(r.play->sigma_rad);
     j["loose"] = r.loose;
   }
   j["shape"] = word(r.shape.shape);
   for (const auto& row : r.rows)
     j["rows"].push_back({{"travel_mm", row.travel_mm},
-                         {"toe_change_read_deg", deg(row.read_rad)},
-                         {"toe_change_predicted_deg", deg(row.predicted_rad)},
-                         {"sigma_deg", deg(row.sigma_rad)},
+                         {"toe_change_read_deg", degrees(row.read_rad)},
+                         {"toe_change_predicted_deg", degrees(row.predicted_rad)},
+                         {"sigma_deg", degrees(row.sigma_rad)},
                          {"off_sigmas", row.off_sigmas}});
   for (const auto& row : r.camber_rows)
     j["camber_rows"].push_back({{"travel_mm", row.travel_mm},
-                                {"camber_change_read_deg", deg(row.read_rad)},
-                                {"camber_change_predicted_deg", deg(row.predicted_rad)},
-                                {"sigma_deg", deg(row.sigma_rad)},
+                                {"camber_change_read_deg", degrees(row.read_rad)},
+                                {"camber_change_predicted_deg", degrees(row.predicted_rad)},
+                                {"sigma_deg", degrees(row.sigma_rad)},
                                 {"off_sigmas", row.off_sigmas}});
   if (r.toe_test)
     j["toe_alone"] = {{"chi_square", r.toe_test->chi_square},
@@ -174,8 +172,8 @@ Json expected_json(const ExpectedRun& e) {
   }
   for (const auto& at : e.predicted)
     j["rows"].push_back({{"travel_mm", at.travel_mm},
-                         {"toe_change_deg", deg(at.rad)},
-                         {"sigma_deg", deg(at.sigma_rad)}});
+                         {"toe_change_deg", degrees(at.rad)},
+                         {"sigma_deg", degrees(at.sigma_rad)}});
   j["fails_from_deg_per_mm"] = deg_per_mm(e.fails_slope);
   return j;
 }

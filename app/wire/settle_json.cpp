@@ -3,11 +3,10 @@
 #include <fmt/format.h>
 
 #include "travel/readings.h"
+#include "wire/json_values.h"
 
 namespace trammel {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 template <class T>
 void put(Json& j, const char* key, const std::optional<T>& value, double by = 1.0) {
@@ -54,11 +53,10 @@ Json axle_json(const AxleSettled& a) {
   for (const Side side : {Side::left, Side::right}) {
     j[word(side)] = corner_json(a.at(side));
     if (const auto& link = a.link[static_cast<std::size_t>(side)])
-      j[word(side)]["drop_link_angle_deg"] = in_key_unit(link->ride.angle_rad, Measure::angle);
+      j[word(side)]["drop_link_angle_deg"] = degrees(link->ride.angle_rad);
   }
   for (const auto& b : a.bushes)
-    j["bushes"].push_back(
-        {{"member", b.member}, {"wound_deg", in_key_unit(b.angle_rad, Measure::angle)}});
+    j["bushes"].push_back({{"member", b.member}, {"wound_deg", degrees(b.angle_rad)}});
   return j;
 }
 
@@ -85,12 +83,10 @@ Json to_json(const Settling& s) {
             "a bump stop is touched before half a g and [{}.stop] does not say its free_length and "
             "solid_length",
             word(state.stop_unknown[0] ? AxleName::front : AxleName::rear));
-      else of["roll_deg_at_half_g"] = in_key_unit(state.rolled->roll_rad, Measure::angle);
+      else of["roll_deg_at_half_g"] = degrees(state.rolled->roll_rad);
       if (state.without_stops)
-        of["roll_without_stops_deg_at_half_g"] =
-            in_key_unit(state.without_stops->roll_rad, Measure::angle);
-      if (state.tyres_roll_rad)
-        of["roll_of_tyres_deg_at_half_g"] = in_key_unit(*state.tyres_roll_rad, Measure::angle);
+        of["roll_without_stops_deg_at_half_g"] = degrees(state.without_stops->roll_rad);
+      if (state.tyres_roll_rad) of["roll_of_tyres_deg_at_half_g"] = degrees(*state.tyres_roll_rad);
       for (const AxleName name : {AxleName::front, AxleName::rear}) {
         const auto& t = state.rolled->axle[static_cast<std::size_t>(name)].transfer;
         of["load_transfer_n"][word(name)] = {{"geometric", t.geometric_n},

@@ -1,14 +1,10 @@
 #include "wire/travel_json.h"
 
 #include "travel/tell.h"
+#include "wire/json_values.h"
 
 namespace trammel {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json list(const Vec3<double>& v) { return Json::array({v.x, v.y, v.z}); }
-double degrees(double rad) { return in_key_unit(rad, Measure::angle); }
 
 Json corner_json(const CornerAt& c, const Layout& layout) {
   Json j;

@@ -8,6 +8,8 @@
 #include "align/caster_sweep.h"
 #include "base/in_units.h"
 #include "base/least_squares.h"
+#include "base/quantity.h"
+#include "car/by.h"
 
 namespace trammel {
 namespace {
@@ -23,12 +25,8 @@ constexpr double agree_sigmas = 3.0;     // of the difference of two days
 constexpr double surely = 1.645;         // nine in ten
 constexpr double nothing_known_rad = 30.0;  // so weak that it moves nothing
 
-constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
-
 int wheel_number(AxleName a, Side s) { return 2 * static_cast<int>(a) + static_cast<int>(s); }
 constexpr int yaw_number = 4, unknown_count = 5;
-double sign_of(Side s) { return s == Side::left ? 1.0 : -1.0; }
 
 std::optional<Estimate> mean_of(const std::vector<Taken>& all) {
   if (all.empty()) return {};
@@ -59,7 +57,7 @@ class Floor {
   SessionFound found() {
     steering();
     toes();
-    for (const AxleName a : both_axles)
+    for (const AxleName a : each_axle)
       if (ride_.car.at(a)) cambers(a);
     if (ride_.at(AxleName::front)) sweeps();
     setback();
@@ -94,8 +92,8 @@ class Floor {
   void toes() {
     const auto wheelbase = ride_.car.wheelbase_mm();
     std::vector<std::optional<Estimate>> seen(4);  // against its string, by wheel
-    for (const AxleName a : both_axles)
-      for (const Side s : both_sides)
+    for (const AxleName a : each_axle)
+      for (const Side s : each_side)
         seen[static_cast<std::size_t>(wheel_number(a, s))] = against_string(a, s);
     const auto skew = box_skew(wheelbase);
     const bool strung = std::any_of(seen.begin(), seen.end(), [](const auto& e) { return e; });
@@ -104,15 +102,15 @@ class Floor {
     bool join = false;
     const Rows rows = [&](const std::vector<double>& x, std::vector<Row>& out) {
       out.clear();
-      for (const AxleName a : both_axles)
-        for (const Side s : both_sides) {
+      for (const AxleName a : each_axle)
+        for (const Side s : each_side) {
           const int i = wheel_number(a, s);
           const auto& e = seen[static_cast<std::size_t>(i)];
           if (!e) continue;
           const double told =
-              x[static_cast<std::size_t>(i)] + sign_of(s) * x[yaw_number] + converge;
+              x[static_cast<std::size_t>(i)] + outboard_sign(s) * x[yaw_number] + converge;
           out.push_back({(told - e->value) / e->sigma,
-                         {{i, 1.0 / e->sigma}, {yaw_number, sign_of(s) / e->sigma}}});
+                         {{i, 1.0 / e->sigma}, {yaw_number, outboard_sign(s) / e->sigma}}});
         }
       for (const auto* r : rows_)
         if (r->plates) {
@@ -162,13 +160,13 @@ class Floor {
     }
     const auto says = held(fit.rows, unknown_count);
     const auto covariance = [&](int i, int j) { return says.covariance(i, j); };
-    for (const AxleName a : both_axles) {
+    for (const AxleName a : each_axle) {
       const int l = wheel_number(a, Side::left), r = wheel_number(a, Side::right);
       const double total = std::sqrt(covariance(l, l) + covariance(r, r) + 2.0 * covariance(l, r));
       if (total < worst_known_rad)
         axle(a).total_toe_rad = Estimate{
             fit.x[static_cast<std::size_t>(l)] + fit.x[static_cast<std::size_t>(r)], total};
-      for (const Side s : both_sides) {
+      for (const Side s : each_side) {
         const int i = wheel_number(a, s);
         const double sigma = std::sqrt(covariance(i, i));
         // Not known where the steering wheel was held off straight by what nobody can tell.
@@ -186,9 +184,9 @@ class Floor {
                                0.5 * std::sqrt(std::max(0.0, covariance(l, l) + covariance(r, r) -
                                                                  2.0 * covariance(l, r)))};
     }
-    for (const AxleName a : both_axles) {
+    for (const AxleName a : each_axle) {
       if (!ride_.car.at(a)) continue;
-      for (const Side s : both_sides)
+      for (const Side s : each_side)
         if (wheel(a, s).by_edges && !wheel(a, s).runs_out_mm) one_place_ = true;
       if (!axle(a).total_toe_rad)
         f_.wanting.push_back(fmt::format("Toe of the {} axle: strings or toe plates.", word(a)));
@@ -241,7 +239,7 @@ class Floor {
   // the car's nose to the right of them.
   Estimate box_skew(const std::optional<double>& wheelbase) {
     std::array<std::optional<Estimate>, 2> off;  // by axle: half of left less right
-    for (const AxleName a : both_axles) {
+    for (const AxleName a : each_axle) {
       std::array<std::vector<Taken>, 2> hubs;
       for (const auto* r : rows_)
         if (r->axle == a && r->side && r->hub_mm)
@@ -299,7 +297,7 @@ class Floor {
 
   void cambers(AxleName a) {
     const auto tilt = rises_left(a);
-    for (const Side s : both_sides) {
+    for (const Side s : each_side) {
       auto& w = wheel(a, s);
       std::vector<Taken> all;
       for (const auto* r : rows_) {
@@ -313,7 +311,7 @@ class Floor {
       const double leant = all.size() == 1 ? leant_rim_mm / rim : 0.0;
       // A floor that is high on the left leans both wheels to the right.
       auto camber =
-          Estimate{m->value + sign_of(s) * tilt.value,
+          Estimate{m->value + outboard_sign(s) * tilt.value,
                    std::sqrt(m->sigma * m->sigma + tilt.sigma * tilt.sigma + leant * leant)};
       if (before_ && !apart_)
         if (const auto& b = before_->camber_rad[static_cast<std::size_t>(wheel_number(a, s))];
@@ -329,7 +327,7 @@ class Floor {
   void sweeps() {
     const auto tilt = rises_left(AxleName::front);
     const auto rise = rises_forward();
-    for (const Side s : both_sides) {
+    for (const Side s : each_side) {
       auto& w = wheel(AxleName::front, s);
       std::vector<Taken> casters;
       for (const auto* r : rows_)
@@ -377,14 +375,14 @@ class Floor {
     if (applies(Reading::steering_axis_inclination, at.layout)) {
       auto inputs = in;
       inputs.push_back(
-          {read(Reading::steering_axis_inclination, at) + sign_of(s) * tilt.value, axis_rad});
+          {read(Reading::steering_axis_inclination, at) + outboard_sign(s) * tilt.value, axis_rad});
       offer(inputs,
             [&](const std::vector<double>& x) { return caster_of(out_at(x), in_at(x), x[4]); });
     }
     if (w.camber_rad) {
       auto inputs = in;
       // As the level read it: against gravity.
-      inputs.push_back({w.camber_rad->value - sign_of(s) * tilt.value, w.camber_rad->sigma});
+      inputs.push_back({w.camber_rad->value - outboard_sign(s) * tilt.value, w.camber_rad->sigma});
       offer(inputs, [&](const std::vector<double>& x) {
         return axis_of(out_at(x), in_at(x), {x[4], -toe}).caster_rad;
       });

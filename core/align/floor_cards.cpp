@@ -8,12 +8,11 @@
 
 #include "base/cautions.h"
 #include "base/in_units.h"
+#include "car/by.h"
 #include "car/table_reader.h"
 
 namespace trammel {
 namespace {
-
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 
 class FloorRound {
  public:
@@ -200,7 +199,7 @@ bool says_how(const Document& document, const FloorDay& day) {
   return fitted && driven;
 }
 
-std::string wheel_words(AxleName a, Side s) { return fmt::format("{}.{}", word(a), word(s)); }
+std::string wheel_key(AxleName a, Side s) { return fmt::format("{}.{}", word(a), word(s)); }
 
 }  // namespace
 
@@ -233,7 +232,7 @@ Read<Document> entered(const Document& document, const FloorCard& card, const Fl
   if (card.reading == FloorReading::pads || card.reading == FloorReading::plates)
     keys.emplace_back("axle", in_quotes(word(card.axle)));
   else if (card.reading != FloorReading::car)
-    keys.emplace_back("wheel", in_quotes(wheel_words(card.axle, card.side)));
+    keys.emplace_back("wheel", in_quotes(wheel_key(card.axle, card.side)));
   std::string name;
   {
     // Each row has a name, so that it can be set aside.
@@ -287,9 +286,9 @@ Read<Document> turned_as_planned(const Document& document, const Aligning& align
                              aligning.now()->when));
   Read<Document> after{document, {}};
   for (const AxleName a : {AxleName::front, AxleName::rear})
-    for (const Side s : both_sides) {
+    for (const Side s : each_side) {
       std::vector<std::pair<std::string, std::string>> keys{
-          {"when", in_quotes(aligning.now()->when)}, {"wheel", in_quotes(wheel_words(a, s))}};
+          {"when", in_quotes(aligning.now()->when)}, {"wheel", in_quotes(wheel_key(a, s))}};
       for (const auto& step : aligning.plan->steps)
         if (step.axle == a && step.side == s)
           keys.emplace_back(fmt::format("{}_turned", word(step.what)),

@@ -4,6 +4,8 @@
 
 #include "align/floor_cards.h"
 #include "base/markup.h"
+#include "base/quantity.h"
+#include "car/by.h"
 #include "measure/card_paper.h"
 
 namespace trammel {
@@ -22,7 +24,7 @@ struct WheelAt {
 };
 WheelAt wheel_at(const Car& car, AxleName a, Side s) {
   const auto& centre = car.at(a)->at(s).numbers.points_mm[0];
-  return {centre, centre.z, s == Side::left ? 1.0 : -1.0};
+  return {centre, centre.z, outboard_sign(s)};
 }
 
 class Floor {

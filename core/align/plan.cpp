@@ -7,16 +7,14 @@
 
 #include "align/set_corner.h"
 #include "base/in_units.h"
+#include "car/by.h"
 #include "car/joint_words.h"
 
 namespace trammel {
 namespace {
 
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 constexpr double quarter_flats_per_turn = 24.0;
 constexpr double turn_when = 0.3;  // of what is allowed: nearer, a reading tells no better
-
-double sign_of(Side s) { return s == Side::left ? 1.0 : -1.0; }
 
 Wish about(const std::array<double, 2>& range, double least_half) {
   return {0.5 * (range[0] + range[1]), std::max(0.5 * (range[1] - range[0]), least_half), false};
@@ -34,13 +32,13 @@ class Planner {
       if (ride_.at(a)) wants(a);
     for (const auto what : {AlignWhat::caster, AlignWhat::camber})
       for (const AxleName a : {AxleName::front, AxleName::rear})
-        for (const Side s : both_sides)
+        for (const Side s : each_side)
           if (ride_.at(a)) set(a, s, what);
     // The rear axle gives the line that the front wheels are set about.
-    for (const Side s : both_sides)
+    for (const Side s : each_side)
       if (ride_.at(AxleName::rear)) set(AxleName::rear, s, AlignWhat::toe);
     front_about_thrust();
-    for (const Side s : both_sides)
+    for (const Side s : each_side)
       if (ride_.at(AxleName::front)) set(AxleName::front, s, AlignWhat::toe);
     end();
     return std::move(plan_);
@@ -60,7 +58,7 @@ class Planner {
     // Total toe alone: the wheels are taken as alike.
     const bool total_alone =
         found.total_toe_rad && !found.at(Side::left).toe_rad && !found.at(Side::right).toe_rad;
-    for (const Side s : both_sides) {
+    for (const Side s : each_side) {
       auto& slot = corners_[static_cast<std::size_t>(a)][static_cast<std::size_t>(s)];
       slot.emplace(ride_, a, s);
       auto read = angles_read(found.at(s));
@@ -112,8 +110,8 @@ class Planner {
     }
     // Known by their total alone, the front wheels are set alike.
     if (!found_.at(AxleName::front).at(Side::left).toe_rad) return;
-    for (const Side s : both_sides)
-      of(AxleName::front).toe[static_cast<std::size_t>(s)].middle_rad += sign_of(s) * thrust;
+    for (const Side s : each_side)
+      of(AxleName::front).toe[static_cast<std::size_t>(s)].middle_rad += outboard_sign(s) * thrust;
   }
 
   // ------------------------------------------------------------------ turning
@@ -194,7 +192,7 @@ class Planner {
 
   void end() {
     for (const AxleName a : {AxleName::front, AxleName::rear})
-      for (const Side s : both_sides)
+      for (const Side s : each_side)
         if (ride_.at(a)) wheel(a, s).then = angles(a, s);
     const auto& front = found_.at(AxleName::front);
     if (ride_.at(AxleName::front) && front.at(Side::left).toe_rad &&
@@ -204,7 +202,7 @@ class Planner {
                                        wheel(AxleName::front, Side::left).then.toe_rad) +
                                 *plan_.thrust_then_rad;
     for (const AxleName a : {AxleName::front, AxleName::rear})
-      for (const Side s : both_sides)
+      for (const Side s : each_side)
         if (ride_.at(a) && wheel(a, s).set && !wheel(a, s).toe_known)
           plan_.left_alone.push_back(
               fmt::format("Toe of the {} {} wheel was not read, and what is turned there moves it "

@@ -6,6 +6,8 @@
 #include "align/aligning.h"
 #include "base/cautions.h"
 #include "base/in_units.h"
+#include "base/quantity.h"
+#include "car/by.h"
 #include "car/table_reader.h"
 
 namespace trammel {
@@ -223,7 +225,7 @@ class Teller {
     if (!w.across_mm) return "";
     const double yaw = now.box_yaw_rad ? now.box_yaw_rad->value : 0.0;
     const double steered = s.axle == AxleName::front ? now.steered_rad : 0.0;
-    const double sign = s.side == Side::left ? 1.0 : -1.0;
+    const double sign = outboard_sign(s.side);
     return shown_signed(
         edges_for(s.after.toe_rad + sign * (yaw - steered) + now.strings_converge_rad,
                   *w.across_mm),

@@ -7,12 +7,12 @@
 namespace trammel {
 namespace {
 
-struct Row {
+struct CautionRow {
   Care care;
   std::string_view words;
 };
 // In the order of the work.
-constexpr Row table[] = {
+constexpr CautionRow table[] = {
     {Care::law, "Local law, the maker's manual and a licensed inspection come first."},
     {Care::not_approved,
      "Steering and suspension faults kill. A calculated part is not a tested or approved part: "

@@ -42,6 +42,7 @@ struct Lanes {
   Lanes& operator-=(Lanes b) { return *this = *this - b; }
   Lanes& operator*=(Lanes b) { return *this = *this * b; }
   friend Mask4 operator<(Lanes a, Lanes b) { return {a.v < b.v}; }
+  friend Mask4 operator<=(Lanes a, Lanes b) { return {a.v <= b.v}; }
   friend Mask4 operator>(Lanes a, Lanes b) { return {a.v > b.v}; }
 
  private:

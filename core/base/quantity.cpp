@@ -13,8 +13,6 @@
 namespace trammel {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
-constexpr double inch_mm = 25.4;         // exact, international inch
 constexpr double pound_kg = 0.45359237;  // exact, international pound
 constexpr double gravity = 9.80665;      // m/s2, standard
 constexpr double pound_n = pound_kg * gravity;
@@ -37,15 +35,15 @@ constexpr UnitName unit_names[] = {
     {"\"", Kind::length, inch_mm},
     {"thou", Kind::length, inch_mm / 1000.0},
     {"ft", Kind::length, 12.0 * inch_mm},
-    {"deg", Kind::angle, degree},
-    {"degree", Kind::angle, degree},
-    {"degrees", Kind::angle, degree},
-    {"°", Kind::angle, degree},
+    {"deg", Kind::angle, degree_rad},
+    {"degree", Kind::angle, degree_rad},
+    {"degrees", Kind::angle, degree_rad},
+    {"°", Kind::angle, degree_rad},
     {"rad", Kind::angle, 1.0},
     {"mrad", Kind::angle, 0.001},
-    {"min", Kind::angle, degree / 60.0},
-    {"'", Kind::angle, degree / 60.0},
-    {"′", Kind::angle, degree / 60.0},
+    {"min", Kind::angle, degree_rad / 60.0},
+    {"'", Kind::angle, degree_rad / 60.0},
+    {"′", Kind::angle, degree_rad / 60.0},
     {"kg", Kind::mass, 1.0},
     {"g", Kind::mass, 0.001},
     {"lb", Kind::mass, pound_kg},
@@ -72,11 +70,11 @@ constexpr UnitName unit_names[] = {
     {"ft·lb", Kind::torque, pound_n * 12.0 * inch_mm},
     {"ft-lb", Kind::torque, pound_n * 12.0 * inch_mm},
     {"lb·in", Kind::torque, pound_n* inch_mm},
-    {"N·m/deg", Kind::roll_rate, 1000.0 / degree},
-    {"N·m/°", Kind::roll_rate, 1000.0 / degree},
-    {"Nm/deg", Kind::roll_rate, 1000.0 / degree},
+    {"N·m/deg", Kind::roll_rate, 1000.0 / degree_rad},
+    {"N·m/°", Kind::roll_rate, 1000.0 / degree_rad},
+    {"Nm/deg", Kind::roll_rate, 1000.0 / degree_rad},
     {"N·m/rad", Kind::roll_rate, 1000.0},
-    {"lb·ft/deg", Kind::roll_rate, pound_n * 12.0 * inch_mm / degree},
+    {"lb·ft/deg", Kind::roll_rate, pound_n * 12.0 * inch_mm / degree_rad},
     {"%", Kind::ratio, 0.01},
 };
 
@@ -89,7 +87,7 @@ constexpr KindWords words_of(Kind kind) {
     case Kind::length:
       return {"a length", "a length such as 12.5 mm or \"2 3/8 in\"", 1.0};
     case Kind::angle:
-      return {"an angle", "an angle such as 0.5 (degrees) or \"0°30'\"", degree};
+      return {"an angle", "an angle such as 0.5 (degrees) or \"0°30'\"", degree_rad};
     case Kind::mass:
       return {"a mass", "a mass such as 320 (kg) or \"705 lb\"", 1.0};
     case Kind::force:
@@ -99,7 +97,7 @@ constexpr KindWords words_of(Kind kind) {
     case Kind::torque:
       return {"a torque", "a torque such as \"45 N·m\" or \"33 lb·ft\"", 1000.0};
     case Kind::roll_rate:
-      return {"a roll rate", "a roll rate such as 240 (N·m per degree)", 1000.0 / degree};
+      return {"a roll rate", "a roll rate such as 240 (N·m per degree_rad)", 1000.0 / degree_rad};
     case Kind::ratio:
       return {"a plain number", "a plain number such as 0.6 or \"60 %\"", 1.0};
   }
@@ -207,7 +205,7 @@ std::variant<Part, Failed> take_part(Scanner& in) {
   in.spaces();
   std::string_view word;
   if (in.take("°")) {
-    static constexpr UnitName degrees{"°", Kind::angle, degree};
+    static constexpr UnitName degrees{"°", Kind::angle, degree_rad};
     part.unit = &degrees;
     in.spaces();
     Scanner ahead = in;
@@ -310,9 +308,10 @@ ShownUnit shown_unit(Measure measure, Units units) {
     case Measure::length:
       return inch ? ShownUnit{"in", 1.0 / inch_mm, 3} : ShownUnit{"mm", 1.0, 1};
     case Measure::angle:
-      return {"°", 1.0 / degree, 2};
+      return {"°", 1.0 / degree_rad, 2};
     case Measure::angle_per_length:
-      return inch ? ShownUnit{"°/in", inch_mm / degree, 3} : ShownUnit{"°/25 mm", 25.0 / degree, 3};
+      return inch ? ShownUnit{"°/in", inch_mm / degree_rad, 3}
+                  : ShownUnit{"°/25 mm", 25.0 / degree_rad, 3};
     case Measure::inverse_length:
       return inch ? ShownUnit{"1/in", inch_mm, 4} : ShownUnit{"1/mm", 1.0, 5};
     case Measure::ratio:

@@ -16,7 +16,6 @@
 namespace trammel {
 namespace {
 
-constexpr double inch_mm = 25.4;
 constexpr double micron_mm = 0.001;
 constexpr double same_mm = 1e-6;  // of numbers that were written with three decimals at most
 

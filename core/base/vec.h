@@ -38,6 +38,11 @@ template <class T>
 Vec3<T> select(const Mask<T>& m, const Vec3<T>& yes, const Vec3<T>& no) {
   return {select(m, yes.x, no.x), select(m, yes.y, no.y), select(m, yes.z, no.z)};
 }
+// The same in every lane.
+template <class T>
+Vec3<T> spread_over(const Vec3<double>& v) {
+  return {T(v.x), T(v.y), T(v.z)};
+}
 // The same point of the other side of the car: y changes sign.
 template <class T>
 Vec3<T> mirrored(const Vec3<T>& a) {

@@ -10,6 +10,8 @@ namespace trammel {
 
 inline constexpr std::array<Side, 2> each_side{Side::left, Side::right};
 inline constexpr std::array<AxleName, 2> each_axle{AxleName::front, AxleName::rear};
+// What points outboard on that side, along y (ISO 8855: y is to the left).
+constexpr double outboard_sign(Side s) { return s == Side::left ? 1.0 : -1.0; }
 constexpr Side other_side(Side s) { return s == Side::left ? Side::right : Side::left; }
 
 template <class T>

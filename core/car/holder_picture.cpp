@@ -11,7 +11,7 @@
 namespace trammel {
 namespace {
 
-using Kind = HeldBy::Kind;
+using HolderKind = HeldBy::Kind;
 
 constexpr double wide = 116.0, high = 84.0, margin = 3.0;
 constexpr double labels_wide = 34.0;  // kept free on the right for words
@@ -228,7 +228,7 @@ const Vec3<double>* joint_of(const HeldBy& m, std::string_view key) {
 
 class Picture {
  public:
-  Picture(const HeldWheel& w, PictureView view, std::optional<Kind> about)
+  Picture(const HeldWheel& w, PictureView view, std::optional<HolderKind> about)
       : w_(w), view_(view), about_(about), sight_(view) {
     std::vector<Vec3<double>> all;
     for (const double side : {-1.0, 1.0})
@@ -266,7 +266,7 @@ class Picture {
 
  private:
   bool is_about(const HeldBy& m) const {
-    if (about_) return *about_ == m.kind && (m.kind != Kind::rod || is_toe(m));
+    if (about_) return *about_ == m.kind && (m.kind != HolderKind::rod || is_toe(m));
     return is_toe(m);
   }
   Vec3<double> rack_end(const HeldBy& m) const {
@@ -287,7 +287,7 @@ class Picture {
     std::string out;
     const auto hub = sight_.at(w_.centre_mm);
     for (const auto& m : w_.members) {
-      if (m.kind == Kind::spring || m.kind == Kind::bar) continue;
+      if (m.kind == HolderKind::spring || m.kind == HolderKind::bar) continue;
       for (const char* key : {"upright", "foot"})
         if (const auto* j = joint_of(m, key)) out += path_of({hub, sight_.at(*j)});
     }
@@ -302,13 +302,13 @@ class Picture {
   std::string member(const HeldBy& m) {
     const bool solid = is_about(m);
     switch (m.kind) {
-      case Kind::arm: {
+      case HolderKind::arm: {
         const auto a = at(m, "body_front"), b = at(m, "body_rear"), o = at(m, "upright");
         label({0.5 * (b.x + o.x), 0.5 * (b.y + o.y)}, m.words);
         return block_at(a) + block_at(b) + bar_of({a, o, b}, 2.6, solid) + joint_at(a) +
                joint_at(b) + joint_at(o) + "\n";
       }
-      case Kind::rod: {
+      case HolderKind::rod: {
         const bool on_arm = !m.on.empty();
         const auto a = at(m, on_arm ? "member" : "body"), o = at(m, "upright");
         std::string out;
@@ -323,34 +323,34 @@ class Picture {
         label({0.6 * a.x + 0.4 * o.x, 0.6 * a.y + 0.4 * o.y}, m.words);
         return out + bar_of({a, o}, solid ? 2.0 : 2.4, solid) + joint_at(a) + joint_at(o) + "\n";
       }
-      case Kind::strut: {
+      case HolderKind::strut: {
         const auto top = *joint_of(m, "top"), foot = *joint_of(m, "foot");
         const auto t = sight_.at(top);
         const auto along = [&](double share) { return sight_.at(foot + share * (top - foot)); };
         label(along(0.62), m.words);
         std::string out = block_at(t) + bar_of({along(0.5), t}, 1.2, true) +
                           bar_of({along(-0.25), along(0.55)}, 4.4, false);
-        const auto* spring = w_.find(Kind::spring, "");
+        const auto* spring = w_.find(HolderKind::spring, "");
         if (!spring || spring->joints.empty())
           out += spring_coil(sight_, foot, top, 0.42, 0.93,
-                             about_ == Kind::spring && spring != nullptr);
+                             about_ == HolderKind::spring && spring != nullptr);
         return out + joint_at(t) + "\n";
       }
-      case Kind::swing: {
+      case HolderKind::swing: {
         const auto a = at(m, "pivot_inner"), b = at(m, "pivot_outer"),
                    o = sight_.at(w_.centre_mm + Vec3<double>{0, -w_.sizes.tyre_half_wide_mm, 0});
         label({0.5 * (a.x + o.x), 0.5 * (a.y + o.y)}, m.words);
         return block_at(a) + block_at(b) + bar_of({a, o, b}, 4.0, solid, true) + joint_at(a) +
                joint_at(b) + "\n";
       }
-      case Kind::spring: {
+      case HolderKind::spring: {
         if (m.joints.empty()) return {};
         const auto top = *joint_of(m, "top"), foot = *joint_of(m, "foot");
         label(sight_.at(foot + 0.75 * (top - foot)), m.words);
         return block_at(sight_.at(top)) + bar_of({sight_.at(foot), sight_.at(top)}, 1.0, true) +
                spring_coil(sight_, foot, top, 0.1, 0.95, solid) + joint_at(sight_.at(foot)) + "\n";
       }
-      case Kind::bar: {
+      case HolderKind::bar: {
         const auto pivot = *joint_of(m, "pivot"), end = *joint_of(m, "link_bar"),
                    link = *joint_of(m, "link");
         const Vec3<double> across{0, -0.42 * w_.sizes.half_track_mm, 0};
@@ -366,7 +366,7 @@ class Picture {
 
   const HeldWheel& w_;
   PictureView view_;
-  std::optional<Kind> about_;
+  std::optional<HolderKind> about_;
   Sight sight_;
   std::vector<Label> labels_;
 };

@@ -6,7 +6,7 @@
 namespace trammel {
 namespace {
 
-using Kind = HeldBy::Kind;
+using HolderKind = HeldBy::Kind;
 
 // Places against a wheel: along the car and within the rim by the rim's radius, across the body by
 // half the track, what stands clear of both by the hub's height. On a narrow axle the upright keeps
@@ -43,7 +43,7 @@ class Places {
 
 HeldBy arm(std::string name, std::string words, const Vec3<double>& front, const Vec3<double>& rear,
            const Vec3<double>& upright) {
-  return {Kind::arm,
+  return {HolderKind::arm,
           std::move(name),
           std::move(words),
           {{"body_front", front}, {"body_rear", rear}, {"upright", upright}},
@@ -52,9 +52,12 @@ HeldBy arm(std::string name, std::string words, const Vec3<double>& front, const
 }
 HeldBy rod(std::string name, std::string words, const Vec3<double>& body,
            const Vec3<double>& upright) {
-  return {
-      Kind::rod, std::move(name), std::move(words), {{"body", body}, {"upright", upright}}, false,
-      ""};
+  return {HolderKind::rod,
+          std::move(name),
+          std::move(words),
+          {{"body", body}, {"upright", upright}},
+          false,
+          ""};
 }
 
 // The rod that steers, or sets toe: `along` is its distance from the wheel's centre.
@@ -71,9 +74,12 @@ HeldBy toe_rod(const SeenAxle& seen, const Places& p, double along, double inner
 std::vector<HeldBy> holding(const SeenAxle& seen, const Places& p) {
   const bool front = seen.axle == AxleName::front;
   const double other = seen.rod == RodPlace::ahead ? -1.0 : 1.0;  // the side without the toe rod
-  const HeldBy leg{Kind::strut,  "",
-                   "spring leg", {{"top", p.clear(-25, 185, 465)}, {"foot", p.clear(-5, 110, 120)}},
-                   false,        ""};
+  const HeldBy leg{HolderKind::strut,
+                   "",
+                   "spring leg",
+                   {{"top", p.clear(-25, 185, 465)}, {"foot", p.clear(-5, 110, 120)}},
+                   false,
+                   ""};
   switch (seen.holder) {
     case Holder::strut_arm:
       return {arm("lower", "arm", p.body(0.1, 0.40, -0.64), p.body(-1.3, 0.41, -0.62),
@@ -115,7 +121,7 @@ std::vector<HeldBy> holding(const SeenAxle& seen, const Places& p) {
     }
     case Holder::swing_arm:
       return {
-          {Kind::swing,
+          {HolderKind::swing,
            "arm",
            "swing arm",
            {{"pivot_inner", p.body(1.65, 0.38, -0.06)}, {"pivot_outer", p.body(2.1, 0.84, -0.1)}},
@@ -130,7 +136,7 @@ std::vector<HeldBy> holding(const SeenAxle& seen, const Places& p) {
 }
 
 std::optional<HeldBy> spring(const SeenAxle& seen, const Places& p, bool has_strut) {
-  HeldBy s{Kind::spring, "", "spring", {}, false, ""};
+  HeldBy s{HolderKind::spring, "", "spring", {}, false, ""};
   switch (seen.spring) {
     case SpringStands::unknown:
       return {};
@@ -161,7 +167,7 @@ std::optional<HeldBy> bar(const SeenAxle& seen, const Places& p, bool has_strut)
   if (seen.bar == BarHangs::none) return {};
   // The bar runs across on the side that the toe rod leaves free.
   const double a = seen.rod == RodPlace::ahead ? -1.0 : 1.0;
-  HeldBy b{Kind::bar, "", "roll bar", {}, false, ""};
+  HeldBy b{HolderKind::bar, "", "roll bar", {}, false, ""};
   if (seen.bar == BarHangs::lower_arm) {
     b.joints = {{"pivot", p.body(1.2 * a, 0.78, -0.1)},
                 {"link_bar", p.body(0.25 * a, 0.78, -0.05)},
@@ -181,7 +187,7 @@ std::optional<HeldBy> bar(const SeenAxle& seen, const Places& p, bool has_strut)
 HeldWheel held_wheel(const SeenAxle& seen, const AxleSizes& sizes) {
   const Places p(sizes);
   HeldWheel w{seen, sizes, {sizes.x_mm, sizes.half_track_mm, sizes.hub_mm}, holding(seen, p)};
-  const bool has_strut = w.find(Kind::strut, "") != nullptr;
+  const bool has_strut = w.find(HolderKind::strut, "") != nullptr;
   if (w.members.empty()) return w;
   if (auto s = spring(seen, p, has_strut)) w.members.push_back(std::move(*s));
   if (auto b = bar(seen, p, has_strut)) w.members.push_back(std::move(*b));

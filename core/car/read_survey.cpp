@@ -12,9 +12,7 @@
 namespace trammel {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
-constexpr double farthest_mm = 10000.0;
-constexpr double steepest_rad = 89.0 * degree;
+constexpr double steepest_rad = 89.0 * degree_rad;
 constexpr double most_wheel_rad = 0.5;
 constexpr double least_sigma = 1e-6, most_sigma = 1000.0;  // mm or rad: beyond, a slip
 constexpr double usual_zero_sigma_mm = 0.5;                // hub to arch set to within a millimetre
@@ -34,11 +32,11 @@ constexpr std::array<KindWord, 10> kind_words{{
     {ReadingKind::back, "back", Kind::length, 1.5},
     {ReadingKind::out, "out", Kind::length, 1.5},
     {ReadingKind::distance, "distance", Kind::length, 1.0},
-    {ReadingKind::slope, "slope", Kind::angle, 0.1 * degree},
+    {ReadingKind::slope, "slope", Kind::angle, 0.1 * degree_rad},
     {ReadingKind::length, "length", Kind::length, 0.5},
     {ReadingKind::offset, "offset", Kind::length, 1.0},
-    {ReadingKind::camber, "camber", Kind::angle, 0.12 * degree},
-    {ReadingKind::toe, "toe", Kind::angle, 0.08 * degree},
+    {ReadingKind::camber, "camber", Kind::angle, 0.12 * degree_rad},
+    {ReadingKind::toe, "toe", Kind::angle, 0.08 * degree_rad},
     {ReadingKind::ride_height, "ride_height", Kind::length, 1.5},
 }};
 

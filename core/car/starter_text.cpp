@@ -11,7 +11,7 @@
 namespace trammel {
 namespace {
 
-using Kind = HeldBy::Kind;
+using HolderKind = HeldBy::Kind;
 
 constexpr double tape_sigma_mm = 5.0;        // of a track or height where no ± was typed with it
 constexpr double axle_line_sigma_mm = 10.0;  // of the wheels against the line that x counts from
@@ -91,8 +91,8 @@ std::string states(const StartedCar& car) {
   for (const auto& axle : car.axle) {
     if (!axle || !axle->lowered.typed || axle->lowered.mm == 0.0) continue;
     const bool front = axle->wheel.seen.axle == AxleName::front;
-    const bool set =
-        front || (axle->wheel.find(Kind::rod, "toe") != nullptr && axle->toe != ToeSetBy::nothing);
+    const bool set = front || (axle->wheel.find(HolderKind::rod, "toe") != nullptr &&
+                               axle->toe != ToeSetBy::nothing);
     rows += line(fmt::format("{} = {{ height = {}{} }}", word(axle->wheel.seen.axle),
                              shortest(axle->lowered.mm),
                              !set    ? ""
@@ -141,26 +141,26 @@ std::string wheel_table(const StartedAxle& axle, const StartedCar& car) {
 std::string member_table(const HeldBy& m, const char* axle) {
   std::string t;
   switch (m.kind) {
-    case Kind::arm:
+    case HolderKind::arm:
       t = line(fmt::format("\n[{}.arm.{}]", axle, m.name),
                "two joints on the body, one on the upright");
       break;
-    case Kind::rod:
+    case HolderKind::rod:
       t = line(fmt::format("\n[{}.rod.{}]", axle, m.name), "a joint at each end");
       break;
-    case Kind::strut:
+    case HolderKind::strut:
       t = line(fmt::format("\n[{}.strut]", axle),
                "its top mount's centre, and a second point on its axis");
       break;
-    case Kind::swing:
+    case HolderKind::swing:
       t = line(fmt::format("\n[{}.swing.{}]", axle, m.name),
                "the two pivots that the arm turns about");
       break;
-    case Kind::spring:
+    case HolderKind::spring:
       t = m.joints.empty() ? line(fmt::format("\n[{}.spring]", axle), "round the strut")
                            : fmt::format("\n[{}.spring]\n", axle);
       break;
-    case Kind::bar:
+    case HolderKind::bar:
       t = line(fmt::format("\n[{}.roll_bar]", axle), "turned by its drop link");
       break;
   }
@@ -179,7 +179,7 @@ std::string adjust_table(const StartedAxle& axle) {
   if (front)
     return "\n[front.adjust]\n" + line("toe = { rod = \"steering\", pitch = 1.5, ends = 1 }",
                                        "look at the thread: mm a turn, and one end or two");
-  if (!axle.wheel.find(Kind::rod, "toe")) return {};
+  if (!axle.wheel.find(HolderKind::rod, "toe")) return {};
   switch (axle.toe) {
     case ToeSetBy::one_end:
     case ToeSetBy::both_ends:
@@ -210,35 +210,35 @@ std::string target_table(const StartedAxle& axle) {
   return t;
 }
 
-struct Option {
+struct ShelfRow {
   std::string name, joint, rest;
 };
 
-std::vector<Option> options_of(const StartedAxle& axle) {
+std::vector<ShelfRow> options_of(const StartedAxle& axle) {
   const auto& w = axle.wheel;
   const bool front = w.seen.axle == AxleName::front;
   const std::string end = front ? "" : "rear ";
-  std::vector<Option> all;
+  std::vector<ShelfRow> all;
   const auto spacer = [&](std::string name, std::string joint, const char* sizes) {
     all.push_back({std::move(name), std::move(joint),
                    fmt::format("along = [0, 0, -1]\nsizes = {}\n", sizes)});
   };
-  if (w.find(Kind::arm, "lower"))
+  if (w.find(HolderKind::arm, "lower"))
     spacer(end + "ball-joint spacer", "arm.lower.upright", "[0, 10, 15, 20, 25, 30]");
-  if (w.find(Kind::rod, "lateral"))
+  if (w.find(HolderKind::rod, "lateral"))
     spacer(end + "cross-rod spacer", "rod.lateral.upright", "[0, 10, 15, 20]");
-  if (w.find(Kind::rod, "lower_front")) {
+  if (w.find(HolderKind::rod, "lower_front")) {
     spacer(end + "rod 1 spacer", "rod.lower_front.upright", "[0, 10, 20]");
     spacer(end + "rod 2 spacer", "rod.lower_rear.upright", "[0, 10, 20]");
   }
-  if (w.find(Kind::rod, "steering"))
+  if (w.find(HolderKind::rod, "steering"))
     all.push_back(
         {"rod-end stack", "rod.steering.upright",
          "along = [0, 0, -1]\n" + line("stack = [2.5, 5, 10, 15]", "any of these together")});
-  if (w.find(Kind::rod, "toe"))
+  if (w.find(HolderKind::rod, "toe"))
     all.push_back({"toe-link bracket", "rod.toe.upright",
                    line("range = { y = [-5, 5], z = [-40, 20] }", "made to measure")});
-  if (w.find(Kind::swing, "arm"))
+  if (w.find(HolderKind::swing, "arm"))
     all.push_back({"pivot bracket", "swing.arm.pivot_outer",
                    line("range = { z = [-20, 20] }", "the hole slotted, or a bracket made")});
   return all;

@@ -11,8 +11,6 @@
 namespace trammel {
 namespace {
 
-constexpr double farthest_mm = 10000.0;
-
 // Beyond these no number says anything of a car: twice its length, a full turn, its mass, ten times
 // what the strongest rod end bears, a spring that stands for none at all. A ± is no finer than what
 // a workshop can measure: a thousandth of a millimetre. In the unit of a bare number.

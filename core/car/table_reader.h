@@ -16,6 +16,8 @@ namespace trammel {
 
 enum class Need { required, optional };
 
+inline constexpr double farthest_mm = 10000.0;  // of what is written about a car
+
 struct PointRead {
   Vec3<double> at_mm;
   Vec3<double> sigma_mm;

@@ -23,7 +23,7 @@ std::string layout_words(const Layout& l) {
   return listed(members);
 }
 
-std::string kind_words(const Layout& l) {
+std::string holding_words(const Layout& l) {
   const auto arms = l.arms.size(), rods = l.rods.size();
   if (l.swing) {
     return "trailing or semi-trailing arm";
@@ -43,7 +43,7 @@ Section tell(const Car& car, const Wishes& wishes, const Survey& survey, Units u
   std::vector<std::string> axles;
   for (const auto& axle : car.axle)
     if (axle)
-      axles.push_back(fmt::format("{} {}", word(axle->layout.axle), kind_words(axle->layout)));
+      axles.push_back(fmt::format("{} {}", word(axle->layout.axle), holding_words(axle->layout)));
   s.answer = fmt::format("{}: {}. Every member adds up, nothing is at fault.",
                          car.name.empty() ? "A car without a name" : car.name, listed(axles));
   for (const auto& axle : car.axle) {

@@ -144,21 +144,25 @@ BySide<CornerWithParts<Lanes>> DrawnAxle::both_fitted(const Shelf& shelf, const 
   return corners;
 }
 
+DrawnAxle::AtRide DrawnAxle::at_ride(Side side, const CornerWithParts<Lanes>& corner) const {
+  const auto all =
+      read_all(At<Lanes>(axle_.layout, corner.mechanism, corner.at, ground_[drawn_as(side)]));
+  const auto of = [&](Reading r) { return all[static_cast<std::size_t>(r)]; };
+  return {of(Reading::toe), of(Reading::camber), of(Reading::bump_steer),
+          of(Reading::roll_centre_height)};
+}
+
 DrawnAxle::Swept DrawnAxle::sweep(Side side, const CornerWithParts<Lanes>& corner,
                                   std::vector<Lanes>& toe) const {
   const auto& ground = ground_[drawn_as(side)];
-  const auto all = read_all(At<Lanes>(axle_.layout, corner.mechanism, corner.at, ground));
-  const auto of = [&](Reading r) { return all[static_cast<std::size_t>(r)]; };
-  Swept w{corner.set,
-          {Lanes(0.0), of(Reading::camber), of(Reading::bump_steer)},
-          of(Reading::roll_centre_height)};
-  const Lanes toe0 = of(Reading::toe);
+  const auto ride = at_ride(side, corner);
+  Swept w{corner.set, {Lanes(0.0), ride.camber_rad, ride.bump_steer}, ride.roll_centre_height_mm};
   std::array<Solution<Lanes>, 2> last{corner.at, corner.at};
   const double ride_travel = ride_.at(name_)->ride_travel_mm;
   for (const double travel : window_) {
     auto& at = last[travel < 0.0 ? 1 : 0];
     reach_drawn(corner.mechanism, at, ride_travel + travel, 0.0, w.stands);
-    toe.push_back(toe_of(spin_at(corner.mechanism, at), ground) - toe0);
+    toe.push_back(toe_of(spin_at(corner.mechanism, at), ground) - ride.toe_rad);
     w.wheel.toe_change_max_rad = larger(w.wheel.toe_change_max_rad, magnitude(toe.back()));
   }
   return w;
@@ -237,14 +241,46 @@ Lanes DrawnAxle::share(const DrawnFigures& f) const {
   return share;
 }
 
+Mask4 DrawnAxle::meets(const Shelf& shelf, const Fit& fit) const {
+  const bool one = sides_ == 1 && sides_alike(fit);
+  const auto corners = both_fitted(shelf, fit, one);
+  BySide<AtRide> ride;
+  ride.left = at_ride(Side::left, corners.left);
+  ride.right = one ? ride.left : at_ride(Side::right, corners.right);
+  const auto within = [](const Tolerance& t, Lanes value) {
+    return magnitude(value - Lanes(t.middle)) / Lanes(t.half) <= Lanes(1.0);
+  };
+  const auto camber = camber_tolerance(wanted_), toe = toe_change_tolerance(wanted_);
+  Mask4 meets =
+      corners.left.set & within(camber, ride.left.camber_rad) &
+      within(roll_centre_tolerance(wanted_),
+             Lanes(0.5) * (ride.left.roll_centre_height_mm + ride.right.roll_centre_height_mm));
+  if (!one) meets = meets & corners.right.set & within(camber, ride.right.camber_rad);
+  const double ride_travel = ride_.at(name_)->ride_travel_mm;
+  for (const Side side : each_side) {
+    if (one && side == Side::right) break;
+    const auto& corner = corners[side];
+    const auto& ground = ground_[drawn_as(side)];
+    std::array<Solution<Lanes>, 2> last{corner.at, corner.at};
+    for (const double travel : window_) {
+      if (!any(meets)) return meets;
+      auto& at = last[travel < 0.0 ? 1 : 0];
+      reach_drawn(corner.mechanism, at, ride_travel + travel, 0.0, meets);
+      meets =
+          meets & within(toe, toe_of(spin_at(corner.mechanism, at), ground) - ride[side].toe_rad);
+    }
+  }
+  return meets;
+}
+
 std::vector<int> met(DrawnAxle& cars, const Shelf& shelf, const std::vector<Fit>& fits, int samples,
                      const Progress& progress) {
   std::vector<int> count(fits.size(), 0);
   for (int done = 0; done < samples; done += static_cast<int>(lane_count)) {
     cars.draw(shelf.choices.size());
     for (std::size_t i = 0; i < fits.size(); ++i) {
-      const Lanes share = cars.share(cars.with(shelf, fits[i]));
-      for (std::size_t k = 0; k < lane_count; ++k) count[i] += share[k] <= 1.0 ? 1 : 0;
+      const Mask4 meets = cars.meets(shelf, fits[i]);
+      for (std::size_t k = 0; k < lane_count; ++k) count[i] += meets[k] ? 1 : 0;
     }
     if (progress) progress(static_cast<double>(done) / samples);
   }
@@ -257,8 +293,8 @@ std::vector<std::vector<bool>> met_by_sample(DrawnAxle& cars, const Shelf& shelf
   for (int done = 0; done < samples; done += static_cast<int>(lane_count)) {
     cars.draw(shelf.choices.size());
     for (std::size_t i = 0; i < fits.size(); ++i) {
-      const Lanes share = cars.share(cars.with(shelf, fits[i]));
-      for (std::size_t k = 0; k < lane_count; ++k) all[i].push_back(share[k] <= 1.0);
+      const Mask4 meets = cars.meets(shelf, fits[i]);
+      for (std::size_t k = 0; k < lane_count; ++k) all[i].push_back(meets[k]);
     }
   }
   return all;

@@ -18,11 +18,11 @@ inline constexpr double turned_sigma_mm = 0.05;
 inline constexpr double drilled_sigma_mm = 0.3;
 
 // What an axle does with parts fitted, of four drawn cars.
-struct DrawnWheel {
+struct DrawnWheelFigures {
   Lanes toe_change_max_rad{0.0}, camber_rad{0.0}, bump_steer{0.0};
 };
 struct DrawnFigures {
-  BySide<DrawnWheel> wheel;  // alike where the right side is the left one's mirror image
+  BySide<DrawnWheelFigures> wheel;  // alike where the right side is the left one's mirror image
   Lanes roll_centre_height_mm{0.0};
   Mask4 found;  // false: that car has no position somewhere in the window
 };
@@ -50,6 +50,9 @@ class DrawnAxle {
   DrawnFigures with(const Shelf& shelf, const Fit& fit) const;
   // The share of the tolerance used at most (1: just met), by car; infinite where not found.
   Lanes share(const DrawnFigures& figures) const;
+  // Which of the cars meet every target with parts fitted: those whose share is at most 1. What
+  // decides nothing any more is not worked out.
+  Mask4 meets(const Shelf& shelf, const Fit& fit) const;
   // Toe change of each wheel at each of the window's positions, then the roll centre, then each
   // wheel's camber: what shares are made of. Appended to `figures`, four cars each.
   void details(const Shelf& shelf, const Fit& fit, std::vector<Lanes>& figures) const;
@@ -73,10 +76,15 @@ class DrawnAxle {
   // Toe change at the window's positions into `toe`, and what is read at ride height.
   struct Swept {
     Mask4 stands;
-    DrawnWheel wheel;
+    DrawnWheelFigures wheel;
     Lanes roll_centre_height_mm;
   };
   Swept sweep(Side side, const CornerWithParts<Lanes>& corner, std::vector<Lanes>& toe) const;
+  // At ride height alone.
+  struct AtRide {
+    Lanes toe_rad, camber_rad, bump_steer, roll_centre_height_mm;
+  };
+  AtRide at_ride(Side side, const CornerWithParts<Lanes>& corner) const;
   // `one`: the right wheel does what the left one does.
   DrawnFigures judged(const BySide<CornerWithParts<Lanes>>& corners, bool one,
                       std::vector<Lanes>* details) const;

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "correct/optimise.h"
+#include "correct/shelf.h"
 #include "travel/sensitivity.h"
 
 namespace trammel {
@@ -21,7 +22,6 @@ constexpr std::size_t most_optimised = 300;  // each costs some milliseconds
 constexpr double worth_a_share = 0.9;        // unlike sides, where nothing is uncertain
 constexpr double worth_a_chance = 0.03;      // and where it is; what samples tell apart besides
 constexpr std::size_t unlike_tried = 6;
-constexpr double same_size_mm = 1e-6;
 
 double thickness(const Fit& fit) {
   double t = 0.0;

@@ -6,12 +6,13 @@
 #include <cmath>
 #include <limits>
 
+#include "base/quantity.h"
+#include "car/by.h"
 #include "travel/sweep.h"
 
 namespace trammel {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 constexpr double moves_at_all_mm = 0.05;
 constexpr double range_end_mm = 0.02;
 constexpr double height_worth_saying_mm = 0.5;
@@ -21,7 +22,7 @@ constexpr double rim_clearance_mm = 6.0;  // tape weights and bending (common pr
 
 std::string mm(double x) { return shown(x, Measure::length, Units::metric); }
 // Three decimals: a target is missed by less than two show.
-std::string deg(double x) { return fmt::format("{:.3f}", x / degree); }
+std::string deg(double x) { return fmt::format("{:.3f}", x / degree_rad); }
 
 WheelFigures figures_of(const Curve& curve, const std::array<double, reading_count>& value,
                         bool steered) {

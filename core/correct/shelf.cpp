@@ -11,7 +11,6 @@
 namespace trammel {
 namespace {
 
-constexpr double same_size_mm = 1e-6;
 constexpr std::size_t most_sums = 400;  // of one stack
 
 // Every sum that some of the pieces make, ascending.

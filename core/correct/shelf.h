@@ -10,6 +10,8 @@
 
 namespace trammel {
 
+inline constexpr double same_size_mm = 1e-6;
+
 // An option as it can be chosen from: sizes along its direction, or a box to be made to measure.
 struct Choice {
   const Option* option = nullptr;

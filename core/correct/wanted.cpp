@@ -5,15 +5,16 @@
 #include <limits>
 #include <numbers>
 
+#include "base/quantity.h"
+#include "car/by.h"
 #include "travel/tell.h"
 
 namespace trammel {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 // Road and hill-climb use, peak to peak over +-30 mm (common practice, no single authority).
-constexpr double usual_toe_change_rad = 0.12 * degree;
-constexpr double least_half_mm = 1.0, least_half_rad = 0.05 * degree;  // of a target's range
+constexpr double usual_toe_change_rad = 0.12 * degree_rad;
+constexpr double least_half_mm = 1.0, least_half_rad = 0.05 * degree_rad;  // of a target's range
 
 Tolerance tolerance_of(const std::optional<std::array<double, 2>>& range, double least_half) {
   if (!range) return {0.0, std::numeric_limits<double>::infinity()};

@@ -6,11 +6,11 @@
 #include <cmath>
 
 #include "base/check.h"
+#include "base/quantity.h"
 
 namespace trammel {
 namespace {
 
-constexpr double inch_mm = 25.4;
 constexpr double rounding_mm = 1e-6;        // of sums of decimal numbers
 constexpr double pitches_beyond_nut = 2.0;  // common practice; EN 1090-2 asks for one
 constexpr double pitches_under_nut = 2.0;   // EN 1090-2: one and the run-out
@@ -48,7 +48,7 @@ const MetricBolts& metric_row(const Thread& t) {
 }
 
 // "33", "2.5": a tenth is what can be measured on a stack.
-std::string mm(double x) {
+std::string tenths_mm(double x) {
   const double tenths = std::round(10.0 * x) / 10.0;
   return shortest(tenths == 0.0 ? 0.0 : tenths);
 }
@@ -56,9 +56,9 @@ std::string mm(double x) {
 std::string sure_mm(double x) { return shortest(std::floor(100.0 * x + rounding_mm) / 100.0); }
 // Bolts are asked for by their size: millimetres, or inches in eighths.
 std::string size_of(const Thread& t, double length_mm) {
-  if (!t.inch) return mm(length_mm);
+  if (!t.inch) return tenths_mm(length_mm);
   const auto eighths = static_cast<int>(std::lround(8.0 * length_mm / inch_mm));
-  if (std::abs(eighths / 8.0 * inch_mm - length_mm) > 0.01) return mm(length_mm) + " mm";
+  if (std::abs(eighths / 8.0 * inch_mm - length_mm) > 0.01) return tenths_mm(length_mm) + " mm";
   const int whole = eighths / 8;
   int above = eighths % 8, below = 8;
   while (above > 0 && above % 2 == 0) above /= 2, below /= 2;
@@ -144,16 +144,16 @@ void judge_shear(const BoltJoint& j, Judged& v) {
   } else if (v.bolt.form == BoltForm::full_thread) {
     words = fmt::format(
         "it is threaded to the head: the thread stands in the shear plane {} mm below it",
-        mm(*v.last_shear_plane_mm));
+        tenths_mm(*v.last_shear_plane_mm));
   } else {
     words = fmt::format(
         "plain shank {} mm{}, last shear plane at {}", sure_mm(v.plain_mm),
         v.plain_mm < v.shank_mm - rounding_mm
             ? fmt::format(
                   " for sure (the thread begins at {} at the latest and runs out before it)",
-                  mm(v.shank_mm))
+                  tenths_mm(v.shank_mm))
             : "",
-        mm(*v.last_shear_plane_mm));
+        tenths_mm(*v.last_shear_plane_mm));
     if (v.plain_mm < *v.last_shear_plane_mm - rounding_mm)
       words += v.shank_mm < *v.last_shear_plane_mm - rounding_mm ? ": its thread stands in it"
                                                                  : ": its thread may stand in it";
@@ -172,12 +172,13 @@ void judge_tail(const BoltJoint& j, Judged& v, double tail_mm, std::string_view 
         test(JointQuestion::tail_clear, 0.0, 0.0,
              fmt::format("the tail stands {} mm out of the {}: check what is near it, "
                          "through full travel and lock",
-                         mm(std::max(tail_mm, 0.0)), where)));
+                         tenths_mm(std::max(tail_mm, 0.0)), where)));
     return;
   }
-  v.tests.push_back(test(JointQuestion::tail_clear, *j.tail_room_mm, tail_mm,
-                         fmt::format("the tail stands {} mm out of the {} and has {}",
-                                     mm(std::max(tail_mm, 0.0)), where, mm(*j.tail_room_mm))));
+  v.tests.push_back(
+      test(JointQuestion::tail_clear, *j.tail_room_mm, tail_mm,
+           fmt::format("the tail stands {} mm out of the {} and has {}",
+                       tenths_mm(std::max(tail_mm, 0.0)), where, tenths_mm(*j.tail_room_mm))));
 }
 
 void judge_nut(const BoltJoint& j, Judged& v) {
@@ -187,18 +188,18 @@ void judge_nut(const BoltJoint& j, Judged& v) {
   v.tests.push_back(
       test(JointQuestion::reach, v.beyond_mm, pitches_beyond_nut * p,
            v.beyond_mm >= 0.0
-               ? fmt::format("ends {} mm beyond the nut, 2 pitches are {}", mm(v.beyond_mm),
-                             mm(pitches_beyond_nut * p))
-               : fmt::format("{} mm too short to come through the nut", mm(-v.beyond_mm))));
+               ? fmt::format("ends {} mm beyond the nut, 2 pitches are {}", tenths_mm(v.beyond_mm),
+                             tenths_mm(pitches_beyond_nut * p))
+               : fmt::format("{} mm too short to come through the nut", tenths_mm(-v.beyond_mm))));
   judge_shear(j, v);
   const double under = v.stack_mm - v.shank_mm;
   v.tests.push_back(
       test(JointQuestion::nut_clear_of_shank, under, pitches_under_nut * p,
            under >= pitches_under_nut * p - rounding_mm
-               ? fmt::format("{} mm of thread are left under the nut", mm(under))
+               ? fmt::format("{} mm of thread are left under the nut", tenths_mm(under))
                : fmt::format("the nut runs onto the plain shank before it clamps: {} mm of thread "
                              "under it, 2 pitches are {}",
-                             mm(under), mm(pitches_under_nut * p))));
+                             tenths_mm(under), tenths_mm(pitches_under_nut * p))));
   judge_tail(j, v, v.beyond_mm, "nut");
 }
 
@@ -212,26 +213,28 @@ void judge_hole(const BoltJoint& j, Judged& v) {
   v.tests.push_back(test(JointQuestion::engagement_strength, engaged, need.equal_strength_mm,
                          fmt::format("{} mm of thread engaged; from {:.1f} mm on the bolt breaks "
                                      "before the thread strips",
-                                     mm(std::max(engaged, 0.0)), need.equal_strength_mm)));
-  v.tests.push_back(test(JointQuestion::engagement_rule, engaged, need.rule_mm,
-                         fmt::format("rule of thumb for {}: {:.1f} d, {} mm", hole.material.name,
-                                     engagement_rule(hole.material.group), mm(need.rule_mm))));
+                                     tenths_mm(std::max(engaged, 0.0)), need.equal_strength_mm)));
+  v.tests.push_back(
+      test(JointQuestion::engagement_rule, engaged, need.rule_mm,
+           fmt::format("rule of thumb for {}: {:.1f} d, {} mm", hole.material.name,
+                       engagement_rule(hole.material.group), tenths_mm(need.rule_mm))));
   if (!hole.through) {
     const double left = hole.depth_mm - in_hole;
     v.tests.push_back(
         test(JointQuestion::bottoming, left, pitches_in_hole * p,
              left >= 0.0
                  ? fmt::format("{} mm of thread are left beyond its end, 2 pitches are {}",
-                               mm(left), mm(pitches_in_hole * p))
+                               tenths_mm(left), tenths_mm(pitches_in_hole * p))
                  : fmt::format("it is {} mm too long for the hole: it bottoms and clamps nothing",
-                               mm(-left))));
+                               tenths_mm(-left))));
   }
   judge_shear(j, v);
   const double before = v.stack_mm - v.shank_mm;
-  v.tests.push_back(test(JointQuestion::shank_clear_of_hole, before, pitches_before_hole * p,
-                         before >= pitches_before_hole * p - rounding_mm
-                             ? fmt::format("the plain shank ends {} mm before the hole", mm(before))
-                             : "the plain shank runs into the thread of the hole"));
+  v.tests.push_back(
+      test(JointQuestion::shank_clear_of_hole, before, pitches_before_hole * p,
+           before >= pitches_before_hole * p - rounding_mm
+               ? fmt::format("the plain shank ends {} mm before the hole", tenths_mm(before))
+               : "the plain shank runs into the thread of the hole"));
   if (hole.through) judge_tail(j, v, in_hole, "face that the last layer lies on");
 }
 
@@ -260,15 +263,17 @@ std::string in_short(const JointTest& t, const Judged& v) {
     case JointQuestion::shank_in_shear:
       if (v.bolt.form == BoltForm::full_thread) return "its thread stands in the shear plane";
       return fmt::format("{} mm of it are sure to be plain, and the last shear plane is at {}",
-                         sure_mm(v.plain_mm), mm(*v.last_shear_plane_mm));
+                         sure_mm(v.plain_mm), tenths_mm(*v.last_shear_plane_mm));
     case JointQuestion::nut_clear_of_shank:
       return "its nut runs onto the plain shank";
     case JointQuestion::tail_clear:
-      return fmt::format("its tail needs {} mm and has {}", mm(t.needs_mm), mm(t.has_mm));
+      return fmt::format("its tail needs {} mm and has {}", tenths_mm(t.needs_mm),
+                         tenths_mm(t.has_mm));
     case JointQuestion::engagement_strength:
       return "its thread strips before the bolt breaks";
     case JointQuestion::engagement_rule:
-      return fmt::format("it engages {} of the {} mm that are usual", mm(t.has_mm), mm(t.needs_mm));
+      return fmt::format("it engages {} of the {} mm that are usual", tenths_mm(t.has_mm),
+                         tenths_mm(t.needs_mm));
     case JointQuestion::bottoming:
       return t.has_mm < 0.0 ? "it bottoms in the hole" : "it comes too near the bottom of the hole";
     case JointQuestion::shank_clear_of_hole:
@@ -306,9 +311,9 @@ std::vector<WayOut> ways_out_of(const BoltJoint& j, const std::vector<Judged>& a
   for (const auto& v : all)
     if (const auto* tail = failing(v, JointQuestion::tail_clear);
         tail && fails_only(v, JointQuestion::tail_clear)) {
-      ways.push_back(
-          {WayOutKind::more_tail_room, v.bolt, tail->needs_mm,
-           fmt::format("{} serves where the tail has {} mm", size(v.bolt), mm(tail->needs_mm))});
+      ways.push_back({WayOutKind::more_tail_room, v.bolt, tail->needs_mm,
+                      fmt::format("{} serves where the tail has {} mm", size(v.bolt),
+                                  tenths_mm(tail->needs_mm))});
       break;
     }
   auto thicker = j;
@@ -318,7 +323,7 @@ std::vector<WayOut> ways_out_of(const BoltJoint& j, const std::vector<Judged>& a
     if (const auto bolt = first_that_passes(thicker)) {
       ways.push_back({j.tapped ? WayOutKind::thicker_head_washer : WayOutKind::thicker_nut_washer,
                       *bolt, by,
-                      fmt::format("a {} mm thicker washer under the {} and {}", mm(by),
+                      fmt::format("a {} mm thicker washer under the {} and {}", tenths_mm(by),
                                   j.tapped ? "head" : "nut", size(*bolt))});
       break;
     }
@@ -333,7 +338,7 @@ std::vector<WayOut> ways_out_of(const BoltJoint& j, const std::vector<Judged>& a
       if (!judge(deeper, v.bolt).value->passes) continue;
       ways.push_back({WayOutKind::deeper_thread, v.bolt, deeper.tapped->depth_mm,
                       fmt::format("{} serves where the hole has {} mm of thread", size(v.bolt),
-                                  mm(deeper.tapped->depth_mm))});
+                                  tenths_mm(deeper.tapped->depth_mm))});
       break;
     }
   const auto& any = all.front();
@@ -343,7 +348,7 @@ std::vector<WayOut> ways_out_of(const BoltJoint& j, const std::vector<Judged>& a
       ways.push_back({WayOutKind::made_to_measure,
                       {},
                       any.stack_mm,
-                      fmt::format("a stud, {} mm of it plain", mm(any.stack_mm))});
+                      fmt::format("a stud, {} mm of it plain", tenths_mm(any.stack_mm))});
   } else {
     const double from = any.last_shear_plane_mm.value_or(0.0);
     const double to = any.stack_mm - pitches_under_nut * j.thread.pitch_mm;
@@ -356,7 +361,7 @@ std::vector<WayOut> ways_out_of(const BoltJoint& j, const std::vector<Judged>& a
                       {whole, BoltForm::part_thread},
                       from,
                       fmt::format("a bolt made to measure: {} mm long, {} to {} mm of it plain",
-                                  mm(whole), mm(from), mm(to))});
+                                  tenths_mm(whole), tenths_mm(from), tenths_mm(to))});
   }
   return ways;
 }
@@ -460,11 +465,11 @@ Answer<NextLength> next_length(const BoltJoint& j) {
   };
   const auto told = [&](const Judged& v) {
     return fmt::format("{} {}: {}", j.thread.name, size(v.bolt),
-                       j.tapped ? fmt::format("{} mm in the tapped hole", mm(v.beyond_mm))
-                                : fmt::format("{} mm beyond the nut", mm(v.beyond_mm))) +
+                       j.tapped ? fmt::format("{} mm in the tapped hole", tenths_mm(v.beyond_mm))
+                                : fmt::format("{} mm beyond the nut", tenths_mm(v.beyond_mm))) +
            (v.plain_mm > 0.0 && v.last_shear_plane_mm
                 ? fmt::format(", plain shank {} mm, last shear plane at {}", sure_mm(v.plain_mm),
-                              mm(*v.last_shear_plane_mm))
+                              tenths_mm(*v.last_shear_plane_mm))
                 : "");
   };
   // One that follows the rule of thumb as well, where there is one.
@@ -487,7 +492,7 @@ Answer<NextLength> next_length(const BoltJoint& j) {
       n.why = fmt::format(
           "the standard makes sure of {} mm of plain shank and the last shear plane is at {}: "
           "measure the bolt in hand, {} of it must be plain before the thread's run-out",
-          sure_mm(v.plain_mm), mm(shear->needs_mm), mm(shear->needs_mm));
+          sure_mm(v.plain_mm), tenths_mm(shear->needs_mm), tenths_mm(shear->needs_mm));
       n.ways_out = ways_out_of(j, all);
       n.words = told(v) + "; " + n.why + (n.ways_out.empty() ? "" : "; or " + joined(n.ways_out)) +
                 "." + now();
@@ -516,7 +521,7 @@ Answer<NextLength> next_length(const BoltJoint& j) {
       n.why = fmt::format(
           "no length of {} serves: the hole has {} mm of thread, and the bolt would strip it below "
           "{:.1f}",
-          j.thread.name, mm(j.tapped->depth_mm),
+          j.thread.name, tenths_mm(j.tapped->depth_mm),
           engagement(j.thread, j.bolt_class, j.tapped->material).equal_strength_mm);
   } else {
     n.why = fmt::format("no standard length serves: {} reaches but {}", size(first->bolt),

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <iterator>
+#include <numbers>
 #include <utility>
 
 #include "make/ink.h"
@@ -13,8 +14,7 @@
 namespace trammel {
 namespace {
 
-constexpr double capital = 0.7;  // of a face's size: the format counts the height of capitals
-constexpr double pi = 3.14159265358979323846;
+constexpr double capital = 0.7;        // of a face's size: the format counts the height of capitals
 constexpr int millimetres = 4;         // of the format's list of units
 constexpr double stamp_size_mm = 8.0;  // of the face
 
@@ -96,7 +96,7 @@ class Writer {
     }
     const Arc a = arc_of(from.at, to, from.bulge);
     const auto degrees = [](double rad) {
-      const double d = std::fmod(rad * 180.0 / pi, 360.0);
+      const double d = std::fmod(rad * 180.0 / std::numbers::pi, 360.0);
       return d < 0.0 ? d + 360.0 : d;
     };
     entity("ARC", layer);

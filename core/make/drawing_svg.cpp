@@ -242,11 +242,11 @@ Plan planned(const PartDrawing& part, Paper paper) {
   return p;
 }
 
-struct Place {
+struct PlaceOfView {
   int column = 0, row = 0;  // to the right, down
 };
 // ISO 5456-2: in first-angle what is seen from a side stands on the other side of the front view.
-Place place_of(SeenFrom seen, Projection projection) {
+PlaceOfView place_of(SeenFrom seen, Projection projection) {
   const int there = projection == Projection::first_angle ? 1 : -1;
   switch (seen) {
     case SeenFrom::front:
@@ -268,18 +268,18 @@ Place place_of(SeenFrom seen, Projection projection) {
 }
 
 // Views at a scale, each with where its origin goes, from the upper left of all of them.
-struct Placed {
+struct ViewOnPaper {
   Ink ink;
   Box box;  // with its name
   double x = 0.0, y = 0.0;
 };
-struct Layout {
-  std::vector<Placed> views;
+struct ViewsOnPaper {
+  std::vector<ViewOnPaper> views;
   double wide = 0.0, high = 0.0;
 };
 
-Layout laid_out(const PartDrawing& part, double scale) {
-  Layout all;
+ViewsOnPaper laid_out(const PartDrawing& part, double scale) {
+  ViewsOnPaper all;
   struct Span {
     double low = 1e9, high = -1e9;  // about the shared origin
     double at = 0.0;                // where the origin goes
@@ -290,7 +290,7 @@ Layout laid_out(const PartDrawing& part, double scale) {
   };
   std::map<int, Span> columns, rows;
   for (const auto& v : part.views) {
-    Placed p;
+    ViewOnPaper p;
     p.ink = drawn(v, scale);
     p.box = box_of(p.ink);
     if (!v.name.empty()) {
@@ -311,7 +311,7 @@ Layout laid_out(const PartDrawing& part, double scale) {
   }
   // Views that stand by themselves each have a column of their own, in line with nothing.
   int alone = 3;
-  std::vector<Place> places;
+  std::vector<PlaceOfView> places;
   for (std::size_t i = 0; i < part.views.size(); ++i) {
     auto place = place_of(part.views[i].seen, part.projection);
     const auto& b = all.views[i].box;
@@ -344,7 +344,7 @@ Layout laid_out(const PartDrawing& part, double scale) {
   return all;
 }
 
-bool fits(const Layout& all, const Area& area) {
+bool fits(const ViewsOnPaper& all, const Area& area) {
   return all.wide <= area.wide && all.high <= area.high;
 }
 

@@ -11,7 +11,6 @@
 namespace trammel {
 namespace {
 
-constexpr double pi = std::numbers::pi;
 // Of dimensions, on paper. ISO 129-1 leaves the lengths to the drawer; these are usual.
 constexpr double extension_gap_mm = 1.0, extension_past_mm = 2.0;
 constexpr double row_mm = 7.0;            // from one dimension line to the next
@@ -54,7 +53,7 @@ Box text_box(const InkText& t) {
   const double start = t.anchor == TextAnchor::start    ? 0.0
                        : t.anchor == TextAnchor::middle ? -0.5 * wide
                                                         : -wide;
-  const double a = t.turn_deg * pi / 180.0;
+  const double a = t.turn_deg * std::numbers::pi / 180.0;
   const Point2 along{std::cos(a), std::sin(a)}, up = left_of(along);
   Box box{{1e9, 1e9}, {-1e9, -1e9}};
   for (const double x : {start, start + wide})
@@ -70,7 +69,8 @@ Box text_box(const InkText& t) {
 class HatchLines {
  public:
   HatchLines(const Hatch& h, double scale)
-      : along_{std::cos(h.angle_deg * pi / 180.0), std::sin(h.angle_deg * pi / 180.0)} {
+      : along_{std::cos(h.angle_deg * std::numbers::pi / 180.0),
+               std::sin(h.angle_deg * std::numbers::pi / 180.0)} {
     for (const auto& o : h.edges)
       for (std::size_t i = 0; i < o.corners.size(); ++i)
         sides_.push_back({scale * o.corners[i].at, scale * o.corners[(i + 1) % o.corners.size()].at,
@@ -122,7 +122,7 @@ class HatchLines {
       for (const double x : {along(a.centre) - half, along(a.centre) + half}) {
         const Point2 p = at(x, c);
         double angle = std::atan2(p.y - a.centre.y, p.x - a.centre.x);
-        while (angle < a.from_rad) angle += 2.0 * pi;
+        while (angle < a.from_rad) angle += 2.0 * std::numbers::pi;
         if (angle < a.to_rad) cuts.push_back(x);
       }
     }
@@ -183,9 +183,9 @@ Ink shapes(const View& v, double scale) {
     // Read from below or from the right.
     Point2 along = unit(to - from);
     if (along.x < -1e-9 || (std::fabs(along.x) <= 1e-9 && along.y < 0.0)) along = -1.0 * along;
-    ink.texts.push_back({InkRole::text, 0.5 * (from + to) + text_above_mm * left_of(along),
-                         fold_words(f), 3.0, std::atan2(along.y, along.x) * 180.0 / pi,
-                         TextAnchor::middle});
+    ink.texts.push_back(
+        {InkRole::text, 0.5 * (from + to) + text_above_mm * left_of(along), fold_words(f), 3.0,
+         std::atan2(along.y, along.x) * 180.0 / std::numbers::pi, TextAnchor::middle});
   }
   for (const auto& t : v.texts)
     ink.texts.push_back({InkRole::text, scale * t.at, t.words, t.height_mm, t.turn_deg, t.anchor});
@@ -323,7 +323,8 @@ class Dimensioner {
     ink_.arrows.push_back({point(b, row), way * f.along});
     ink_.texts.push_back(
         {InkRole::dimension, point(t0 + 0.5 * wide, row) + text_above_mm * left_of(f.along), words,
-         dimension_size_mm, std::atan2(f.along.y, f.along.x) * 180.0 / pi, TextAnchor::middle});
+         dimension_size_mm, std::atan2(f.along.y, f.along.x) * 180.0 / std::numbers::pi,
+         TextAnchor::middle});
   }
 
   // Where the words begin along the row: in the middle of what is measured where there is room,
@@ -360,7 +361,7 @@ class Dimensioner {
     const Point2 apex = scale_ * d.apex, f = d.from - d.apex, t = d.to - d.apex;
     const double from = std::atan2(f.y, f.x);
     double turn = std::atan2(t.y, t.x) - from;
-    if (turn <= 0.0) turn += 2.0 * pi;
+    if (turn <= 0.0) turn += 2.0 * std::numbers::pi;
     const double r = scale_ * d.radius_mm;
     const auto at = [&](double angle, double radius) {
       return apex + radius * Point2{std::cos(angle), std::sin(angle)};
@@ -412,7 +413,7 @@ class Dimensioner {
     for (const double turn_deg :
          {0.0, 8.0, -8.0, 16.0, -16.0, 26.0, -26.0, 38.0, -38.0, 50.0, -50.0})
       for (double longer = 0.0; longer <= 40.0; longer += 3.5) {
-        const double a = std::atan2(towards.y, towards.x) + turn_deg * pi / 180.0;
+        const double a = std::atan2(towards.y, towards.x) + turn_deg * std::numbers::pi / 180.0;
         const Point2 along{std::cos(a), std::sin(a)};
         Way w;
         w.tip = centre + radius * along;

@@ -14,7 +14,6 @@ constexpr double chamfer_mm = 0.5;
 constexpr double recess_deeper_mm = 0.4;  // so that the faces seat and not the spigot's end
 constexpr double reamed_mm = 0.1;         // the joint's own hole over its bolt
 constexpr double drilled_mm = 0.3;        // marked out and drilled by hand
-constexpr double same_mm = 1e-6;
 
 std::string number_of(const PartToMake& p) {
   auto n = drawing_name(p.option->name);
@@ -148,10 +147,10 @@ class Turned {
       const auto upper = half(1).corners;
       std::size_t left = 0;
       for (std::size_t k = 0; k < upper.size(); ++k)
-        if (std::fabs(upper[k].at.y) < same_mm) left = k;
+        if (std::fabs(upper[k].at.y) < same_point_mm) left = k;
       std::vector<Point2> whole;
       for (std::size_t k = 1; k < upper.size(); ++k)
-        if (const auto& at = upper[(left + k) % upper.size()].at; at.y > same_mm)
+        if (const auto& at = upper[(left + k) % upper.size()].at; at.y > same_point_mm)
           whole.push_back(at);
       for (std::size_t k = whole.size(); k-- > 0;) whole.push_back({whole[k].x, -whole[k].y});
       v.outlines = {polygon(whole)};
@@ -243,7 +242,7 @@ class Plate {
     // Of a line that lies within the edge round the new hole nothing is left to stand on.
     const bool all_within = std::all_of(round.begin() + 1, round.end(), [&](const Circle& c) {
       return std::hypot(c.centre.x - fresh.x, c.centre.y - fresh.y) + 0.5 * c.diameter_mm <=
-             edge + same_mm;
+             edge + same_point_mm;
     });
     if (all_within)
       return {
@@ -342,7 +341,7 @@ Outline hull_round(const std::vector<Circle>& circles) {
       const double dx = circles[j].centre.x - circles[i].centre.x,
                    dy = circles[j].centre.y - circles[i].centre.y, d = std::hypot(dx, dy);
       const double ri = 0.5 * circles[i].diameter_mm, rj = 0.5 * circles[j].diameter_mm;
-      if (i == j || d < same_mm || std::fabs(ri - rj) > d) continue;
+      if (i == j || d < same_point_mm || std::fabs(ri - rj) > d) continue;
       const Point2 w{dx / d, dy / d};
       const double s = (ri - rj) / d, c = std::sqrt(std::max(0.0, 1.0 - s * s));
       const Point2 normal{s * w.x + c * w.y, s * w.y - c * w.x};  // outwards: to the right
@@ -351,7 +350,7 @@ Outline hull_round(const std::vector<Circle>& circles) {
                0.5 * circles[k].diameter_mm;
       };
       bool outer = true;
-      for (std::size_t k = 0; k < n; ++k) outer = outer && reach(k) <= reach(i) + same_mm;
+      for (std::size_t k = 0; k < n; ++k) outer = outer && reach(k) <= reach(i) + same_point_mm;
       if (outer && (!side[i] || d > side[i]->far)) side[i] = Tangent{j, normal, d};
     }
   std::size_t first = 0;
@@ -371,7 +370,7 @@ Outline hull_round(const std::vector<Circle>& circles) {
         std::atan2(leaves.normal.x * after.normal.y - leaves.normal.y * after.normal.x,
                    leaves.normal.x * after.normal.x + leaves.normal.y * after.normal.y);
     const double whole = turn < -1e-9 ? turn + 2.0 * std::numbers::pi : turn;
-    if (rn > same_mm)
+    if (rn > same_point_mm)
       outline.corners.push_back(
           {{next.centre.x + rn * leaves.normal.x, next.centre.y + rn * leaves.normal.y},
            std::tan(0.25 * whole)});

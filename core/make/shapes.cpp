@@ -11,9 +11,7 @@
 namespace trammel {
 namespace {
 
-constexpr double pi = std::numbers::pi;
 // Closer than this, two points of a part are one.
-constexpr double same_mm = 1e-6;
 
 Point2 operator+(const Point2& a, const Point2& b) { return {a.x + b.x, a.y + b.y}; }
 Point2 operator-(const Point2& a, const Point2& b) { return {a.x - b.x, a.y - b.y}; }
@@ -22,7 +20,7 @@ double size(const Point2& a) { return std::sqrt(a.x * a.x + a.y * a.y); }
 double apart(const Point2& a, const Point2& b) { return size(a - b); }
 
 template <class Do>
-void each_side(const Outline& o, Do&& with) {
+void each_stretch(const Outline& o, Do&& with) {
   for (std::size_t i = 0; i < o.corners.size(); ++i)
     with(o.corners[i].at, o.corners[(i + 1) % o.corners.size()].at, o.corners[i].bulge);
 }
@@ -44,7 +42,7 @@ struct Grown {
     if (bulge == 0.0 || from == to) return;
     const Arc a = arc_of(from, to, bulge);
     for (int quarter = -4; quarter <= 12; ++quarter) {
-      const double angle = 0.5 * pi * quarter;
+      const double angle = 0.5 * std::numbers::pi * quarter;
       if (angle <= a.from_rad || angle >= a.to_rad) continue;
       // The four ends of a circle are had without the rounding of sine and cosine.
       constexpr double ends[4][2] = {{1, 0}, {0, 1}, {-1, 0}, {0, -1}};
@@ -53,14 +51,14 @@ struct Grown {
     }
   }
   void by(const Outline& o) {
-    each_side(o, [&](const Point2& f, const Point2& t, double b) { by(f, t, b); });
+    each_stretch(o, [&](const Point2& f, const Point2& t, double b) { by(f, t, b); });
   }
 };
 
 // Whether the direction of `p` from the centre is one the arc has.
 bool in_span(const Arc& a, const Point2& p) {
   double angle = std::atan2(p.y - a.centre.y, p.x - a.centre.x);
-  while (angle < a.from_rad) angle += 2.0 * pi;
+  while (angle < a.from_rad) angle += 2.0 * std::numbers::pi;
   return angle <= a.to_rad;
 }
 
@@ -78,7 +76,7 @@ double to_side(const Point2& p, const Point2& from, const Point2& to, double bul
 
 double to_edge(const Point2& p, const Outline& o) {
   double least = std::numeric_limits<double>::infinity();
-  each_side(o, [&](const Point2& f, const Point2& t, double b) {
+  each_stretch(o, [&](const Point2& f, const Point2& t, double b) {
     least = std::min(least, to_side(p, f, t, b));
   });
   return least;
@@ -87,7 +85,7 @@ double to_edge(const Point2& p, const Outline& o) {
 // Inside the corners joined straight, put right by the caps between chord and arc.
 bool inside(const Point2& p, const Outline& o) {
   bool in = false;
-  each_side(o, [&](const Point2& f, const Point2& t, double b) {
+  each_stretch(o, [&](const Point2& f, const Point2& t, double b) {
     if ((f.y > p.y) != (t.y > p.y) && p.x < f.x + (t.x - f.x) * (p.y - f.y) / (t.y - f.y)) in = !in;
     if (b == 0.0 || f == t) return;
     const Arc a = arc_of(f, t, b);
@@ -101,12 +99,12 @@ bool inside(const Point2& p, const Outline& o) {
 // As straight pieces, arcs in steps of at most 6 degrees: for crossings only.
 std::vector<Point2> flattened(const Outline& o) {
   std::vector<Point2> points;
-  each_side(o, [&](const Point2& f, const Point2& t, double b) {
+  each_stretch(o, [&](const Point2& f, const Point2& t, double b) {
     points.push_back(f);
     if (b == 0.0 || f == t) return;
     const Arc a = arc_of(f, t, b);
     const int pieces =
-        std::max(2, static_cast<int>(std::ceil((a.to_rad - a.from_rad) * 30.0 / pi)));
+        std::max(2, static_cast<int>(std::ceil((a.to_rad - a.from_rad) * 30.0 / std::numbers::pi)));
     for (int i = 1; i < pieces; ++i) {
       const int k = b > 0.0 ? i : pieces - i;
       const double angle = a.from_rad + (a.to_rad - a.from_rad) * k / pieces;
@@ -122,11 +120,11 @@ bool crosses_itself(const Outline& o) {
   const std::size_t n = p.size();
   const auto turn = [](const Point2& a, const Point2& b, const Point2& c) {
     const double t = cross(b - a, c - a);
-    return std::fabs(t) <= same_mm * apart(a, b) ? 0 : t > 0.0 ? 1 : -1;
+    return std::fabs(t) <= same_point_mm * apart(a, b) ? 0 : t > 0.0 ? 1 : -1;
   };
   const auto between = [](const Point2& a, const Point2& b, const Point2& c) {
-    return std::min(a.x, b.x) - same_mm <= c.x && c.x <= std::max(a.x, b.x) + same_mm &&
-           std::min(a.y, b.y) - same_mm <= c.y && c.y <= std::max(a.y, b.y) + same_mm;
+    return std::min(a.x, b.x) - same_point_mm <= c.x && c.x <= std::max(a.x, b.x) + same_point_mm &&
+           std::min(a.y, b.y) - same_point_mm <= c.y && c.y <= std::max(a.y, b.y) + same_point_mm;
   };
   for (std::size_t i = 0; i < n; ++i)
     for (std::size_t j = i + 1; j < n; ++j) {
@@ -136,7 +134,7 @@ bool crosses_itself(const Outline& o) {
         const auto &middle = j == i + 1 ? b : a, &one = j == i + 1 ? a : b,
                    &other = j == i + 1 ? d : c;
         const Point2 u = one - middle, v = other - middle;
-        if (std::fabs(cross(u, v)) <= same_mm * std::max(size(u), size(v)) &&
+        if (std::fabs(cross(u, v)) <= same_point_mm * std::max(size(u), size(v)) &&
             u.x * v.x + u.y * v.y > 0.0)
           return true;
         continue;
@@ -261,15 +259,15 @@ std::optional<std::string> why_not(const Outline& o) {
   if (o.corners.empty()) return "an outline without corners";
   bool sound = true;
   std::optional<std::string> why;
-  each_side(o, [&](const Point2& f, const Point2& t, double b) {
+  each_stretch(o, [&](const Point2& f, const Point2& t, double b) {
     if (!finite(f) || !finite(b)) sound = false;
-    if (sound && !why && apart(f, t) < same_mm)
+    if (sound && !why && apart(f, t) < same_point_mm)
       why = fmt::format("an outline has a side without length at {}, {}", number(f.x), number(f.y));
   });
   if (!sound) return "an outline has a corner that is not a number";
   if (why) return why;
   if (crosses_itself(o)) return "an outline crosses itself or encloses nothing";
-  if (area_mm2(o) < same_mm) return "an outline encloses nothing";
+  if (area_mm2(o) < same_point_mm) return "an outline encloses nothing";
   return std::nullopt;
 }
 
@@ -290,7 +288,7 @@ std::optional<std::string> why_not(const Hole& h, const View& v) {
   if (plates.empty()) return hole_words(h) + " has no plate around it";
   bool in = false;
   for (const auto& p : plates) {
-    if (p.from_edge_mm <= r + same_mm && (p.in || p.from_edge_mm < r - same_mm))
+    if (p.from_edge_mm <= r + same_point_mm && (p.in || p.from_edge_mm < r - same_point_mm))
       return hole_words(h) + " cuts the edge of its plate";
     in = in || p.in;
   }
@@ -323,9 +321,10 @@ std::string dimension_words(const Dimension& dimension) {
         } else if constexpr (std::is_same_v<D, AngleDimension>) {
           const Point2 f = d.from - d.apex, t = d.to - d.apex;
           double angle = std::atan2(t.y, t.x) - std::atan2(f.y, f.x);
-          if (angle < 0.0) angle += 2.0 * pi;
-          return and_tolerance(d.words.empty() ? number(angle * 180.0 / pi) + "°" : d.words,
-                               d.tolerance);
+          if (angle < 0.0) angle += 2.0 * std::numbers::pi;
+          return and_tolerance(
+              d.words.empty() ? number(angle * 180.0 / std::numbers::pi) + "°" : d.words,
+              d.tolerance);
         } else if constexpr (std::is_same_v<D, ChamferDimension>) {
           return fmt::format("{}{} × {}°", counted(d.count), number(d.size_mm),
                              number(d.angle_deg));
@@ -400,7 +399,7 @@ std::optional<Box> box_of(const View& v) {
 
 double length_mm(const Outline& o) {
   double sum = 0.0;
-  each_side(o, [&](const Point2& f, const Point2& t, double b) {
+  each_stretch(o, [&](const Point2& f, const Point2& t, double b) {
     if (b == 0.0 || f == t) {
       sum += apart(f, t);
       return;
@@ -413,7 +412,7 @@ double length_mm(const Outline& o) {
 
 double area_mm2(const Outline& o) {
   double sum = 0.0;
-  each_side(o, [&](const Point2& f, const Point2& t, double b) {
+  each_stretch(o, [&](const Point2& f, const Point2& t, double b) {
     sum += 0.5 * cross(f, t);
     if (b == 0.0 || f == t) return;
     const Arc a = arc_of(f, t, b);
@@ -452,7 +451,7 @@ std::optional<std::string> why_not(const View& v) {
     if (auto why = why_not(v.holes[i], v)) return why;
     for (std::size_t j = 0; j < i; ++j)
       if (apart(v.holes[i].centre, v.holes[j].centre) <=
-          0.5 * (v.holes[i].diameter_mm + v.holes[j].diameter_mm) + same_mm)
+          0.5 * (v.holes[i].diameter_mm + v.holes[j].diameter_mm) + same_point_mm)
         return hole_words(v.holes[i]) + " runs into " + hole_words(v.holes[j]);
   }
   if (!box_of(v)) return "a view without shapes";
@@ -475,11 +474,11 @@ std::optional<std::string> why_not(const PartDrawing& part) {
 Outline rectangle(const Point2& low, const Point2& high, double radius_mm) {
   const double r = radius_mm;
   if (!(r > 0.0)) return polygon({low, {high.x, low.y}, high, {low.x, high.y}});
-  const double round = std::tan(pi / 8.0);
+  const double round = std::tan(std::numbers::pi / 8.0);
   // A side of which nothing is left between two roundings is left out.
   Outline o;
   const auto add = [&](const Point2& at, double bulge) {
-    if (!o.corners.empty() && apart(o.corners.back().at, at) < same_mm)
+    if (!o.corners.empty() && apart(o.corners.back().at, at) < same_point_mm)
       o.corners.back().bulge = bulge;
     else o.corners.push_back({at, bulge});
   };

@@ -10,6 +10,8 @@
 
 namespace trammel {
 
+inline constexpr double same_point_mm = 1e-6;
+
 struct Point2 {
   double x = 0.0, y = 0.0;  // mm
   friend bool operator==(const Point2&, const Point2&) = default;

@@ -8,6 +8,7 @@
 #include <map>
 
 #include "base/markup.h"
+#include "car/by.h"
 #include "measure/card_paper.h"
 #include "travel/sensitivity.h"
 
@@ -30,7 +31,7 @@ struct Corner {
   }
   Vec3<double> hub() const { return point(0); }
   double radius() const { return hub().z; }
-  double outboard() const { return side == Side::left ? 1.0 : -1.0; }
+  double outboard() const { return outboard_sign(side); }
   // Outline of the tyre in a view, corners in order.
   std::vector<Vec3<double>> tyre(View view) const {
     const double r = radius(), w = 0.5 * usual_tyre_mm;

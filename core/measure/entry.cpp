@@ -60,7 +60,7 @@ std::string bare_mm(const std::string& text) {
   return shortest(std::round(q.value * 1e4) / 1e4);
 }
 
-std::string wheel_words(const Spot& s) { return fmt::format("{}.{}", word(s.axle), word(s.side)); }
+std::string wheel_key(const Spot& s) { return fmt::format("{}.{}", word(s.axle), word(s.side)); }
 
 Read<Document> floor_spot(const Document& document, const Card& card, const std::string& typed) {
   const auto height = bare_mm(typed);
@@ -99,11 +99,11 @@ std::pair<std::string, std::string> about(const Card& card, const Car& car) {
     case CardKind::distance:
       return {"distance", fmt::format("[{}, {}]", spot(card.spot), spot(card.other))};
     case CardKind::camber:
-      return {"camber", in_quotes(wheel_words(card.spot))};
+      return {"camber", in_quotes(wheel_key(card.spot))};
     case CardKind::toe:
-      return {"toe", in_quotes(wheel_words(card.spot))};
+      return {"toe", in_quotes(wheel_key(card.spot))};
     case CardKind::ride_height:
-      return {"ride_height", in_quotes(wheel_words(card.spot))};
+      return {"ride_height", in_quotes(wheel_key(card.spot))};
     case CardKind::baseline:
     case CardKind::floor:
       break;
@@ -202,7 +202,7 @@ Read<Document> entered(const Document& document, const TypedGauge& typed) {
   const auto name = free_name(document, "gauge " + corner_words(typed.axle, typed.side) +
                                             (typed.with.empty() ? "" : ", parts fitted"));
   Keys keys{{"name", in_quotes(name)},
-            {"gauge", in_quotes(wheel_words(wheel))},
+            {"gauge", in_quotes(wheel_key(wheel))},
             {"base", as_toml(typed.base)}};
   if (third) keys.emplace_back("drop", as_toml(typed.drop));
   if (!typed.with.empty()) {

@@ -11,7 +11,6 @@
 namespace trammel {
 namespace {
 
-constexpr double inch_mm = 25.4;
 constexpr double same_travel_mm = 1.0;
 
 double toe_rad(const GaugeRun& run, const GaugeRow& row) {

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "base/check.h"
+#include "car/by.h"
 #include "measure/dial_rows.h"
 #include "measure/floor.h"
 #include "travel/ride.h"
@@ -15,8 +16,6 @@
 namespace trammel {
 namespace {
 
-constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 constexpr double usual_symmetry_mm = 2.0;  // clearance holes, arms made by hand (common practice)
 
 std::size_t index(AxleName a) { return static_cast<std::size_t>(a); }
@@ -33,7 +32,7 @@ bool is_geometric(ReadingKind k) { return k != ReadingKind::camber && k != Readi
 }  // namespace
 
 Network::Network(const Car& car, const Survey& survey) : car_(car), survey_(survey) {
-  for (const AxleName a : both_axles)
+  for (const AxleName a : each_axle)
     if (car_.at(a)) add_car(a);
   add_circumstances();
 }
@@ -86,7 +85,7 @@ void Network::add_car(AxleName a) {
   const bool tied = symmetry_mm_[index(a)] > 0.0;
   // A mirrored right side says nothing of its own where the tie already carries it over.
   const bool right_says = !axle.right_is_mirrored || !tied;
-  for (const Side s : both_sides) {
+  for (const Side s : each_side) {
     auto& at = corner(a, s);
     if (shared(a, s)) {
       at = corner(a, Side::left);
@@ -138,7 +137,7 @@ void Network::add_circumstances() {
   forward_ = uncertain("rise of the floor forward", survey_.rises_forward_rad);
   left_ = uncertain("rise of the floor to the left", survey_.rises_left_rad);
   rack_ = uncertain("rack off its centre", survey_.rack_mm);
-  for (const AxleName a : both_axles) {
+  for (const AxleName a : each_axle) {
     if (!car_.at(a) || !car_.at(a)->layout.steered()) continue;
     // Steering moves what is on the upright and on the rack: how far, per mm, as measured.
     const auto& layout = car_.at(a)->layout;
@@ -265,7 +264,7 @@ Numbers<double> Network::corner_numbers(const std::vector<double>& x, AxleName a
 
 Car Network::car_at(const std::vector<double>& x) const {
   Car car = car_;
-  for (const AxleName a : both_axles) {
+  for (const AxleName a : each_axle) {
     auto& axle = car.at(a);
     if (!axle) continue;
     axle->right_is_mirrored = !apart_[index(a)];
@@ -402,7 +401,7 @@ std::optional<Network::Told> Network::tell_wheel(const std::vector<double>& x,
   for (const auto& c : of) wanted.push_back(c.number);
   const double forward = value(x, forward_, survey_.rises_forward_rad.value);
   const double left = value(x, left_, survey_.rises_left_rad.value);
-  const double outboard = r.spot.side == Side::left ? 1.0 : -1.0;
+  const double outboard = outboard_sign(r.spot.side);
   const auto told = wheel_told(
       layout, corner_numbers(x, r.spot.axle, r.spot.side), r.travel_mm.value_or(0.0), 0.0, wanted,
       [&](const Vec3<Dual>& n, const Vec3<Dual>&, const Vec3<Dual>&) {
@@ -544,7 +543,7 @@ bool Network::gauge_rows(const std::vector<double>& x, std::size_t run,
   for (const auto& c : of) wanted.push_back(c.number);
   wanted.push_back(travel_number(layout));
   wanted.push_back(rack_number(layout));
-  const double outboard = g.side == Side::left ? 1.0 : -1.0;
+  const double outboard = outboard_sign(g.side);
   // The run is made with the rack at its centre, wherever it stood when the joints were read.
   const double rack = layout.steered() ? -outboard * value(x, rack_, survey_.rack_mm.value) : 0.0;
   const double shift = value(x, travel_zero_[run], 0.0);
@@ -655,7 +654,7 @@ bool Network::rows(const std::vector<double>& x, const LeftOut& out, std::vector
       sources->push_back({unknowns_[i].of_car ? RowSource::Of::prior : RowSource::Of::circumstance,
                           static_cast<int>(i), 0, sigma, unknowns_[i].label});
   }
-  for (const AxleName a : both_axles)
+  for (const AxleName a : each_axle)
     if (car_.at(a)) symmetry_rows(x, a, out.tie, rows, sources);
   return true;
 }

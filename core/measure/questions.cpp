@@ -7,6 +7,7 @@
 #include <set>
 
 #include "base/in_units.h"
+#include "car/by.h"
 #include "car/table_reader.h"
 #include "measure/adjustment.h"
 #include "travel/ride.h"
@@ -36,8 +37,6 @@ constexpr double from_open_mm = 4.0;  // a damper so near its open length has th
 constexpr double hand_mm = 100.0;  // a coordinate without ± is a start, good to a hand's breadth
 constexpr double circumstance_off = 4.0;  // of its ± in the file
 
-constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 constexpr Measure mm = Measure::length, angle = Measure::angle;
 
 std::string wheel_words(AxleName a, Side s) { return fmt::format("{} {}", word(a), word(s)); }
@@ -47,9 +46,9 @@ class OfReadings {
   OfReadings(const Car& car, const Survey& survey) : car_(car), survey_(survey) {}
 
   std::vector<Question> all() {
-    for (const AxleName a : both_axles) {
+    for (const AxleName a : each_axle) {
       if (!car_.at(a)) continue;
-      for (const Side s : both_sides) {
+      for (const Side s : each_side) {
         for (const auto& r : survey_.readings) {
           if (r.set_aside || r.spot.axle != a || r.spot.side != s) continue;
           if (r.kind == ReadingKind::camber && camber(r)) break;
@@ -253,7 +252,7 @@ class OfSums {
   OfSums(const Car& car, const Adjusted& a) : car_(car), a_(a) {}
 
   std::vector<Question> all() {
-    for (const AxleName a : both_axles)
+    for (const AxleName a : each_axle)
       if (car_.at(a)) {
         hanging(a);
         far(a);
@@ -308,7 +307,7 @@ class OfSums {
     std::vector<Question::Amount> amounts;
     bool higher = false;
     double hub = 0.0;
-    for (const Side s : both_sides) {
+    for (const Side s : each_side) {
       const double up = now(a, s, 0).z - file(a, s, 0).z;
       if (std::fabs(up) > std::fabs(hub)) hub = up;
     }
@@ -333,7 +332,7 @@ class OfSums {
       const int top = layout.damper ? layout.damper->top : layout.strut->top;
       const int foot = layout.damper ? layout.damper->foot : layout.strut->foot;
       double longest = 0.0;
-      for (const Side s : both_sides)
+      for (const Side s : each_side)
         longest = std::max(longest, length(now(a, s, top) - now(a, s, foot)));
       if (longest > *d->open_mm - from_open_mm) {
         seen.emplace_back("the damper is {} long, and open it is {}");
@@ -378,7 +377,7 @@ class OfSums {
       double sum = 0.0;
       int n = 0;
       for (const int p : points)
-        for (const Side s : both_sides) {
+        for (const Side s : each_side) {
           const double known = sigma(a, s, p, 2), as_stated = stated(a, s, p, 2);
           // What was not read stands where the file has it.
           if (!(known > 0.0) || (as_stated > 0.0 && known > 0.9 * as_stated)) continue;
@@ -401,7 +400,7 @@ class OfSums {
     std::string which;
     std::set<int> joints;
     for (const int p : holding_points(layout))
-      for (const Side s : both_sides)
+      for (const Side s : each_side)
         for (int axis = 0; axis < 3; ++axis) {
           const double off = now(a, s, p)[axis] - file(a, s, p)[axis];
           const double share = std::fabs(off) / may_be_off(a, s, p, axis);

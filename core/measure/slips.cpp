@@ -5,20 +5,19 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "travel/sensitivity.h"
 
 namespace trammel {
 namespace {
 
 constexpr double explains = 2.5;  // of the uncertainty that is left
-constexpr double inch_mm = 25.4;
-constexpr double degree = std::numbers::pi / 180.0;
 
 // "0.30" written for 0°30'.
 double minutes_as_decimals(double angle_rad) {
-  const double d = std::fabs(angle_rad) / degree;
+  const double d = std::fabs(angle_rad) / degree_rad;
   const double whole = std::floor(d + 1e-9);
-  return std::copysign((whole + (d - whole) * 100.0 / 60.0) * degree, angle_rad);
+  return std::copysign((whole + (d - whole) * 100.0 / 60.0) * degree_rad, angle_rad);
 }
 
 }  // namespace
@@ -52,7 +51,7 @@ std::optional<Slip> likely_slip(const Network& network, const std::vector<double
   } else {
     offer(minutes_as_decimals(r.value), 0.2, "minutes written as decimals of a degree");
     offer(-r.value, 0.2, "the sign turned round: the level laid the other way");
-    const double d = r.value / degree;
+    const double d = r.value / degree_rad;
     offer(std::atan(d / 100.0), 0.6, "per cent of slope written down as degrees");
   }
   if (r.kind == ReadingKind::back) {

@@ -8,6 +8,7 @@
 
 #include "base/cautions.h"
 #include "base/in_units.h"
+#include "base/quantity.h"
 #include "car/table_reader.h"
 #include "travel/band.h"
 #include "travel/sensitivity.h"
@@ -15,9 +16,8 @@
 namespace trammel {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 // A bump steer that is known no better than this cannot be judged: what production cars differ by.
-constexpr double too_vague_rad_per_mm = 0.03 * degree / 25.0;
+constexpr double too_vague_rad_per_mm = 0.03 * degree_rad / 25.0;
 // A joint that is known no better was not measured: careful readings are good to 3 mm.
 
 std::size_t count(const std::vector<ReadingResult>& readings, bool ReadingResult::*which) {
@@ -168,7 +168,7 @@ std::string range_of_sigmas(const Adjusted& a, Units units) {
 
 std::string reading_value(ReadingKind kind, double value, Units units) {
   if (quantity_kind(kind) == Kind::length) return InUnits(units).mm(value);
-  return fmt::format("{:.2f}°", std::round(value / degree * 100.0) / 100.0 + 0.0);
+  return fmt::format("{:.2f}°", std::round(value / degree_rad * 100.0) / 100.0 + 0.0);
 }
 
 std::string suspect_words(const ReadingResult& r, Units units) {
@@ -323,7 +323,8 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
   for (const auto& f : a.free) s.blocks.emplace_back(Paragraph{"Not measured: " + f + "."});
   if (a.degrees_of_freedom > 0) {
     std::string text = fmt::format(
-        "Taken together: chi-square {:.1f} with {} degree{} of freedom; honest readings fit worse "
+        "Taken together: chi-square {:.1f} with {} degree_rad{} of freedom; honest readings fit "
+        "worse "
         "than that {}.",
         a.chi_square, a.degrees_of_freedom, a.degrees_of_freedom == 1 ? "" : "s",
         a.chance > 0.99   ? "nearly always"

@@ -33,11 +33,11 @@ std::optional<std::size_t> rod_choice(const Axle& axle, const RunSetUp& as) {
 }
 
 // Toe from ride height with what is fitted, at each travel.
-struct Known {
+struct KnownCurve {
   std::vector<double> travel_mm, rad;
 };
-Known known_curve(const RunProof& run, const Wanted& wanted) {
-  Known k;
+KnownCurve known_curve(const RunProof& run, const Wanted& wanted) {
+  KnownCurve k;
   if (run.window) {
     for (const auto& t : run.window->curve) {
       k.travel_mm.push_back(t.travel_mm);
@@ -56,7 +56,7 @@ Known known_curve(const RunProof& run, const Wanted& wanted) {
 // The known curve, and what the model makes of it with something else fitted.
 class Outlook {
  public:
-  Outlook(const Ride& ride, const RunSetUp& as, Known known)
+  Outlook(const Ride& ride, const RunSetUp& as, KnownCurve known)
       : ride_(ride), as_(as), known_(std::move(known)), travels_(known_.travel_mm) {
     travels_.push_back(0.0);
     now_ = curve(as.fit);
@@ -83,7 +83,7 @@ class Outlook {
  private:
   const Ride& ride_;
   const RunSetUp& as_;
-  Known known_;
+  KnownCurve known_;
   std::vector<double> travels_;
   std::optional<RunCurve> now_;
 };

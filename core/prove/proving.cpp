@@ -30,8 +30,8 @@ bool slopes_opposite(const std::vector<RunProof>& runs, const AxleProved& a) {
   if (a.corners.size() < 2) return false;
   const auto& l = runs[a.corners[0].run].shape;
   const auto& r = runs[a.corners[1].run].shape;
-  const auto shows = [](const CurveFit& f) { return std::fabs(f.slope) > 3.0 * f.slope_sigma; };
-  return shows(l) && shows(r) && l.slope * r.slope < 0.0;
+  const auto leans = [](const CurveFit& f) { return std::fabs(f.slope) > 3.0 * f.slope_sigma; };
+  return leans(l) && leans(r) && l.slope * r.slope < 0.0;
 }
 
 bool other_parts(const Fit& x, const Fit& y, Side side) {

@@ -6,6 +6,7 @@
 
 #include "base/cautions.h"
 #include "base/in_units.h"
+#include "base/quantity.h"
 #include "base/statistics.h"
 #include "car/joint_words.h"
 #include "car/table_reader.h"
@@ -14,9 +15,8 @@
 namespace trammel {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 // Measured and predicted slope apart by more: stop (common practice).
-constexpr double stop_rad_per_mm = 0.1 * degree / 25.0;
+constexpr double stop_rad_per_mm = 0.1 * degree_rad / 25.0;
 constexpr double bends_too = 0.4;  // of the slope's part at the ends: a bend worth a word
 constexpr std::size_t most_named = 5;
 
@@ -212,7 +212,7 @@ class Teller {
   std::string test_words(const RunProof& r, const CornerProved& c) const {
     std::string text = fmt::format(
         "{}, run '{}' with {}: all rows together are {} from what was predicted (chi-square {:.1f} "
-        "with {} degree{} of freedom; a car as predicted reads worse {}).",
+        "with {} degree_rad{} of freedom; a car as predicted reads worse {}).",
         capital(corner_name(r.axle, r.side)), r.name, set_of(c.as),
         r.holds() ? "no farther than chance takes them" : "farther than chance takes them",
         r.test.chi_square, r.test.degrees, r.test.degrees == 1 ? "" : "s",
@@ -260,13 +260,13 @@ class Teller {
     for (const auto& row : rows)
       g.rows.push_back({shown_signed(row.travel_mm, Measure::length, t_.units()),
                         fine(row.read_rad), fine(row.predicted_rad),
-                        fmt::format("{:.3f}", row.sigma_rad / degree),
+                        fmt::format("{:.3f}", row.sigma_rad / degree_rad),
                         fmt::format("{:+.1f}", std::round(10.0 * row.off_sigmas) / 10.0 + 0.0)});
     return g;
   }
-  // A dial of a hundredth tells two thousandths of a degree.
+  // A dial of a hundredth tells two thousandths of a degree_rad.
   static std::string fine(double rad) {
-    return fmt::format("{:+.3f}", std::round(1000.0 * rad / degree) / 1000.0 + 0.0);
+    return fmt::format("{:+.3f}", std::round(1000.0 * rad / degree_rad) / 1000.0 + 0.0);
   }
 
   Series predicted_series(const std::vector<AngleAt>& predicted) const {
@@ -277,9 +277,9 @@ class Teller {
     s.stroke = Stroke::heavy;
     bool sure = true;
     for (const auto& at : predicted) {
-      const double half = nine_in_ten * at.sigma_rad / degree;
-      s.points.push_back({at.travel_mm * mm, at.rad / degree});
-      s.band.push_back({at.travel_mm * mm, at.rad / degree - half, at.rad / degree + half});
+      const double half = nine_in_ten * at.sigma_rad / degree_rad;
+      s.points.push_back({at.travel_mm * mm, at.rad / degree_rad});
+      s.band.push_back({at.travel_mm * mm, at.rad / degree_rad - half, at.rad / degree_rad + half});
       sure = sure && at.sigma_rad == 0.0;
     }
     if (sure) s.band.clear();
@@ -298,7 +298,8 @@ class Teller {
     const double mm = shown_unit(Measure::length, t_.units()).per_inside;
     Series read;
     read.name = "read";
-    for (const auto& row : rows) read.points.push_back({row.travel_mm * mm, row.read_rad / degree});
+    for (const auto& row : rows)
+      read.points.push_back({row.travel_mm * mm, row.read_rad / degree_rad});
     return read;
   }
   Plot camber_plot(const RunProof& r) const {
@@ -317,7 +318,7 @@ class Teller {
     if (r.window)
       p.wanted =
           WantedBox{{r.window->curve.front().travel_mm * mm, r.window->curve.back().travel_mm * mm},
-                    {-r.window->wanted_rad / degree, r.window->wanted_rad / degree}};
+                    {-r.window->wanted_rad / degree_rad, r.window->wanted_rad / degree_rad}};
     return p;
   }
 
@@ -615,7 +616,7 @@ class Teller {
     g.units = {std::string(t_.unit(Measure::length)), "°", "°"};
     for (const auto& at : e.predicted)
       g.rows.push_back({shown_signed(at.travel_mm, Measure::length, t_.units()), fine(at.rad),
-                        fmt::format("{:.3f}", at.sigma_rad / degree)});
+                        fmt::format("{:.3f}", at.sigma_rad / degree_rad)});
     blocks_->emplace_back(std::move(g));
     auto p =
         plot_of(fmt::format("{}: what a run should read", capital(corner_name(e.axle, e.side))));

@@ -5,13 +5,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "car/by.h"
 #include "travel/sweep.h"
 
 namespace trammel {
 namespace {
 
-constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 constexpr std::size_t index(Side s) { return static_cast<std::size_t>(s); }
 constexpr std::size_t index(AxleName a) { return static_cast<std::size_t>(a); }
 
@@ -37,7 +36,7 @@ class AxleSettler {
     if (measured_->from != ForceFrom::corner_weights) return;
     // A stop that is pressed carries its part of the weight.
     const auto now = both_at(ride_, name_);
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       const auto m = corner_mechanism(axle_, side);
       const auto s = solution_as_measured(m);
       relieve(measured_->side[index(side)], side, At<double>(axle_.layout, m, s, {}));
@@ -47,9 +46,9 @@ class AxleSettler {
 
   AxleSettled all() {
     out_.axle = name_;
-    for (const Side side : both_sides) corner(side);
+    for (const Side side : each_side) corner(side);
     const auto at = both_at(ride_, name_);
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       const auto& a = at[index(side)];
       out_.track_mm += dot(a.contact, a.ground.outboard);
       out_.roll_centre_height_mm += 0.5 * read(Reading::roll_centre_height, a);
@@ -189,7 +188,7 @@ class AxleSettler {
 
   void links(const std::array<At<double>, 2>& ride_at) {
     if (!axle_.layout.bar) return;
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       const auto i = index(side);
       LinkSettled l;
       l.ride = *link_at(ride_at[i]);
@@ -313,7 +312,7 @@ std::optional<double> stop_touched_at_g(const Ride& ride, AxleName name, Side si
 StateSettled settled(const Ride& ride) {
   StateSettled s;
   s.state = ride.state;
-  for (const AxleName name : both_axles)
+  for (const AxleName name : each_axle)
     if (ride.car.at(name) && ride.at(name)) s.axle[index(name)] = AxleSettler(ride, name).all();
   auto rolled = roll_at(ride, told_side_g);
   if (!rolled.value) {
@@ -322,10 +321,10 @@ StateSettled settled(const Ride& ride) {
   }
   s.rolled = rolled.value;
   bool on_stops = false;
-  for (const AxleName name : both_axles) {
+  for (const AxleName name : each_axle) {
     const auto a = index(name);
     const auto& r = s.rolled->axle[a];
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       const auto i = index(side);
       s.stop_unknown[a] = s.stop_unknown[a] || r.stop_unknown[i];
       if (r.stop_n[i] > 0.0) {
@@ -358,7 +357,7 @@ void name_wanting(const Car& car, const StateSettled& sits, std::vector<std::str
   if (!car.body.centre_of_gravity_height_mm)
     wanting.emplace_back(
         "centre_of_gravity_height under [body]: for roll, load transfer and anti-dive");
-  for (const AxleName name : both_axles) {
+  for (const AxleName name : each_axle) {
     const auto& axle = car.at(name);
     if (!axle) continue;
     const char* word_of = word(name);
@@ -434,12 +433,12 @@ Settling settle(const Ride& ride_now, const Correction& correction, const Wishes
     s.corrected = s.states.size();
     s.states.push_back(settled(with_parts(ride_now, correction, wishes)));
   }
-  for (const AxleName name : both_axles)
+  for (const AxleName name : each_axle)
     if (const auto& axle = car.at(name); axle && axle->spring) {
       s.perch_pitch_mm[index(name)] = axle->spring->perch_pitch_mm;
       s.free_length_mm[index(name)] = axle->spring->free_length_mm;
     }
-  for (const AxleName name : both_axles)
+  for (const AxleName name : each_axle)
     s.perch_to_raise_mm[index(name)] =
         perch_for_height(ride_now, name, Side::left, told_raise_mm).value;
   const auto& sits = s.states[s.sits];

@@ -7,6 +7,7 @@
 
 #include "base/cautions.h"
 #include "base/in_units.h"
+#include "base/quantity.h"
 #include "car/table_reader.h"
 #include "settle/bounce.h"
 #include "settle/settling.h"
@@ -15,12 +16,11 @@
 namespace trammel {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 constexpr double pound_kg = 0.45359237;
-constexpr double wound_much_rad = 5 * degree;  // of a rubber bush (common practice)
-constexpr double cross_good = 0.005;           // of the cross weight (common practice)
-constexpr double share_worth_saying = 0.3;     // points of a hundred
-constexpr double rear_above_front = 1.05;      // of ride frequency, on the road (common practice)
+constexpr double wound_much_rad = 5 * degree_rad;  // of a rubber bush (common practice)
+constexpr double cross_good = 0.005;               // of the cross weight (common practice)
+constexpr double share_worth_saying = 0.3;         // points of a hundred
+constexpr double rear_above_front = 1.05;  // of ride frequency, on the road (common practice)
 
 class Teller {
  public:
@@ -135,7 +135,7 @@ class Teller {
             : "",
         now);
   }
-  static double degrees_per_g(const Rolled& r) { return r.roll_rad / r.side_g / degree; }
+  static double degrees_per_g(const Rolled& r) { return r.roll_rad / r.side_g / degree_rad; }
   static std::string per_g(const StateSettled& s) {
     return s.rolled ? fmt::format("{:.1f}°", degrees_per_g(*s.rolled)) : "?";
   }
@@ -221,7 +221,7 @@ class Teller {
              [](A, C c) { return c.rate ? Maybe(c.rate->by_ratio_n_per_mm) : Maybe(); }));
     r.add("ride frequency", "Hz", fixed(2, 1.0, [](A, C c) { return c.frequency_hz; }));
     r.add("with the tyre", "Hz", fixed(2, 1.0, [](A, C c) { return c.frequency_with_tyre_hz; }));
-    const double per_degree = degree;
+    const double per_degree = degree_rad;
     const auto roll_unit = unit(Measure::torque) + "/°";
     r.add("rate in roll, springs", roll_unit, of(Measure::torque, [per_degree](A x, C) {
             return x.springs_nmm_per_rad ? Maybe(*x.springs_nmm_per_rad * per_degree) : Maybe();
@@ -302,7 +302,7 @@ class Teller {
     }
     auto r = rows(fmt::format("In a steady bend at {:.1f}\u00a0g", told_side_g));
     r.add("body roll", "°", [](const StateSettled& s) {
-      return s.rolled ? fmt::format("{:.2f}", s.rolled->roll_rad / degree) : "";
+      return s.rolled ? fmt::format("{:.2f}", s.rolled->roll_rad / degree_rad) : "";
     });
     r.add("per g", "°", [](const StateSettled& s) {
       return s.rolled ? fmt::format("{:.1f}", degrees_per_g(*s.rolled)) : "";
@@ -373,7 +373,7 @@ class Teller {
           "own. ";
     if (last().tyres_roll_rad)
       text += fmt::format("{:.1f}° per g of it is the tyres'. ",
-                          *last().tyres_roll_rad / told_side_g / degree);
+                          *last().tyres_roll_rad / told_side_g / degree_rad);
     text +=
         "Usual is 5 to 7° per g for comfort, 3.5 to 5° for a sporting road car, 1.5 to 3° on "
         "the track (common practice).";
@@ -547,7 +547,7 @@ class Teller {
             " The link is {} between its joints; with {} it stands square at ride "
             "height.",
             t_.mm(l.ride.length_mm), t_.mm(*l.ride.square_mm));
-      if (std::fabs(a->bar_twist_rad) > 0.05 * degree && a->right_link_free_mm)
+      if (std::fabs(a->bar_twist_rad) > 0.05 * degree_rad && a->right_link_free_mm)
         text += fmt::format(
             " The bar is twisted by {} as the car stands: a right link of {} frees "
             "it.",
@@ -566,7 +566,7 @@ class Teller {
         for (const auto& b : a->bushes)
           if (b.angle_rad > wound_much_rad)
             wound.push_back(
-                fmt::format("{} {} by {:.0f}°", word(a->axle), b.member, b.angle_rad / degree));
+                fmt::format("{} {} by {:.0f}°", word(a->axle), b.member, b.angle_rad / degree_rad));
     if (wound.empty()) return;
     say(fmt::format(
         "Rubber bushes are tightened at ride height, on the wheels. Tightened at full droop they "

@@ -37,19 +37,6 @@ Section measure_section(const Adjusted& adjusted, Units units) {
   return named("Measure", tell(adjusted, units, false));
 }
 
-std::vector<Advices> advices_for(const Stands& standing, const Spread& spread, const Wishes& wishes,
-                                 const Correction& correction) {
-  std::vector<Advices> advices;
-  for (const AxleName name : {AxleName::front, AxleName::rear}) {
-    const auto& c = correction.at(name);
-    if (standing.sits.car.at(name))
-      advices.push_back(what_next(standing.sits, spread, name, c ? &c->ranking : nullptr,
-                                  wishes.target[static_cast<std::size_t>(name)],
-                                  NarrowWhat::chance));
-  }
-  return advices;
-}
-
 Section next_section(const std::vector<Advices>& advices, Units units) {
   return named("Measure next", tell(advices, NarrowWhat::chance, units));
 }
@@ -79,10 +66,8 @@ Section make_section(const Making& making, const Adjusted& adjusted, Units units
                      units);
 }
 
-Section settle_section(const Stands& standing, const Adjusted& adjusted,
-                       const Correction& correction, const Wishes& wishes, Units units) {
-  return guess_first(doubt_first(tell(settle(standing.sits, correction, wishes), units), adjusted),
-                     adjusted, units);
+Section settle_section(const Settling& settling, const Adjusted& adjusted, Units units) {
+  return guess_first(doubt_first(tell(settling, units), adjusted), adjusted, units);
 }
 
 Section align_section(const Aligning& aligning, const Adjusted& adjusted, Units units) {

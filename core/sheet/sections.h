@@ -12,6 +12,7 @@
 #include "make/making.h"
 #include "measure/adjustment.h"
 #include "prove/proving.h"
+#include "settle/settling.h"
 #include "sheet/curves.h"
 
 namespace trammel {
@@ -19,9 +20,7 @@ namespace trammel {
 Section car_section(const Adjusted& adjusted, const Wishes& wishes, const Survey& survey,
                     Units units);
 Section measure_section(const Adjusted& adjusted, Units units);
-// By axle, front first.
-std::vector<Advices> advices_for(const Stands& standing, const Spread& spread, const Wishes& wishes,
-                                 const Correction& correction);
+// `advices`: by axle, front first.
 Section next_section(const std::vector<Advices>& advices, Units units);
 // `plots`: of plots_of, axle by axle.
 Section travel_section(const Stands& standing, const Adjusted& adjusted,
@@ -30,8 +29,7 @@ Section travel_section(const Stands& standing, const Adjusted& adjusted,
 Section correct_section(const Stands& standing, const Adjusted& adjusted,
                         const Correction& correction, const Making& making, Units units);
 Section make_section(const Making& making, const Adjusted& adjusted, Units units);
-Section settle_section(const Stands& standing, const Adjusted& adjusted,
-                       const Correction& correction, const Wishes& wishes, Units units);
+Section settle_section(const Settling& settling, const Adjusted& adjusted, Units units);
 Section align_section(const Aligning& aligning, const Adjusted& adjusted, Units units);
 // Whether there is a set to fit on either axle: what the next two are about.
 bool any_set(const Correction& correction);

@@ -15,11 +15,6 @@ constexpr double most_per_step_mm = 15.0;
 constexpr int most_steps = 40;
 constexpr double does_not_move = 1e-14;  // rad/mm, or its square where two are set together
 
-template <class T>
-Vec3<T> as_t(const Vec3<double>& v) {
-  return {T(v.x), T(v.y), T(v.z)};
-}
-
 }  // namespace
 
 template <class T>
@@ -34,7 +29,7 @@ template <class T>
 Mechanism<T> adjusted(const Layout& layout, const Mechanism<T>& mechanism, const Adjuster& adjuster,
                       T by_mm) {
   if (adjuster.joint)
-    return moved(mechanism, adjuster.joint->point, by_mm * as_t<T>(adjuster.joint->along));
+    return moved(mechanism, adjuster.joint->point, by_mm * spread_over<T>(adjuster.joint->along));
   check(adjuster.rod.has_value(), "an adjuster that is a rod or a joint");
   auto m = mechanism;
   m.distance[static_cast<std::size_t>(rod_row(layout, adjuster.rod->rod))].length_mm += by_mm;
@@ -54,7 +49,7 @@ Motion<T> motion_by(const Layout& layout, const Mechanism<T>& m, const Solution<
     b[i + 1] = T(0.5) * (dot(span, span) / (row.length_mm * row.length_mm) + T(1.0));
   } else {
     const int point = adjuster.joint->point;
-    const Vec3<T> along = as_t<T>(adjuster.joint->along);
+    const Vec3<T> along = spread_over<T>(adjuster.joint->along);
     std::size_t i = 1;
     for (const auto& row : m.distance) {
       const auto g =

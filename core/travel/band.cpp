@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/check.h"
+#include "car/by.h"
 #include "travel/adjust.h"
 #include "travel/sensitivity.h"
 
@@ -12,7 +13,6 @@ namespace {
 
 constexpr double step_mm = 10.0;
 constexpr double least_pivot = 1e-9;
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 
 // Samples of one quantity at one travel.
 using Column = std::vector<double>;
@@ -149,8 +149,8 @@ Bands bands(const Ride& ride, const Spread& spread, AxleName name, const BandAsk
   std::array<PivotOrder, 2> pivots;
   std::array<Ground<Lanes>, 2> ground;
   for (std::size_t s = 0; s < sides; ++s) {
-    pivots[s] = drawn_order(axle, both_sides[s]);
-    ground[s] = ground_as<Lanes>(ground_for(both_sides[s], ride.pitch_rad, 0.0));
+    pivots[s] = drawn_order(axle, each_side[s]);
+    ground[s] = ground_as<Lanes>(ground_for(each_side[s], ride.pitch_rad, 0.0));
   }
   Sampler sampler(ask.seed);
   std::vector<Lanes> at_ride, here;
@@ -159,7 +159,7 @@ Bands bands(const Ride& ride, const Spread& spread, AxleName name, const BandAsk
     const auto cars = drawn(axle, part, four_normals(sampler, part.numbers.size()));
     Mask4 stands = !Mask4{};
     for (std::size_t s = 0; s < sides; ++s) {
-      auto corner = stand(both_sides[s], cars[s], pivots[s]);
+      auto corner = stand(each_side[s], cars[s], pivots[s]);
       stands = stands & corner.stands;
       const double rack = s == 0 ? ask.rack_mm : -ask.rack_mm;
       // A change counts from ride height, the rack where it is.

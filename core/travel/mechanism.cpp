@@ -7,11 +7,6 @@
 namespace trammel {
 namespace {
 
-template <class T>
-Vec3<T> as_t(const Vec3<double>& v) {
-  return {T(v.x), T(v.y), T(v.z)};
-}
-
 double sine(double x) { return std::sin(x); }
 double cosine(double x) { return std::cos(x); }
 Lanes sine(Lanes x) {
@@ -46,7 +41,7 @@ std::array<Vec3<T>, 2> across(const Vec3<T>& a) {
   const Vec3<double> helper = x <= y && x <= z ? Vec3<double>{1, 0, 0}
                               : y <= z         ? Vec3<double>{0, 1, 0}
                                                : Vec3<double>{0, 0, 1};
-  const Vec3<T> first = square_to(a, as_t<T>(helper));
+  const Vec3<T> first = square_to(a, spread_over<T>(helper));
   return {first, cross(a, first)};
 }
 
@@ -134,7 +129,7 @@ class Builder {
     for (const auto& normal : square) hold(normal, s.pivot_outer);
   }
   void bar(const BarOf& b) {
-    const Vec3<T> axis = as_t<T>(b.axis);
+    const Vec3<T> axis = spread_over<T>(b.axis);
     m_.bar = Bar<T>{at(b.pivot), axis, at(b.link_bar) - at(b.pivot), anchor(b.link_on, b.link),
                     length(at(b.link) - at(b.link_bar))};
   }

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "car/by.h"
 #include "travel/adjust.h"
 
 namespace trammel {
@@ -11,8 +12,6 @@ namespace {
 
 constexpr int most_rounds = 50;
 constexpr double pitch_settled_rad = 1e-14;
-constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 
 struct PlanePoint {
   double x = 0.0, z = 0.0;
@@ -21,7 +20,7 @@ struct PlanePoint {
 // The mean contact point of an axle's two tyres, in body axes.
 PlanePoint contact_of(const Axle& axle, const AxleRide& r, double pitch) {
   PlanePoint p;
-  for (const Side side : both_sides) {
+  for (const Side side : each_side) {
     const auto& corner = r.at(side);
     const At<double> at(axle.layout, corner.mechanism, corner.at, ground_for(side, pitch, 0.0));
     p.x += 0.5 * at.contact.x;
@@ -54,12 +53,12 @@ Answer<Ride> ride(const Car& car, const RideState* state) {
   r.car = car;
   if (state) r.state = state->name;
   // Each corner at its height first: that does not depend on the floor.
-  for (const AxleName name : both_axles) {
+  for (const AxleName name : each_axle) {
     const auto& axle = car.at(name);
     if (!axle) continue;
     AxleRide a;
     a.ride_travel_mm = state ? -state->at(name).height_mm : 0.0;
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       auto& corner = a.side[static_cast<std::size_t>(side)];
       corner.mechanism = corner_mechanism(*axle, side);
       const auto start = solution_as_measured(corner.mechanism);
@@ -80,14 +79,14 @@ Answer<Ride> ride(const Car& car, const RideState* state) {
   // camber and toe are set against the floor.
   const auto at_height = r.axle;
   for (int round = 0; round < most_rounds; ++round) {
-    for (const AxleName name : both_axles) {
+    for (const AxleName name : each_axle) {
       if (!r.at(name) || !state) continue;
       const auto& wanted = state->at(name);
       auto& a = *r.axle[static_cast<std::size_t>(name)];
       a.toe_set = wanted.toe_rad.has_value();
       a.camber_set = wanted.camber_rad.has_value();
       if (!a.toe_set && !a.camber_set) continue;
-      for (const Side side : both_sides) {
+      for (const Side side : each_side) {
         const auto i = static_cast<std::size_t>(side);
         const auto& from = (*at_height[static_cast<std::size_t>(name)]).side[i];
         auto set =

@@ -3,15 +3,16 @@
 #include <algorithm>
 #include <cmath>
 
+#include "car/by.h"
+
 namespace trammel {
 namespace {
 
 constexpr double settled_mm = 1e-11;
 // What a bar does to tyres that give is not in the slopes: there a round comes nearer by a part
 // only.
-constexpr int most_rounds = 200;
+constexpr int most_roll_rounds = 200;
 constexpr double roll_step_rad = 0.02;
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 
 }  // namespace
 
@@ -58,13 +59,13 @@ std::array<Reached, 2> Roller::rolled(double mean_travel_mm, double rack_mm, dou
                                       const Besides& besides) const {
   std::array<Reached, 2> at;
   std::array<double, 2> travel{mean_travel_mm, mean_travel_mm};
-  for (const Side side : both_sides) {
+  for (const Side side : each_side) {
     const auto i = static_cast<std::size_t>(side);
     at[i] = wheel(side, travel[i], rack_mm);
     if (!at[i].arrived) return at;
   }
   std::array<double, 2> stands_n{};  // what each wheel's spring and stop carry before it rolls
-  for (const Side side : both_sides) {
+  for (const Side side : each_side) {
     const auto i = static_cast<std::size_t>(side);
     stands_n[i] = standing(side, this->at(side, at[i].at, 0.0)).load_n;
   }
@@ -77,7 +78,7 @@ std::array<Reached, 2> Roller::rolled(double mean_travel_mm, double rack_mm, dou
   for (int step = 1; step <= steps; ++step) {
     const double roll = roll_rad * step / steps;
     for (int round = 0;; ++round) {
-      if (round == most_rounds) {
+      if (round == most_roll_rounds) {
         at[0].arrived = at[1].arrived = false;
         return at;
       }
@@ -106,7 +107,7 @@ std::array<Reached, 2> Roller::rolled(double mean_travel_mm, double rack_mm, dou
       const double dr = (off_floor * a - off_sum * l_rises) / det;
       travel[0] += dl;
       travel[1] += dr;
-      for (const Side side : both_sides) {
+      for (const Side side : each_side) {
         const auto i = static_cast<std::size_t>(side);
         const auto& corner = ride_.at(side);
         at[i] = reach(corner.mechanism, at[i].at,

@@ -5,17 +5,16 @@
 #include <cmath>
 #include <vector>
 
+#include "car/by.h"
 #include "car/table_reader.h"
 
 namespace trammel {
 namespace {
 
-constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 constexpr std::size_t index(Side s) { return static_cast<std::size_t>(s); }
 constexpr std::size_t index(AxleName a) { return static_cast<std::size_t>(a); }
 
-constexpr int most_rounds = 40;
+constexpr int most_rolling_rounds = 40;
 constexpr double settled_rad = 1e-11;
 constexpr double first_step_rad = 1e-3;
 constexpr double most_roll_rad = 0.35;  // 20 degrees: no car gets there on its tyres
@@ -54,7 +53,7 @@ class RollingCar {
     out_.roll_rad = roll_rad;
     out_.overturning_nmm = out_.leaning_nmm = 0.0;
     double sum = 0.0;
-    for (const AxleName name : both_axles) {
+    for (const AxleName name : each_axle) {
       const auto moment = axle(name, roll_rad);
       if (!moment) return {};
       sum += *moment;
@@ -83,7 +82,7 @@ class RollingCar {
     auto& r = out_.axle[index(name)];
     const auto besides = [&](const std::array<At<double>, 2>& at) {
       auto n = p.bar ? p.bar->loads_n(at) : std::array<double, 2>{};
-      for (const Side side : both_sides) {
+      for (const Side side : each_side) {
         const auto b = side_part(p, side, at[index(side)]);
         n[index(side)] += b.links_n + b.wheel_n;
       }
@@ -102,7 +101,7 @@ class RollingCar {
     r.tyres_give = p.giving.tyre_rate_n_per_mm.has_value();
     double high = 0.0, floor = 0.0;
     std::array<double, 2> aside{};  // of the contact points, to the left
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       const auto i = index(side);
       const auto& here = at[i];
       brought[i] = side_part(p, side, here);
@@ -209,10 +208,10 @@ Answer<RollMasses> roll_masses(const Car& car) {
   if (!missing.empty()) return {{}, "needs " + listed(missing)};
   RollMasses m;
   double all_kg = 0.0, unsprung_kg = 0.0, unsprung_moment = 0.0;
-  for (const AxleName name : both_axles) {
+  for (const AxleName name : each_axle) {
     const auto a = index(name);
     m.unsprung_kg[a] = car.body.unsprung_axle_kg[a];
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       const double kg = (*car.body.corner_kg)[a][index(side)];
       m.wheel_n[a][index(side)] = kg * gravity_m_s2;
       all_kg += kg;
@@ -250,7 +249,7 @@ Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with) {
   if (!masses.value) missing.push_back(masses.why.substr(std::string("needs ").size()));
   std::vector<AxleParts> parts;
   parts.reserve(2);
-  for (const AxleName name : both_axles) {
+  for (const AxleName name : each_axle) {
     const auto& axle = ride.car.at(name);
     if (!axle || !ride.at(name)) {
       missing.push_back(fmt::format("the {} axle", word(name)));
@@ -268,7 +267,7 @@ Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with) {
     Giving giving;
     if (with.tyres) giving.tyre_rate_n_per_mm = axle->tyre_rate_n_per_mm;
     std::array<double, 2> sprung_n{}, stop_stands_n{};
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       const auto i = index(side);
       sprung_n[i] = masses.value->wheel_n[index(name)][i] - 0.5 * unsprung_kg * gravity_m_s2;
       if (!with.stops) continue;
@@ -295,11 +294,10 @@ Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with) {
                 0.0};
     if (p.bar) p.bar->set_free(at);
     double moment = 0.0;
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       const auto i = index(side);
       p.sprung_kg += p.sprung_n[i] / gravity_m_s2;
-      moment += p.sprung_n[i] * dot(at[i].contact, at[i].ground.outboard) *
-                (side == Side::left ? 1.0 : -1.0);
+      moment += p.sprung_n[i] * dot(at[i].contact, at[i].ground.outboard) * (outboard_sign(side));
     }
     p.body_y_mm = moment / (p.sprung_n[0] + p.sprung_n[1]);
     parts.push_back(p);
@@ -313,7 +311,7 @@ Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with) {
   double before = 0.0;
   auto off_before = car.turning_over(before);
   double roll = side_g < 0.0 ? -first_step_rad : first_step_rad;
-  for (int round = 0; round < most_rounds; ++round) {
+  for (int round = 0; round < most_rolling_rounds; ++round) {
     const auto off = car.turning_over(roll);
     if (!off || !off_before) return {{}, no_position};
     const double slope = (*off - *off_before) / (roll - before);

@@ -7,11 +7,10 @@
 #include <cmath>
 #include <deque>
 
+#include "car/by.h"
+
 namespace trammel {
 namespace {
-
-constexpr std::array<AxleName, 2> both_axles{AxleName::front, AxleName::rear};
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 
 // Of a wheel whose rim the file does not give.
 constexpr double plain_width_mm = 175.0;
@@ -56,7 +55,7 @@ Vec mean_of(const std::vector<Vec>& all) {
 Vec mean_as_measured(const Car& car) {
   std::vector<Vec> contacts;
   for (const auto& axle : car.axle)
-    for (const Side side : both_sides)
+    for (const Side side : each_side)
       if (axle) {
         const auto m = corner_mechanism(*axle, side);
         const auto s = solution_as_measured(m);
@@ -224,7 +223,7 @@ SceneFloor floor_of(const Car& car) {
   SceneFloor floor;
   std::array<double, 2> x{1e9, -1e9}, y{1e9, -1e9};
   for (const auto& axle : car.axle)
-    for (const Side side : both_sides)
+    for (const Side side : each_side)
       if (axle) {
         const auto& centre = axle->at(side).numbers.points_mm[0];
         x = {std::min(x[0], centre.x), std::max(x[1], centre.x)};
@@ -278,8 +277,8 @@ DoubtAxes doubt_axes(const JointCovariance& covariance) {
 
 SceneDoubts scene_doubts(const Car& car, const Spread& spread) {
   SceneDoubts doubts;
-  for (const AxleName name : both_axles)
-    for (const Side side : both_sides) {
+  for (const AxleName name : each_axle)
+    for (const Side side : each_side) {
       if (!car.at(name)) continue;
       auto& of = doubts[static_cast<std::size_t>(name)][static_cast<std::size_t>(side)];
       of.resize(car.at(name)->layout.points.size());
@@ -299,12 +298,12 @@ const char* word(SceneKind kind) {
 
 SceneAnswer scene(const Ride& ride, const SceneDrive& drive, const SceneDoubts* doubts) {
   std::deque<Stood> corners;  // they hold references to themselves
-  for (const AxleName name : both_axles) {
+  for (const AxleName name : each_axle) {
     if (!ride.at(name)) continue;
     auto solved = solved_at(ride, name, drive.travel_mm, drive.rack_mm, drive.roll_rad);
     for (auto& locked : solved.locked)
       if (locked) return {{}, std::move(locked)};
-    for (const Side side : both_sides)
+    for (const Side side : each_side)
       corners.emplace_back(name, side, *ride.car.at(name), ride.at(name)->at(side),
                            *solved.side[static_cast<std::size_t>(side)],
                            ground_for(side, ride.pitch_rad, drive.roll_rad));

@@ -1,11 +1,9 @@
 #include "travel/springs.h"
 
+#include "car/by.h"
+
 namespace trammel {
-namespace {
-
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
-
-}  // namespace
+namespace {}  // namespace
 
 AxleLoad axle_load(const Car& car, AxleName axle) {
   if (!car.body.corner_kg) return {};
@@ -27,7 +25,7 @@ std::optional<AxleSprings> springs_as_measured(const Axle& axle, const AxleLoad&
   AxleSprings springs;
   if (load.sprung_n) springs.from = ForceFrom::corner_weights;
   else if (axle.spring->free_length_mm) springs.from = ForceFrom::free_length;
-  for (const Side side : both_sides) {
+  for (const Side side : each_side) {
     const auto i = static_cast<std::size_t>(side);
     const auto m = corner_mechanism(axle, side);
     const auto as_measured = solution_as_measured(m);
@@ -46,7 +44,7 @@ std::optional<AxleSprings> springs_as_measured(const Axle& axle, const AxleLoad&
 AxleSprings springs_in(const Axle& axle, const AxleRide& ride, double pitch_rad,
                        const AxleSprings& as_measured) {
   AxleSprings springs = as_measured;
-  for (const Side side : both_sides) {
+  for (const Side side : each_side) {
     const auto i = static_cast<std::size_t>(side);
     const auto before = corner_mechanism(axle, side);
     const auto start = solution_as_measured(before);

@@ -6,11 +6,11 @@
 #include <cmath>
 
 #include "base/check.h"
+#include "car/by.h"
 
 namespace trammel {
 namespace {
 
-constexpr std::array<Side, 2> both_sides{Side::left, Side::right};
 constexpr double clean_crossing = 0.02;     // sum of slopes; flatter lines meet anywhere
 constexpr double most_steps = 10000.0;      // of a window
 constexpr double least_steer_rad = 0.0175;  // one degree: below it Ackermann says nothing
@@ -50,7 +50,7 @@ class Sweeper {
     AxleSolved s;
     std::array<Reached, 2> reached;
     if (roll == 0.0) {
-      for (const Side side : both_sides) reached[index(side)] = roller_.wheel(side, travel, rack);
+      for (const Side side : each_side) reached[index(side)] = roller_.wheel(side, travel, rack);
     } else {
       reached = roller_.rolled(travel, rack, roll);
     }
@@ -61,7 +61,7 @@ class Sweeper {
       s.locked = {l, l};
       return s;
     }
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       const auto& r = reached[index(side)];
       if (r.arrived) s.side[index(side)] = r.at;
       else s.locked[index(side)] = locked(side, r.at, travel, rack, roll);
@@ -77,7 +77,7 @@ class Sweeper {
     p.roll_rad = roll;
     const auto s = solved(travel, rack, roll);
     p.locked = s.locked;
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       if (!s.side[index(side)]) continue;
       auto c = corner(side, *s.side[index(side)], roll);
       c.rack_mm = rack;
@@ -190,7 +190,7 @@ class Sweeper {
   // Changes count from ride height, the rack where it is.
   void refer(Position& p) const {
     const auto& ride = *reference_;
-    for (const Side side : both_sides) {
+    for (const Side side : each_side) {
       auto& c = p.side[index(side)];
       const auto& c0 = ride.side[index(side)];
       if (!c || !c0) continue;

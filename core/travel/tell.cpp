@@ -8,19 +8,19 @@
 
 #include "base/check.h"
 #include "base/in_units.h"
+#include "base/quantity.h"
 #include "car/by.h"
 #include "car/table_reader.h"
 
 namespace trammel {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 constexpr double talk_mm = 25.0;  // bump steer is talked of per 25 mm, or per inch
 
 // Common practice for road cars (no single authority), per wheel and 25 mm of bump: more toe-out
 // than the first at the front, or any toe-out beyond the second at the rear, is felt as darting.
-constexpr double front_too_much = -0.15 * degree / talk_mm;
-constexpr double rear_too_much = -0.05 * degree / talk_mm;
+constexpr double front_too_much = -0.15 * degree_rad / talk_mm;
+constexpr double rear_too_much = -0.05 * degree_rad / talk_mm;
 
 class Teller {
  public:
@@ -44,7 +44,7 @@ class Teller {
   }
   // "toes out by 0.22°"
   std::string steers(double rad_per_mm) const {
-    if (std::fabs(rad_per_mm) * talk_mm < 0.005 * degree) return "keeps its toe";
+    if (std::fabs(rad_per_mm) * talk_mm < 0.005 * degree_rad) return "keeps its toe";
     return fmt::format("toes {} by {}", rad_per_mm < 0.0 ? "out" : "in", slope(rad_per_mm));
   }
   std::string_view unit(Measure m) const { return shown_unit(m, units_).symbol; }

@@ -10,7 +10,7 @@
 namespace trammel::testing {
 namespace {
 
-constexpr double exact_rad = 1e-9;  // nine digits of a millimetre in the text, over 406 mm
+constexpr double nine_digits_rad = 1e-9;  // nine digits of a millimetre in the text, over 406 mm
 
 OnTheFloor some_car() {
   OnTheFloor f;
@@ -24,7 +24,8 @@ void expect_found(const SessionFound& found, const OnTheFloor& is) {
   for (int w = 0; w < 4; ++w) {
     const auto& wheel = found.at(static_cast<AxleName>(w / 2)).at(static_cast<Side>(w % 2));
     ASSERT_TRUE(wheel.toe_rad && wheel.camber_rad);
-    EXPECT_NEAR(wheel.toe_rad->value, is.toe_rad[static_cast<std::size_t>(w)], exact_rad) << w;
+    EXPECT_NEAR(wheel.toe_rad->value, is.toe_rad[static_cast<std::size_t>(w)], nine_digits_rad)
+        << w;
     EXPECT_NEAR(wheel.camber_rad->value, is.camber_rad[static_cast<std::size_t>(w)], 1e-8) << w;
   }
 }
@@ -39,7 +40,7 @@ TEST(StringBox, SkewOffsetAndUnequalTracksAreTakenOff) {
     const auto found = aligned_car(two_axles() + is.rows("now")).found("now");
     expect_found(found, is);
     EXPECT_NEAR(found.box_yaw_rad->value, is.yaw_rad, 1e-6);
-    EXPECT_NEAR(found.thrust_rad->value, 0.09 * degree_rad, exact_rad);
+    EXPECT_NEAR(found.thrust_rad->value, 0.09 * degree_rad, nine_digits_rad);
   }
 }
 

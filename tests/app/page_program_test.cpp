@@ -17,11 +17,11 @@ namespace trammel::testing {
 namespace {
 
 // The program, started; its output read line by line.
-class Started {
+class ProgramStarted {
  public:
   // What its output goes to: a pipe, or a terminal of 80 by 24.
   enum class To { pipe, terminal };
-  explicit Started(const std::vector<std::string>& words, To to = To::pipe) {
+  explicit ProgramStarted(const std::vector<std::string>& words, To to = To::pipe) {
     std::array<int, 2> pipe{};
     const winsize size{24, 80, 0, 0};
     if ((to == To::pipe ? ::pipe(pipe.data())
@@ -43,9 +43,9 @@ class Started {
     ::close(pipe[1]);
     out_ = ::fdopen(pipe[0], "r");
   }
-  Started(const Started&) = delete;
-  Started& operator=(const Started&) = delete;
-  ~Started() {
+  ProgramStarted(const ProgramStarted&) = delete;
+  ProgramStarted& operator=(const ProgramStarted&) = delete;
+  ~ProgramStarted() {
     std::fclose(out_);
     if (!ended_) {
       ::kill(id_, SIGKILL);
@@ -95,7 +95,7 @@ TEST(PageProgram, ServesUntilItIsEnded) {
   const TemporaryFolder folder;
   folder.write("car.toml", "broken = [\n");
   for (const int signal : {SIGTERM, SIGINT}) {
-    Started program({"page", folder / "car.toml"});
+    ProgramStarted program({"page", folder / "car.toml"});
     const auto line = program.line();
     const int port = port_told(line);
     ASSERT_NE(port, 0) << line;
@@ -109,7 +109,7 @@ TEST(PageProgram, ServesUntilItIsEnded) {
 }
 
 TEST(PageProgram, EndsWhereItIsToldSoAtOnce) {
-  Started program({"page"});
+  ProgramStarted program({"page"});
   ASSERT_NE(port_told(program.line()), 0);
   EXPECT_EQ(program.end(SIGTERM), 0);
 }
@@ -117,16 +117,16 @@ TEST(PageProgram, EndsWhereItIsToldSoAtOnce) {
 TEST(PageProgram, TakesThePortItIsGivenOrSaysThatItIsInUse) {
   int port = 0;
   {
-    Started first({"page"});
+    ProgramStarted first({"page"});
     port = port_told(first.line());
     ASSERT_NE(port, 0);
     EXPECT_EQ(httplib::Client("127.0.0.1", port).Get("/car")->status, 404);
-    Started second({"page", "--port", std::to_string(port)});
+    ProgramStarted second({"page", "--port", std::to_string(port)});
     EXPECT_NE(second.line().find("is in use, expected a free port"), std::string::npos);
     EXPECT_EQ(second.end(), 2);
     EXPECT_EQ(first.end(SIGTERM), 0);
   }
-  Started third({"page", "--port", std::to_string(port)});
+  ProgramStarted third({"page", "--port", std::to_string(port)});
   EXPECT_EQ(port_told(third.line()), port);
   EXPECT_EQ(third.end(SIGTERM), 0);
 }
@@ -135,8 +135,8 @@ TEST(PageProgram, TakesThePortItIsGivenOrSaysThatItIsInUse) {
 TEST(PageProgram, IsOpenedByAPhoneThatScansTheTerminal) {
   const TemporaryFolder folder;
   folder.write("car.toml", "one\n");
-  Started program({"page", folder / "car.toml", "--phone", "--address", "127.0.0.2"},
-                  Started::To::terminal);
+  ProgramStarted program({"page", folder / "car.toml", "--phone", "--address", "127.0.0.2"},
+                         ProgramStarted::To::terminal);
   std::string shown;
   while (shown.find("/open/") == std::string::npos) {
     const auto line = program.line();
@@ -161,7 +161,7 @@ TEST(PageProgram, IsOpenedByAPhoneThatScansTheTerminal) {
 }
 
 TEST(PageProgram, IsOnThisMachineAloneUnlessAPhoneIsAskedFor) {
-  Started program({"page"});
+  ProgramStarted program({"page"});
   const int port = port_told(program.line());
   ASSERT_NE(port, 0);
   EXPECT_FALSE(httplib::Client("127.0.0.2", port).Get("/"));
@@ -170,7 +170,7 @@ TEST(PageProgram, IsOnThisMachineAloneUnlessAPhoneIsAskedFor) {
 }
 
 TEST(PageProgram, GoesOnHereWhenTheNetworkIsClosedByGuesses) {
-  Started program({"page", "--phone", "--address", "127.0.0.2"});
+  ProgramStarted program({"page", "--phone", "--address", "127.0.0.2"});
   const int port = port_told(program.line());
   std::string link;
   while (link.find("/open/") == std::string::npos) {
@@ -186,25 +186,25 @@ TEST(PageProgram, GoesOnHereWhenTheNetworkIsClosedByGuesses) {
 }
 
 TEST(PageProgram, TakesOnlyAnAddressOfItsOwn) {
-  Started elsewhere({"page", "--phone", "--address", "203.0.113.5"});
+  ProgramStarted elsewhere({"page", "--phone", "--address", "203.0.113.5"});
   EXPECT_EQ(
       elsewhere.line().find("trammel: --address: '203.0.113.5' is no address that this machine "
                             "has in a local network, expected one"),
       0U);
   EXPECT_EQ(elsewhere.end(), 2);
-  Started alone({"page", "--address", "127.0.0.2"});
+  ProgramStarted alone({"page", "--address", "127.0.0.2"});
   EXPECT_NE(alone.line().find("--address requires --phone"), std::string::npos);
   EXPECT_EQ(alone.end(), 2);
 }
 
 TEST(PageProgram, SaysWhatIsWrongWithTheCar) {
   const TemporaryFolder folder;
-  Started missing({"page", folder / "nope.toml"});
+  ProgramStarted missing({"page", folder / "nope.toml"});
   EXPECT_EQ(missing.line(), folder / "nope.toml" +
                                 ": cannot be opened (No such file or directory), expected a car "
                                 "file\n");
   EXPECT_EQ(missing.end(), 2);
-  Started device({"page", "/dev/zero"});
+  ProgramStarted device({"page", "/dev/zero"});
   EXPECT_EQ(device.line(), "/dev/zero: is no ordinary file, expected a car file\n");
   EXPECT_EQ(device.end(), 2);
 }
@@ -212,7 +212,7 @@ TEST(PageProgram, SaysWhatIsWrongWithTheCar) {
 #else
 
 TEST(PageProgram, SaysThatItHasNoPage) {
-  Started program({"page", std::string(CARS_FOLDER) + "/pip.toml"});
+  ProgramStarted program({"page", std::string(CARS_FOLDER) + "/pip.toml"});
   EXPECT_EQ(program.line(),
             "trammel: this program was built without the page (TRAMMEL_PAGE is OFF)\n");
   EXPECT_EQ(program.end(), 1);
@@ -221,7 +221,7 @@ TEST(PageProgram, SaysThatItHasNoPage) {
 #endif
 
 TEST(PageProgram, HelpTeaches) {
-  Started program({"page", "--help"});
+  ProgramStarted program({"page", "--help"});
   std::string all;
   for (auto line = program.line(); !line.empty(); line = program.line()) all += line;
   EXPECT_EQ(program.end(), 0);

@@ -20,9 +20,9 @@ using httplib::Headers;
 constexpr const char* network = "127.0.0.2";
 
 // Both servers, as the program has them.
-class Served {
+class PhoneServed {
  public:
-  explicit Served(std::optional<std::string> car, const std::string& page = "<p>page</p>")
+  explicit PhoneServed(std::optional<std::string> car, const std::string& page = "<p>page</p>")
       : served_(served_page(page, std::move(car))),
         here_(served_),
         phone_(served_, [this](auto& w) {
@@ -42,9 +42,9 @@ class Served {
       ended = true;
     });
   }
-  Served(const Served&) = delete;
-  Served& operator=(const Served&) = delete;
-  ~Served() {
+  PhoneServed(const PhoneServed&) = delete;
+  PhoneServed& operator=(const PhoneServed&) = delete;
+  ~PhoneServed() {
     phone_.stop();
     here_.stop();
     for (auto& thread : threads_) thread.join();
@@ -91,14 +91,14 @@ class Served {
 };
 
 TEST(PhoneServer, LinkIsOfTheAddressAndASecret) {
-  const Served one({}), other({});
+  const PhoneServed one({}), other({});
   EXPECT_EQ(one.path.substr(0, 6), "/open/");
   EXPECT_EQ(one.path.size(), 6U + 26U);
   EXPECT_NE(one.path, other.path);
 }
 
 TEST(PhoneServer, ALookAtTheLinkDoesNotUseItUp) {
-  const Served served({});
+  const PhoneServed served({});
   for (int i = 0; i < 3; ++i) {
     const auto r = served.client().Get(served.path);
     EXPECT_EQ(r->status, 200);
@@ -117,7 +117,7 @@ TEST(PhoneServer, ALookAtTheLinkDoesNotUseItUp) {
 TEST(PhoneServer, TheFirstPhoneHasThePageAndGoesOnHavingIt) {
   const TemporaryFolder folder;
   folder.write("car.toml", "one\n");
-  const Served served(folder / "car.toml", "<p>the page</p>");
+  const PhoneServed served(folder / "car.toml", "<p>the page</p>");
   const auto r = served.client().Post(served.path, {{"Origin", "null"}}, "", "text/plain");
   ASSERT_TRUE(r);
   EXPECT_EQ(r->status, 303);
@@ -152,7 +152,7 @@ TEST(PhoneServer, TheFirstPhoneHasThePageAndGoesOnHavingIt) {
 TEST(PhoneServer, TellsASecondPhone) {
   const TemporaryFolder folder;
   folder.write("car.toml", "one\n");
-  const Served served(folder / "car.toml");
+  const PhoneServed served(folder / "car.toml");
   const auto cookie = served.opened();
   for (const auto& r :
        {served.client().Get(served.path), served.client().Post(served.path, "", "text/plain")}) {
@@ -170,7 +170,7 @@ TEST(PhoneServer, TellsASecondPhone) {
 TEST(PhoneServer, RefusesWhoeverHasNoSession) {
   const TemporaryFolder folder;
   folder.write("car.toml", "secret\n");
-  const Served served(folder / "car.toml", "<p>the page</p>");
+  const PhoneServed served(folder / "car.toml", "<p>the page</p>");
   const auto before = served.path.substr(6);  // the token is no session
   std::string name = "trammel-" + std::to_string(served.port), session;
   const auto all_refused = [&] {
@@ -212,7 +212,7 @@ TEST(PhoneServer, RefusesWhoeverHasNoSession) {
 TEST(PhoneServer, AnswersOnlyUnderItsOwnAddress) {
   const TemporaryFolder folder;
   folder.write("car.toml", "one\n");
-  const Served served(folder / "car.toml");
+  const PhoneServed served(folder / "car.toml");
   const auto port = std::to_string(served.port);
   const auto refused = [&](const Headers& with) {
     for (const auto& host : {"evil.example:" + port, std::string(network), "127.0.0.1:" + port,
@@ -239,7 +239,7 @@ TEST(PhoneServer, AnswersOnlyUnderItsOwnAddress) {
 TEST(PhoneServer, RefusesOtherOriginsAndWritesOnlyForItsOwn) {
   const TemporaryFolder folder;
   folder.write("car.toml", "one\n");
-  const Served served(folder / "car.toml");
+  const PhoneServed served(folder / "car.toml");
   for (const char* origin : {"https://evil.example", "http://127.0.0.1"})
     for (const auto& r :
          {served.client().Get(served.path, {{"Origin", origin}}),
@@ -283,7 +283,7 @@ TEST(PhoneServer, RefusesOtherOriginsAndWritesOnlyForItsOwn) {
 TEST(PhoneServer, HasNothingElseAndAllowsNoOtherMethod) {
   const TemporaryFolder folder;
   folder.write("car.toml", "one\n");
-  const Served served(folder / "car.toml");
+  const PhoneServed served(folder / "car.toml");
   const auto ask = [&](const std::string& method, const std::string& path,
                        const std::string& cookie) {
     return served.raw(method + " " + path + " HTTP/1.1\r\nHost: " + served.host +
@@ -316,7 +316,7 @@ TEST(PhoneServer, HasNothingElseAndAllowsNoOtherMethod) {
 TEST(PhoneServer, WritesNothingThatIsTooLargeNoTextOrNotWhole) {
   const TemporaryFolder folder;
   folder.write("car.toml", "one\n");
-  const Served served(folder / "car.toml");
+  const PhoneServed served(folder / "car.toml");
   // Of a stranger not even the size is told.
   EXPECT_EQ(served.put("", std::string(2U << 20U, '#'), "\"x\"")->status, 403);
   const auto cookie = served.opened(), tag = served.etag(cookie);
@@ -346,7 +346,7 @@ TEST(PhoneServer, WritesNothingThatIsTooLargeNoTextOrNotWhole) {
 TEST(PhoneServer, PhoneAndLaptopWriteNothingOverEachOther) {
   const TemporaryFolder folder;
   folder.write("car.toml", "one\n");
-  const Served served(folder / "car.toml");
+  const PhoneServed served(folder / "car.toml");
   const auto cookie = served.opened(), tag = served.etag(cookie);
   const auto here_origin = "http://127.0.0.1:" + std::to_string(served.here_port);
   const auto put_here = [&](const std::string& text, const std::string& made_from) {
@@ -379,7 +379,7 @@ TEST(PhoneServer, PhoneAndLaptopWriteNothingOverEachOther) {
 }
 
 TEST(PhoneServer, ServesThePageWithoutACar) {
-  const Served served({});
+  const PhoneServed served({});
   const auto cookie = served.opened();
   EXPECT_EQ(served.client().Get("/", {{"Cookie", cookie}})->status, 200);
   EXPECT_EQ(served.client().Get("/car", {{"Cookie", cookie}})->status, 404);
@@ -387,9 +387,9 @@ TEST(PhoneServer, ServesThePageWithoutACar) {
 }
 
 TEST(PhoneServer, GuardsEveryAnswerByHeaders) {
-  const Served served({});
+  const PhoneServed served({});
   const auto cookie = served.opened();
-  const Served fresh({});
+  const PhoneServed fresh({});
   for (const auto& r : {served.client().Get("/"), served.client().Get("/", {{"Cookie", cookie}}),
                         served.client().Get("/nothing", {{"Cookie", cookie}}),
                         served.client().Get(served.path, {{"Cookie", cookie}}),
@@ -407,7 +407,7 @@ TEST(PhoneServer, GuardsEveryAnswerByHeaders) {
 TEST(PhoneServer, ClosesTheNetworkAfterTenWrongLinks) {
   const TemporaryFolder folder;
   folder.write("car.toml", "one\n");
-  const Served served(folder / "car.toml");
+  const PhoneServed served(folder / "car.toml");
   for (int i = 0; i < 10; ++i) {
     EXPECT_FALSE(served.ended);
     const auto wrong = "/open/" + std::string(static_cast<std::size_t>(i), 'a');
@@ -430,7 +430,7 @@ TEST(PhoneServer, ClosesTheNetworkAfterTenWrongLinks) {
 
 // What another site makes a browser ask is no guess.
 TEST(PhoneServer, CountsNoGuessOfAnotherSiteAndNoneOnceOpened) {
-  const Served served({});
+  const PhoneServed served({});
   for (int i = 0; i < 20; ++i) {
     EXPECT_EQ(served.client().Get("/open/x", {{"Host", "evil.example"}})->status, 403);
     EXPECT_EQ(served.client().Get("/open/x", {{"Origin", "https://evil.example"}})->status, 403);
@@ -441,7 +441,7 @@ TEST(PhoneServer, CountsNoGuessOfAnotherSiteAndNoneOnceOpened) {
 }
 
 TEST(PhoneServer, SharesNoPortAndNoOtherAddress) {
-  const Served served({});
+  const PhoneServed served({});
   PhoneServer second(served_page("page", {}), [](const std::string&) {});
   EXPECT_FALSE(second.open(network, served.port));
   EXPECT_THROW(ask_raw("127.0.0.3", served.port, "GET / HTTP/1.1\r\n\r\n"), std::runtime_error);

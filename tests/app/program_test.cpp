@@ -1,7 +1,6 @@
 // The program from outside: exit status, the two streams, the fixed JSON keys.
 
 #include <gtest/gtest.h>
-#include <sys/wait.h>
 
 #include <array>
 #include <cstdio>
@@ -12,43 +11,13 @@
 #include <set>
 #include <string>
 
+#include "app/ran_program.h"
+#include "cars.h"
+
 namespace trammel::testing {
 namespace {
 
-struct Ran {
-  int status;
-  std::string out, err;
-};
-
-class Program : public ::testing::Test {
- protected:
-  Program() {
-    folder_ = std::filesystem::temp_directory_path() /
-              ("trammel_test_" + std::to_string(::getpid()) + "_" +
-               ::testing::UnitTest::GetInstance()->current_test_info()->name());
-    std::filesystem::create_directories(folder_);
-  }
-  ~Program() override { std::filesystem::remove_all(folder_); }
-
-  static std::string slurp(const std::filesystem::path& path) {
-    std::ifstream in(path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-  }
-  Ran run(const std::string& arguments) {
-    const auto out = folder_ / "out", err = folder_ / "err";
-    const std::string line = std::string("cd ") + folder_.string() + " && " + TRAMMEL_PROGRAM +
-                             " " + arguments + " >out 2>err </dev/null";
-    const int status = std::system(line.c_str());
-    return {WEXITSTATUS(status), slurp(out), slurp(err)};
-  }
-  void write(const std::string& name, const std::string& text) {
-    std::ofstream(folder_ / name, std::ios::binary) << text;
-  }
-  std::string read(const std::string& name) { return slurp(folder_ / name); }
-  static std::string car(const std::string& name) { return std::string(CARS_FOLDER) + "/" + name; }
-
-  std::filesystem::path folder_;
-};
+class Program : public RanProgram {};
 
 // Columns a line takes in a terminal.
 std::size_t columns(const std::string& line) {
@@ -264,7 +233,7 @@ TEST_F(Program, CorrectGivesEachWheelItsOwnKeys) {
 }
 
 TEST_F(Program, SizesThatDifferBySideAreWrittenBySide) {
-  write("pip.toml", slurp(car("pip.toml")) +
+  write("pip.toml", demo_text("pip.toml") +
                         "\n[front.chosen]\n\"ball-joint spacer\" = 25\n\"rod-end stack\" = { left "
                         "= 27.5, right = 25 }\n");
   const auto j = nlohmann::json::parse(run("correct pip.toml --axle front --json").out);
@@ -291,7 +260,7 @@ TEST_F(Program, ToeChangeIsThatOfTheTravel) {
 }
 
 TEST_F(Program, WhatIsChosenByHandIsWhatTheStepsAreAbout) {
-  write("pip.toml", slurp(car("pip.toml")));
+  write("pip.toml", demo_text("pip.toml"));
   EXPECT_EQ(run("set pip.toml 'front.chosen.\"ball-joint spacer\"' 22").status, 0);
   EXPECT_EQ(run("set pip.toml 'front.chosen.\"rod-end stack\"' '1 in'").status, 0);
   const auto r = run("correct pip.toml");
@@ -356,7 +325,7 @@ TEST_F(Program, SheetIsWrittenAndOnlySheetsAreWrittenOver) {
 
 TEST_F(Program, JobRowsFillTheOrderOfWork) {
   write("job.toml",
-        slurp(car("pip.toml")) +
+        demo_text("pip.toml") +
             "[[job]]\npart = \"ball-joint spacer\"\nstate = \"ordered\"\n"
             "[[job]]\nstep = \"Gland nut\"\ntorque = \"150 N·m\"\ndone_by = \"R. <b>\"\n"
             "checked_by = \"S.\"\n"
@@ -365,7 +334,7 @@ TEST_F(Program, JobRowsFillTheOrderOfWork) {
   EXPECT_NE(html.find("<td>ordered</td>"), std::string::npos);
   EXPECT_NE(html.find("<td>150 N·m</td><td>R. &lt;b&gt;</td><td>S.</td>"), std::string::npos);
   EXPECT_NE(html.find("Ask the inspector"), std::string::npos);
-  write("bad.toml", slurp(car("pip.toml")) + "[[job]]\npart = \"x\"\nstate = \"lost\"\n");
+  write("bad.toml", demo_text("pip.toml") + "[[job]]\npart = \"x\"\nstate = \"lost\"\n");
   const auto bad = run("sheet bad.toml");
   EXPECT_EQ(bad.status, 2);
   EXPECT_NE(bad.err.find("expected needed, ordered, here or fitted"), std::string::npos);
@@ -381,7 +350,7 @@ TEST_F(Program, HelpTeaches) {
 }
 
 TEST_F(Program, SetChangesOneValueInTheText) {
-  const auto before = slurp(car("pip.toml"));
+  const auto before = demo_text("pip.toml");
   write("pip.toml", before);
   const auto r = run("set pip.toml front.wheel.toe \"0°03'\"");
   EXPECT_EQ(r.status, 0) << r.err;
@@ -393,7 +362,7 @@ TEST_F(Program, SetChangesOneValueInTheText) {
 }
 
 TEST_F(Program, SetWritesNothingThatWouldBeAtFault) {
-  const auto before = slurp(car("pip.toml"));
+  const auto before = demo_text("pip.toml");
   write("pip.toml", before);
   for (const char* words : {"front.wheel.toe '12 mm'", "front.arm.lower.upright '[1, 2]'",
                             "front.arm.lower.uprigt 1", "trammel 7", "front.wheel 3"}) {
@@ -441,7 +410,7 @@ TEST_F(Program, ProvesTheDemoHatch) {
 // A wrong shim in the file: the run fails, the question is answered all the same, and the steps
 // before it do without the run and say so.
 TEST_F(Program, ARunThatFailsIsLeftOutAndSaid) {
-  auto text = slurp(car("pip-survey.toml"));
+  auto text = demo_text("pip-survey.toml");
   const std::string stack = "\"rod-end stack\" = 32.5";
   const auto at = text.find(stack);
   ASSERT_NE(at, std::string::npos);
@@ -473,7 +442,8 @@ TEST_F(Program, MakeStopsWhereSomethingDoesNotServe) {
     if (name.find("toe-link-bracket") == std::string::npos || entry.path().extension() == ".pdf")
       continue;
     ++written;
-    stamped += slurp(entry.path()).find("NOT FOR CUTTING") != std::string::npos;
+    stamped += read("parts/" + entry.path().filename().string()).find("NOT FOR CUTTING") !=
+               std::string::npos;
   }
   EXPECT_EQ(written, 4U);
   EXPECT_EQ(stamped, 4U);
@@ -485,7 +455,7 @@ TEST_F(Program, MakeStopsWhereSomethingDoesNotServe) {
   for (const auto& part : json.at("parts"))
     EXPECT_TRUE(part.at("stands_on").contains("added_nmm")) << part;
   // Options whose names become the same file are asked to differ more, and nothing is written.
-  auto text = slurp(car("pip.toml"));
+  auto text = demo_text("pip.toml");
   for (std::size_t at; (at = text.find("\"lateral-arm spacer\"")) != std::string::npos;)
     text.replace(at, 20, "\"ball.joint spacer\"");
   for (std::size_t at; (at = text.find("sizes = [0, 10, 15]\n")) != std::string::npos;)

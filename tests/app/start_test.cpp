@@ -4,7 +4,7 @@
 #include <cstdlib>
 #include <filesystem>
 
-#include "app/temporary_folder.h"
+#include "app/ran_program.h"
 #include "wasm/desk.h"
 #include "wire/page_fields.h"
 
@@ -73,22 +73,7 @@ TEST(DeskStart, AFaultNamesItsQuestionAndThereIsNoText) {
   EXPECT_EQ(j["reply"]["text"], "");
 }
 
-struct Ran {
-  int status;
-  std::string out, err;
-};
-
-class StartProgram : public ::testing::Test {
- protected:
-  std::string read(const std::string& name) const { return folder_.read(name); }
-  Ran run(const std::string& arguments) {
-    const std::string line = "cd " + folder_.path().string() + " && " + TRAMMEL_PROGRAM + " " +
-                             arguments + " >out 2>err </dev/null";
-    const int status = std::system(line.c_str());
-    return {WEXITSTATUS(status), read("out"), read("err")};
-  }
-  TemporaryFolder folder_;
-};
+class StartProgram : public RanProgram {};
 
 TEST_F(StartProgram, AloneItListsWhatCanBeChosenInWords) {
   const auto r = run("start");

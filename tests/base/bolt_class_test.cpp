@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include "base/why_not.h"
+
 namespace trammel {
 namespace {
 
@@ -12,14 +14,9 @@ constexpr double pound_n = 4.4482216;
 constexpr double foot_pound_nmm = 1355.818;
 
 Thread thread(std::string_view text) { return std::get<Thread>(read_thread(text)); }
-std::string why_not(std::string_view text) {
-  const auto c = read_bolt_class(text);
-  if (const auto* bad = std::get_if<NotAQuantity>(&c)) return bad->why;
-  return "";
-}
 BoltClass read(std::string_view text) {
   const auto c = read_bolt_class(text);
-  if (!std::holds_alternative<BoltClass>(c)) ADD_FAILURE() << why_not(text);
+  if (!std::holds_alternative<BoltClass>(c)) ADD_FAILURE() << why_not(read_bolt_class(text));
   return std::holds_alternative<BoltClass>(c) ? std::get<BoltClass>(c) : BoltClass::class_8_8;
 }
 
@@ -36,17 +33,19 @@ TEST(BoltClass, ReadsMarks) {
 }
 
 TEST(BoltClass, RefusesWithAReason) {
-  EXPECT_EQ(why_not("4.6"), "'4.6' is too weak for steering and suspension, expected 8.8 or 10.9");
-  EXPECT_EQ(why_not("A2-70"),
+  EXPECT_EQ(why_not(read_bolt_class("4.6")),
+            "'4.6' is too weak for steering and suspension, expected 8.8 or 10.9");
+  EXPECT_EQ(why_not(read_bolt_class("A2-70")),
             "'A2-70' is stainless: too weak for steering and suspension, expected 8.8 or 10.9");
-  EXPECT_EQ(why_not("grade 2"),
+  EXPECT_EQ(why_not(read_bolt_class("grade 2")),
             "'grade 2' is too weak for steering and suspension, expected grade 5 or 8");
-  EXPECT_EQ(why_not("8"), "'8' may be a grade of inch bolts: then write 'grade 8'");
-  EXPECT_EQ(why_not("11.9"),
+  EXPECT_EQ(why_not(read_bolt_class("8")),
+            "'8' may be a grade of inch bolts: then write 'grade 8'");
+  EXPECT_EQ(why_not(read_bolt_class("11.9")),
             "'11.9' is no class of bolt that is known here, expected 8.8, 10.9 or "
             "12.9, or grade 5 or 8 on inch bolts");
   for (const auto* text : {"", "grade", "10,9", "grade 10.9", "strong", "8.88"})
-    EXPECT_NE(why_not(text), "") << text;
+    EXPECT_NE(why_not(read_bolt_class(text)), "") << text;
 }
 
 TEST(BoltClass, SaysWhatDoesNotGoTogether) {

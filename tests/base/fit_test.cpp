@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/why_not.h"
+
 namespace trammel {
 namespace {
 
@@ -17,11 +19,6 @@ HoleShaftFit fit(std::string_view text) {
     return {};
   }
   return std::get<HoleShaftFit>(f);
-}
-std::string why_not(std::string_view text) {
-  const auto f = read_fit(text);
-  if (const auto* bad = std::get_if<NotAQuantity>(&f)) return bad->why;
-  return "";
 }
 
 // ISO 286-1 table 1, with the traps where the formula rounds to another value: IT6 3-6 is 8
@@ -132,15 +129,17 @@ TEST(IsoFit, ReadsAndRefuses) {
   EXPECT_EQ(name(fit("H11/h11").hole), "H11");
   EXPECT_EQ(name(fit("H11/h11").shaft), "h11");
   EXPECT_EQ(
-      why_not("g6/H7"),
+      why_not(read_fit("g6/H7")),
       "'g6/H7' is no fit: the hole with its capital comes first, then the shaft, as in H7/g6");
-  EXPECT_EQ(why_not("N7/h6"), "'N7' is a hole that is not known here, expected H5 to H11");
-  EXPECT_EQ(why_not("H7/m6"),
+  EXPECT_EQ(why_not(read_fit("N7/h6")),
+            "'N7' is a hole that is not known here, expected H5 to H11");
+  EXPECT_EQ(why_not(read_fit("H7/m6")),
             "'m6' is a shaft that is not known here, expected e, f, g, h, k, n, p or s");
-  EXPECT_EQ(why_not("H7/g4"), "'g4' has a grade that is not known here, expected g5 to g9");
+  EXPECT_EQ(why_not(read_fit("H7/g4")),
+            "'g4' has a grade that is not known here, expected g5 to g9");
   for (const auto* text : {"", "/", "H7", "H7/", "H/g", "H7/h12", "H6.5/g6", "H-7/g6", "7H/6g",
                            "H7/h6/h6", "h7/h6", "H7/H6", "H7/g1e9"})
-    EXPECT_NE(why_not(text), "") << text;
+    EXPECT_NE(why_not(read_fit(text)), "") << text;
 }
 
 TEST(IsoFit, RefusesSizesOutsideOfTheTables) {

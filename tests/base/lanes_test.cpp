@@ -12,7 +12,7 @@
 namespace trammel {
 namespace {
 
-constexpr double few_ulp = 1e-15;
+constexpr double last_digit = 1e-15;
 
 TEST(Lanes, AngleOfAgreesWithTheLibraryAllRound) {
   std::mt19937_64 random(7);
@@ -29,7 +29,7 @@ TEST(Lanes, AngleOfAgreesWithTheLibraryAllRound) {
       worst = std::max(worst, std::fabs(a[k] - std::atan2(y[k], x[k])) /
                                   std::max(1e-3, std::fabs(std::atan2(y[k], x[k]))));
   }
-  EXPECT_LT(worst, few_ulp);
+  EXPECT_LT(worst, last_digit);
 }
 
 TEST(Lanes, AngleOfAtTheCorners) {

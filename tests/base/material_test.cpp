@@ -4,6 +4,8 @@
 
 #include <string>
 
+#include "base/why_not.h"
+
 namespace trammel {
 namespace {
 
@@ -14,11 +16,6 @@ Material material(std::string_view text) {
     return {};
   }
   return std::get<Material>(m);
-}
-std::string why_not(std::string_view text) {
-  const auto m = read_material(text);
-  if (const auto* bad = std::get_if<NotAQuantity>(&m)) return bad->why;
-  return "";
 }
 
 TEST(Material, Strengths) {
@@ -54,12 +51,16 @@ TEST(Material, ReadsNamesLoosely) {
 }
 
 TEST(Material, NamesTheNearest) {
-  EXPECT_NE(why_not("S235").find("S275"), std::string::npos) << why_not("S235");
-  EXPECT_NE(why_not("6063-T6").find("6061-T6"), std::string::npos) << why_not("6063-T6");
-  EXPECT_EQ(why_not("S"), "'S' may be S275 or S355");
-  EXPECT_NE(why_not("").find("expected S275"), std::string::npos) << why_not("");
-  EXPECT_NE(why_not("???").find("expected"), std::string::npos);
-  EXPECT_NE(why_not("unobtainium of the finest sort").find("no material"), std::string::npos);
+  EXPECT_NE(why_not(read_material("S235")).find("S275"), std::string::npos)
+      << why_not(read_material("S235"));
+  EXPECT_NE(why_not(read_material("6063-T6")).find("6061-T6"), std::string::npos)
+      << why_not(read_material("6063-T6"));
+  EXPECT_EQ(why_not(read_material("S")), "'S' may be S275 or S355");
+  EXPECT_NE(why_not(read_material("")).find("expected S275"), std::string::npos)
+      << why_not(read_material(""));
+  EXPECT_NE(why_not(read_material("???")).find("expected"), std::string::npos);
+  EXPECT_NE(why_not(read_material("unobtainium of the finest sort")).find("no material"),
+            std::string::npos);
 }
 
 }  // namespace

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/why_not.h"
+
 namespace trammel {
 namespace {
 
@@ -21,11 +23,6 @@ Thread thread(std::string_view text) {
     return {10, 1.5, false, "?"};
   }
   return std::get<Thread>(t);
-}
-std::string why_not(std::string_view text) {
-  const auto t = read_thread(text);
-  if (const auto* bad = std::get_if<NotAQuantity>(&t)) return bad->why;
-  return "";
 }
 
 TEST(Thread, ReadsWhatPeopleWrite) {
@@ -56,20 +53,25 @@ TEST(Thread, NamesOfAllUsualThreadsReadBack) {
 }
 
 TEST(Thread, RefusesWithWhatIsThereInstead) {
-  EXPECT_EQ(why_not("M12x1.3"),
+  EXPECT_EQ(why_not(read_thread("M12x1.3")),
             "'M12x1.3' is no standard thread: M12 has a pitch of 1.25, 1.5 or 1.75");
-  EXPECT_EQ(why_not("M6x1.25"), "'M6x1.25' is no standard thread: M6 has a pitch of 1");
+  EXPECT_EQ(why_not(read_thread("M6x1.25")),
+            "'M6x1.25' is no standard thread: M6 has a pitch of 1");
   EXPECT_EQ(
-      why_not("M11"),
+      why_not(read_thread("M11")),
       "'M11' has a diameter that is not known here: M5, M6, M8, M10, M12, M14, M16, M18 or M20");
-  EXPECT_EQ(why_not("M10x1,25"), "'M10x1,25' has a comma: write decimals with a point");
-  EXPECT_EQ(why_not("1/2"), "'1/2' lacks its threads per inch: 1/2-20 UNF or 1/2-13 UNC");
-  EXPECT_EQ(why_not("1/2-18"), "'1/2-18' is no standard thread: 1/2-20 UNF or 1/2-13 UNC");
-  EXPECT_EQ(why_not("3/8-24 UNC"), "'3/8-24 UNC' names the other series: 3/8-24 UNF or 3/8-16 UNC");
+  EXPECT_EQ(why_not(read_thread("M10x1,25")),
+            "'M10x1,25' has a comma: write decimals with a point");
+  EXPECT_EQ(why_not(read_thread("1/2")),
+            "'1/2' lacks its threads per inch: 1/2-20 UNF or 1/2-13 UNC");
+  EXPECT_EQ(why_not(read_thread("1/2-18")),
+            "'1/2-18' is no standard thread: 1/2-20 UNF or 1/2-13 UNC");
+  EXPECT_EQ(why_not(read_thread("3/8-24 UNC")),
+            "'3/8-24 UNC' names the other series: 3/8-24 UNF or 3/8-16 UNC");
   for (const auto* text :
        {"", "M", "Mx1", "10x1.25", "M10x", "M10x1.25x60", "M-10", "M10x-1", "3/0-24", "1/3-20",
         "bolt", "M1e1", "M10 1.25", "M10x1.2.5", "/8-24", "M0x0"})
-    EXPECT_NE(why_not(text), "") << text;
+    EXPECT_NE(why_not(read_thread(text)), "") << text;
 }
 
 // ISO 724 (d2, D1) and ISO 68-1 (d3); stress areas ISO 898-1 tables 4 to 7.

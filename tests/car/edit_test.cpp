@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "cars.h"
+#include "whole_set.h"
 
 namespace trammel {
 namespace {
@@ -115,7 +116,9 @@ TEST(Edit, EveryLeafOfADemoCarCanBeFoundAndPutBack) {
     const auto d = parsed(demo_text(name));
     const auto all = leaves(d);
     EXPECT_GT(all.size(), 80U);
-    for (const auto& leaf : all) {
+    const std::size_t each = testing::whole_set() ? 1 : 7;
+    for (std::size_t i = 0; i < all.size(); i += each) {
+      const auto& leaf = all[i];
       const auto again = edit(d, leaf.path, leaf.written);
       ASSERT_TRUE(again.value) << leaf.path;
       EXPECT_EQ(again.value->text, d.text) << leaf.path;

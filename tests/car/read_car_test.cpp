@@ -4,14 +4,13 @@
 
 #include <numbers>
 
+#include "base/quantity.h"
 #include "car/wishes.h"
 #include "cars.h"
 #include "travel/mechanism.h"
 
 namespace trammel::testing {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 std::string changed(std::string text, const std::string& from, const std::string& to) {
   const auto place = text.find(from);
@@ -38,7 +37,7 @@ TEST(ReadCar, ReadsCoordinatesUnitsAndUncertainties) {
   EXPECT_EQ(left.numbers.points_mm[static_cast<std::size_t>(p)],
             (Vec3<double>{-128, 25.25 * 25.4, 226}));
   EXPECT_EQ(left.sigma_mm[static_cast<std::size_t>(p)], (Vec3<double>{1.5, 2, 2}));
-  EXPECT_NEAR(left.numbers.toe_rad, 0.05 * degree, 1e-15);
+  EXPECT_NEAR(left.numbers.toe_rad, 0.05 * degree_rad, 1e-15);
   EXPECT_EQ(axle.at(Side::right).numbers, mirrored(left.numbers));
   EXPECT_TRUE(axle.layout.steered());
 }
@@ -52,7 +51,7 @@ TEST(ReadCar, TheRightSideIsOverriddenPointByPoint) {
   const auto& left = axle.at(Side::left).numbers;
   EXPECT_EQ(right.points_mm[static_cast<std::size_t>(axle.layout.point("arm.lower.upright"))],
             (Vec3<double>{6, -656, 179}));
-  EXPECT_NEAR(right.camber_rad, -0.9 * degree, 1e-15);
+  EXPECT_NEAR(right.camber_rad, -0.9 * degree_rad, 1e-15);
   EXPECT_EQ(right.toe_rad, left.toe_rad);
   EXPECT_EQ(right.points_mm[static_cast<std::size_t>(axle.layout.point("strut.top"))],
             mirrored(left.points_mm[static_cast<std::size_t>(axle.layout.point("strut.top"))]));
@@ -75,7 +74,7 @@ TEST(ReadCar, ReadsStatesAdjustersOptionsAndTargets) {
   const auto car = *read_car(document).value;
   ASSERT_NE(car.state("as_built"), nullptr);
   EXPECT_EQ(car.state("as_built")->at(AxleName::front).height_mm, 40);
-  EXPECT_EQ(*car.state("as_built")->at(AxleName::rear).toe_rad, 0.1 * degree);
+  EXPECT_EQ(*car.state("as_built")->at(AxleName::rear).toe_rad, 0.1 * degree_rad);
   EXPECT_EQ(car.at(AxleName::rear)->toe_adjuster->ends, 2);
   const auto wishes = read_wishes(document, car);
   ASSERT_EQ(wishes.options.size(), 4U);

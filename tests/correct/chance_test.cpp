@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "cars.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
@@ -13,8 +14,7 @@
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
-constexpr double slope_unit = 25.0 / degree;
+constexpr double slope_unit = 25.0 / degree_rad;
 
 struct Job {
   Document document;
@@ -143,12 +143,12 @@ TEST(Chance, OfAHoleFollowsItsPatch) {
   const auto map = hole_maps(j.stands, j.spread, j.wishes, r, *r.best()).front();
   ASSERT_EQ(map.chance.size(), map.toe_change_rad.size());
   // 0.3 mm of drilling is 0.01 degree per 25 mm, 0.02 over the window; three of those.
-  constexpr double drilled = 0.06 * degree;
+  constexpr double drilled = 0.06 * degree_rad;
   int within = 0, outside = 0;
   for (std::size_t k = 0; k < map.chance.size(); ++k)
     for (std::size_t i = 0; i < map.chance[k].size(); ++i) {
       const double off = map.toe_change_rad[k][i] - r.wanted.toe_change_rad;
-      if (off < -drilled + 0.02 * degree) {
+      if (off < -drilled + 0.02 * degree_rad) {
         EXPECT_GT(map.chance[k][i], 0.95);
         ++within;
       } else if (off > drilled) {

@@ -10,13 +10,13 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "cars.h"
 #include "correct/optimise.h"
 
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 // Printed to so many digits; the solver's own slopes are differences over 0.1 mm.
 constexpr double figure_mm = 1e-3, figure_slope = 1e-4, figure_deg = 1e-3;
 
@@ -80,24 +80,25 @@ TEST(Hatch, ASpacerAloneIsWorseThanNothing) {
   const auto a = asked(demo_text("pip.toml"));
   const auto r = ranked(a, AxleName::front);
   EXPECT_NEAR(r.before.roll_centre_height_mm, -8.0184, figure_mm);
-  EXPECT_NEAR(r.before.wheel.left.bump_steer * 25 / degree, -0.21732, figure_slope);
+  EXPECT_NEAR(r.before.wheel.left.bump_steer * 25 / degree_rad, -0.21732, figure_slope);
   const auto& alone = with(r, {25, 0});
   EXPECT_NEAR(alone.figures->roll_centre_height_mm, 40.8769, figure_mm);
-  EXPECT_NEAR(alone.figures->wheel.left.bump_steer * 25 / degree, -0.77603, figure_slope);
+  EXPECT_NEAR(alone.figures->wheel.left.bump_steer * 25 / degree_rad, -0.77603, figure_slope);
   EXPECT_GT(alone.figures->wheel.left.toe_change_max_rad,
             2.5 * r.before.wheel.left.toe_change_max_rad);
-  EXPECT_NEAR(alone.figures->wheel.left.toe_change_max_rad / degree, 1.3909,
+  EXPECT_NEAR(alone.figures->wheel.left.toe_change_max_rad / degree_rad, 1.3909,
               figure_deg);  // at +40 of -30 to +40
   EXPECT_NE(alone.stop, "");
   const auto& both = with(r, {25, 27.5});
   EXPECT_NEAR(both.figures->roll_centre_height_mm, 45.2771, figure_mm);
-  EXPECT_NEAR(both.figures->wheel.left.bump_steer * 25 / degree, -0.02080, figure_slope);
-  EXPECT_NEAR(both.figures->wheel.left.camber_rad / degree, -1.1141, figure_deg);
-  EXPECT_NEAR(*both.figures->wheel.left.steering_axis_inclination_rad / degree, 13.0242,
+  EXPECT_NEAR(both.figures->wheel.left.bump_steer * 25 / degree_rad, -0.02080, figure_slope);
+  EXPECT_NEAR(both.figures->wheel.left.camber_rad / degree_rad, -1.1141, figure_deg);
+  EXPECT_NEAR(*both.figures->wheel.left.steering_axis_inclination_rad / degree_rad, 13.0242,
               figure_deg);
-  EXPECT_NEAR(*both.figures->wheel.left.caster_rad / degree, 2.9247, figure_deg);
+  EXPECT_NEAR(*both.figures->wheel.left.caster_rad / degree_rad, 2.9247, figure_deg);
   EXPECT_NEAR(*both.figures->wheel.left.scrub_radius_mm, 15.7839, figure_mm);
-  EXPECT_NEAR(both.figures->wheel.left.toe_change_max_rad / degree, 0.1613, figure_deg);  // at +40
+  EXPECT_NEAR(both.figures->wheel.left.toe_change_max_rad / degree_rad, 0.1613,
+              figure_deg);  // at +40
   EXPECT_EQ(both.stop, "");
 }
 
@@ -130,7 +131,8 @@ TEST(Hatch, TheRuleOfThumbMissesByTheFiguresGiven) {
   const auto rule = rule_of_thumb(none.ride, none.wishes, none_ranked, *none_ranked.best());
   ASSERT_TRUE(rule);
   EXPECT_NEAR(rule->move_mm, 13.2, 0.06);
-  EXPECT_NEAR(rule->candidate.figures->wheel.left.bump_steer * 25 / degree, 0.1577, slope_of_rule);
+  EXPECT_NEAR(rule->candidate.figures->wheel.left.bump_steer * 25 / degree_rad, 0.1577,
+              slope_of_rule);
   // 25 mm: it asks for 35.9 mm and leaves +0.209.
   const auto disc = asked(
       lowered_hatch(changed(front_options, "[0, 10, 15, 20, 25, 30, 40]", "[25]")), "lowered");
@@ -138,17 +140,17 @@ TEST(Hatch, TheRuleOfThumbMissesByTheFiguresGiven) {
   const auto with_disc = rule_of_thumb(disc.ride, disc.wishes, disc_ranked, *disc_ranked.best());
   ASSERT_TRUE(with_disc);
   EXPECT_NEAR(with_disc->move_mm, 35.9, 0.06);
-  EXPECT_NEAR(with_disc->candidate.figures->wheel.left.bump_steer * 25 / degree, 0.2089,
+  EXPECT_NEAR(with_disc->candidate.figures->wheel.left.bump_steer * 25 / degree_rad, 0.2089,
               slope_of_rule);
 }
 
 TEST(Hatch, RearArmAndToeLinkBelongTogether) {
   const auto a = asked(lowered_hatch(rear_options), "lowered");
   const auto r = ranked(a, AxleName::rear);
-  EXPECT_NEAR(with(r, {15, 0}).figures->wheel.left.bump_steer * 25 / degree, -0.48487,
+  EXPECT_NEAR(with(r, {15, 0}).figures->wheel.left.bump_steer * 25 / degree_rad, -0.48487,
               figure_slope);
   EXPECT_NEAR(with(r, {15, 0}).figures->roll_centre_height_mm, 36.1551, figure_mm);
-  EXPECT_NEAR(with(r, {15, 17}).figures->wheel.left.bump_steer * 25 / degree, 0.00667,
+  EXPECT_NEAR(with(r, {15, 17}).figures->wheel.left.bump_steer * 25 / degree_rad, 0.00667,
               figure_slope);
   EXPECT_NEAR(with(r, {15, 17}).figures->roll_centre_height_mm, 47.9293, figure_mm);
   EXPECT_NE(with(r, {15, 0}).stop, "");
@@ -161,7 +163,7 @@ TEST(Hatch, DirectionMatters) {
                           "along = \"axis\"\nsizes = [25]\n"),
             "lowered");
   const auto r = ranked(along, AxleName::front);
-  EXPECT_NEAR(r.candidates[0].figures->wheel.left.camber_rad / degree, -0.5843, figure_deg);
+  EXPECT_NEAR(r.candidates[0].figures->wheel.left.camber_rad / degree_rad, -0.5843, figure_deg);
   EXPECT_NEAR(*r.candidates[0].figures->wheel.left.scrub_radius_mm, 8.1759,
               0.01);  // by the direction's digits
 }
@@ -193,7 +195,7 @@ TEST(Hatch, ToeIsResetToWhatIsAskedBeforeAnythingIsJudged) {
     const double want = std::string(toe).empty() ? 0.0 : toe[6] == '0' ? 0.2 : -0.05;
     for (const auto& c : ranked(a, AxleName::front).candidates) {
       ASSERT_TRUE(c.figures);
-      EXPECT_NEAR(c.figures->wheel.left.toe_rad / degree, want, 1e-9) << toe;
+      EXPECT_NEAR(c.figures->wheel.left.toe_rad / degree_rad, want, 1e-9) << toe;
     }
   }
 }
@@ -204,8 +206,8 @@ TEST(Hatch, ToeAndCamberAreResetTogether) {
                                "camber = { joint = \"front.strut.top\", along = [0, 1, 0] }\n"),
                        "lowered");
   for (const auto& c : ranked(a, AxleName::front).candidates) {
-    EXPECT_NEAR(c.figures->wheel.left.camber_rad / degree, -1.6, 1e-9);
-    EXPECT_NEAR(c.figures->wheel.left.toe_rad / degree, 0.0, 1e-9);
+    EXPECT_NEAR(c.figures->wheel.left.camber_rad / degree_rad, -1.6, 1e-9);
+    EXPECT_NEAR(c.figures->wheel.left.toe_rad / degree_rad, 0.0, 1e-9);
   }
 }
 
@@ -258,7 +260,7 @@ RC_GTEST_PROP(Exact, TheSearchFindsTheZeroBumpSteerPlace, ()) {
   RC_ASSERT(r.value.has_value());
   const auto* best = r.value->best();
   RC_ASSERT(best != nullptr);
-  RC_ASSERT(best->figures->wheel.left.toe_change_max_rad / degree < 1e-5);
+  RC_ASSERT(best->figures->wheel.left.toe_change_max_rad / degree_rad < 1e-5);
   RC_ASSERT(std::fabs(best->fit.part[0].left.by_mm.y + y) < 2e-2);
   RC_ASSERT(std::fabs(best->fit.part[0].left.by_mm.z + z) < 2e-2);
 }
@@ -328,7 +330,7 @@ RC_GTEST_PROP(Properties, MoreChoiceIsNeverWorse, ()) {
 }
 
 // A hole is sought in steps down to 1e-4 mm, and 1 mm is 0.03 degrees per 25 mm.
-constexpr double same_place_rad = 1e-5 * degree;
+constexpr double same_place_rad = 1e-5 * degree_rad;
 
 // The right side given, point by point, as the mirror image of the left: the same answer.
 TEST(Properties, AMirroredCarHasAMirroredAnswer) {
@@ -367,7 +369,7 @@ TEST(Bounds, AStackOfFortySpacersIsSearchedAndSaid) {
   const auto r = ranked(a, AxleName::front);
   ASSERT_FALSE(r.shelf.left_out.empty());
   EXPECT_LE(r.candidates.size(), 4000U);
-  EXPECT_NEAR(r.best()->figures->wheel.left.bump_steer * 25 / degree, 0.0, 0.05);
+  EXPECT_NEAR(r.best()->figures->wheel.left.bump_steer * 25 / degree_rad, 0.0, 0.05);
 }
 
 TEST(Bounds, TooManyCombinationsAreThinnedAndSaid) {

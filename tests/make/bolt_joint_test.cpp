@@ -9,13 +9,12 @@
 #include <cmath>
 #include <limits>
 
+#include "make/bought.h"
+
 namespace trammel {
 namespace {
 
 constexpr double same_mm = 1e-9;
-
-Thread thread(std::string_view text) { return std::get<Thread>(read_thread(text)); }
-Material material(std::string_view text) { return std::get<Material>(read_material(text)); }
 
 // Head on the ear's side, nut on the flange's.
 BoltJoint ball_joint(double disc_mm) {

@@ -5,13 +5,12 @@
 #include <cmath>
 #include <numbers>
 
+#include "make/bought.h"
+
 namespace trammel {
 namespace {
 
 constexpr double printed_mm = 0.0006;
-
-Thread thread(std::string_view text) { return std::get<Thread>(read_thread(text)); }
-Material material(std::string_view text) { return std::get<Material>(read_material(text)); }
 
 // Common practice, as Machinery's Handbook is quoted.
 TEST(Engagement, RuleOfThumb) {

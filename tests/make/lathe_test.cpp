@@ -10,7 +10,7 @@
 namespace trammel {
 namespace {
 
-constexpr double same_mm = 1e-12;
+constexpr double exact_mm = 1e-12;
 constexpr double second_order_mm = 1e-3;  // a disc's edge is not where its centre's shift says
 
 // What a dial reads as a disc whose centre lies off turns under it: with jaw n under the dial, the
@@ -31,9 +31,9 @@ std::array<double, 4> readings(double radius_mm, double towards_1, double toward
 
 // The swing is twice the offset: 0.05 gives 0.10 (common practice).
 TEST(Lathe, SwingAndOffset) {
-  EXPECT_NEAR(tir_from_offset_mm(0.05), 0.10, same_mm);
-  EXPECT_NEAR(offset_from_tir_mm(6.0), 3.0, same_mm);
-  EXPECT_NEAR(offset_from_tir_mm(tir_from_offset_mm(-0.7)), 0.7, same_mm);
+  EXPECT_NEAR(tir_from_offset_mm(0.05), 0.10, exact_mm);
+  EXPECT_NEAR(offset_from_tir_mm(6.0), 3.0, exact_mm);
+  EXPECT_NEAR(offset_from_tir_mm(tir_from_offset_mm(-0.7)), 0.7, exact_mm);
 }
 
 TEST(Lathe, FindsWhereTheWorkSitsAndWhichJawsToMove) {
@@ -78,7 +78,7 @@ TEST(Lathe, OnePairAtATime) {
   ASSERT_TRUE(m.value);
   EXPECT_EQ(m.value->slacken, 4);
   EXPECT_EQ(m.value->tighten, 2);
-  EXPECT_NEAR(m.value->by_mm, 0.10, same_mm);  // half of what the two readings differ by
+  EXPECT_NEAR(m.value->by_mm, 0.10, exact_mm);  // half of what the two readings differ by
   EXPECT_EQ(jaw_pair(2, 0.30, 0.10, TouchedSurface::bore).value->slacken, 2);
   EXPECT_FALSE(jaw_pair(3, 0.3, 0.1, TouchedSurface::outside).value);
   EXPECT_FALSE(jaw_pair(1, std::nan(""), 0.1, TouchedSurface::outside).value);
@@ -89,17 +89,17 @@ TEST(Lathe, LeavesWhatIsGood) {
   // largest clearance of 0.041 (ISO 286-2), and the dial shows whole hundredths.
   const auto fit = limits(20.0, HoleShaftFit{{true, 'h', 7}, {false, 'g', 6}});
   ASSERT_TRUE(fit.value) << fit.why;
-  EXPECT_NEAR(fit.value->clearance_max_mm, 0.041, same_mm);
+  EXPECT_NEAR(fit.value->clearance_max_mm, 0.041, exact_mm);
   const auto c = four_jaw({0.02, 0, -0.02, 0}, TouchedSurface::outside);
   EXPECT_TRUE(c.value->moves.empty()) << c.value->words;
-  EXPECT_NEAR(c.value->tir_mm, 0.04, same_mm);
+  EXPECT_NEAR(c.value->tir_mm, 0.04, exact_mm);
   EXPECT_EQ(four_jaw({0.03, 0, -0.03, 0}, TouchedSurface::outside).value->moves.size(), 1u);
 }
 
 TEST(Lathe, OutOfRoundIsNotAnOffset) {
   const auto c = four_jaw({0.1, 0, 0.1, 0}, TouchedSurface::outside);
   EXPECT_TRUE(c.value->moves.empty());
-  EXPECT_NEAR(c.value->out_of_round_mm, 0.1, same_mm);
+  EXPECT_NEAR(c.value->out_of_round_mm, 0.1, exact_mm);
   EXPECT_NE(c.value->words.find("not round"), std::string::npos) << c.value->words;
   // A round disc far off centre is not called out of round.
   const auto far_off =
@@ -114,8 +114,8 @@ TEST(Lathe, OutOfRoundIsNotAnOffset) {
 TEST(Lathe, Eccentric) {
   const auto e = eccentric_set_up(3.0);
   ASSERT_TRUE(e.value);
-  EXPECT_NEAR(e.value->tir_mm, 6.0, same_mm);
-  EXPECT_NEAR(e.value->tir_tolerance_mm, 0.10, same_mm);
+  EXPECT_NEAR(e.value->tir_mm, 6.0, exact_mm);
+  EXPECT_NEAR(e.value->tir_tolerance_mm, 0.10, exact_mm);
   EXPECT_EQ(e.value->dial_range_mm, 10);
   EXPECT_EQ(eccentric_set_up(0.5).value->dial_range_mm, 3);
   EXPECT_EQ(eccentric_set_up(24).value->dial_range_mm, 50);

@@ -6,12 +6,11 @@
 #include <numbers>
 #include <tuple>
 
+#include "base/quantity.h"
+#include "make/bought.h"
+
 namespace trammel {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
-
-Thread thread(std::string_view text) { return std::get<Thread>(read_thread(text)); }
 
 // The angles follow from the sizes. Catalogues after ISO 12240-4 print whole degrees, none more
 // than the sizes give: the formula's degree, cut off, is one of those that they print (sizes and
@@ -31,9 +30,9 @@ TEST(RodEnd, TiltLimit) {
         Row{21, 15, 28.575, 15.64, 15, 15}, Row{25, 18, 34.925, 14.69, 14, 15}}) {
     const auto tilt = tilt_limit_rad(r.b, r.c, r.dk);
     ASSERT_TRUE(tilt.value) << tilt.why;
-    EXPECT_NEAR(*tilt.value / degree, r.formula_deg, printed_deg) << r.b;
-    EXPECT_GE(std::floor(*tilt.value / degree), r.least_deg) << r.b;
-    EXPECT_LE(std::floor(*tilt.value / degree), r.most_deg) << r.b;
+    EXPECT_NEAR(*tilt.value / degree_rad, r.formula_deg, printed_deg) << r.b;
+    EXPECT_GE(std::floor(*tilt.value / degree_rad), r.least_deg) << r.b;
+    EXPECT_LE(std::floor(*tilt.value / degree_rad), r.most_deg) << r.b;
   }
 }
 

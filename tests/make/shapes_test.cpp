@@ -15,7 +15,7 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 
-std::vector<PartDrawing> all_parts() {
+std::vector<PartDrawing> one_of_each() {
   return {disc(), sleeve(), flat_bracket(), bent_bracket(), long_plate()};
 }
 
@@ -69,7 +69,7 @@ TEST(View, BoxIsOfAllShapes) {
 }
 
 TEST(Validation, PartsOfTheTestsCanBeMade) {
-  for (const auto& p : all_parts()) {
+  for (const auto& p : one_of_each()) {
     EXPECT_EQ(why_not(p).value_or("fine"), "fine") << p.title;
     EXPECT_EQ(why_not(mirrored(p)).value_or("fine"), "fine") << p.title;
   }
@@ -150,7 +150,7 @@ TEST(Validation, OutlinesThatCannotBeCutAreRefused) {
 }
 
 TEST(Mirrored, TwiceIsTheSame) {
-  for (const auto& p : all_parts()) {
+  for (const auto& p : one_of_each()) {
     EXPECT_EQ(mirrored(mirrored(p)), p) << p.title;
     EXPECT_NE(mirrored(p), p) << p.title;
   }
@@ -165,7 +165,7 @@ TEST(Mirrored, IsTheOtherHandWithTheSameDimensions) {
   EXPECT_EQ(m.views[0].holes[1].centre, (Point2{-16, 66}));
   EXPECT_EQ(m.views[1].seen, SeenFrom::from_right);
   EXPECT_EQ(m.views[1].name, "from the right");
-  for (const auto& part : all_parts()) {
+  for (const auto& part : one_of_each()) {
     const auto other = mirrored(part);
     for (std::size_t v = 0; v < part.views.size(); ++v) {
       const auto &one = part.views[v], &two = other.views[v];

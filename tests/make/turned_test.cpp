@@ -7,11 +7,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "make/bought.h"
+
 namespace trammel::testing {
 namespace {
-
-Thread thread(std::string_view text) { return std::get<Thread>(read_thread(text)); }
-Material material(std::string_view text) { return std::get<Material>(read_material(text)); }
 
 const Check& check_of(const TurnedJudged& t, const std::string& what) {
   for (const auto& c : t.checks)

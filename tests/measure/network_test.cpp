@@ -11,14 +11,15 @@
 #include <map>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "cars.h"
+#include "measure/surveyed.h"
 #include "travel/ride.h"
 #include "travel/sensitivity.h"
 
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 // An angle counts by what it moves at a wheel's radius, so that all slopes are of mm with mm.
 constexpr double lever_mm = 300.0;
 // Central differences at steps of 0.02 mm: what they leave out is (0.02 mm)^2 of a sixth of a third
@@ -102,18 +103,8 @@ std::string with(std::string text, const std::string& word, const std::string& b
   return text;
 }
 
-// A car with its survey; a network keeps references to both.
-struct Surveyed {
-  explicit Surveyed(const std::string& text)
-      : document(*parse(text).value), car(car_of(text)), survey(read_survey(document, car)) {
-    for (const auto& f : survey.faults) ADD_FAILURE() << f.what;
-  }
-  Document document;
-  Car car;
-  Survey survey;
-};
 // `rises`: of the floor, forward and to the left.
-Surveyed surveyed(const std::string& rises) {
+Surveyed risen(const std::string& rises) {
   return Surveyed(every_reading + demo_text("pip.toml") + with(circumstances, "RISES", rises));
 }
 constexpr const char* level = "0° ± 0.1°";
@@ -204,7 +195,7 @@ std::size_t expect_slopes(const Network& net, const std::vector<double>& x) {
 }
 
 TEST(NetworkSlopes, OfHeightsMarksTapesAndLevels) {
-  auto s = surveyed(rising);
+  auto s = risen(rising);
   std::erase_if(s.survey.readings, [](const TakenReading& r) { return is_wheel(r.kind); });
   s.survey.gauges.clear();
   const Network net(s.car, s.survey);
@@ -225,7 +216,7 @@ INSTANTIATE_TEST_SUITE_P(Ground, NetworkWheels,
                          [](const auto& i) { return std::string(i.param.name); });
 
 TEST_P(NetworkWheels, Slopes) {
-  auto s = surveyed(GetParam().rises);
+  auto s = risen(GetParam().rises);
   std::erase_if(s.survey.readings, [&](const TakenReading& r) {
     return !is_wheel(r.kind) || r.spot.axle != GetParam().axle;
   });
@@ -242,7 +233,7 @@ INSTANTIATE_TEST_SUITE_P(Runs, NetworkGauges,
                          [](const auto& i) { return with(i.param, " ", "_"); });
 
 TEST_P(NetworkGauges, Slopes) {
-  auto s = surveyed(level);
+  auto s = risen(level);
   s.survey.readings.clear();
   std::erase_if(s.survey.gauges, [&](const GaugeRun& g) { return g.name != GetParam(); });
   ASSERT_EQ(s.survey.gauges.size(), 1U);
@@ -252,7 +243,7 @@ TEST_P(NetworkGauges, Slopes) {
 }
 
 TEST(Network, HasARowForEverythingThatSaysSomething) {
-  const auto s = surveyed(level);
+  const auto s = risen(level);
   const Network net(s.car, s.survey);
   std::map<RowSource::Of, int> count;
   std::vector<Row> rows;
@@ -495,7 +486,7 @@ void read_without_noise(Surveyed& s, const Truth& truth) {
 }
 
 TEST(Network, ReadingsWithoutNoiseLeaveNothingOver) {
-  auto s = surveyed(rising);
+  auto s = risen(rising);
   const Network net(s.car, s.survey);
   const Truth truth(s, net);
   read_without_noise(s, truth);
@@ -528,7 +519,7 @@ TEST(Network, ReadingsWithoutNoiseLeaveNothingOver) {
 
 // The same by the network's own word, over a floor that is no plane.
 TEST(Network, RowsAreWhatItTellsLessWhatWasRead) {
-  auto s = surveyed(rising);
+  auto s = risen(rising);
   const Network net(s.car, s.survey);
   auto x = truth_of(net, s.survey);
   for (std::size_t i = 0; i < x.size(); ++i)
@@ -551,7 +542,7 @@ TEST(Network, RowsAreWhatItTellsLessWhatWasRead) {
 }
 
 TEST(Network, CircumstancesAndPriorsPullToTheirOwnValue) {
-  const auto s = surveyed(rising);
+  const auto s = risen(rising);
   const Network net(s.car, s.survey);
   const auto x = truth_of(net, s.survey);
   std::vector<Row> rows;
@@ -559,15 +550,15 @@ TEST(Network, CircumstancesAndPriorsPullToTheirOwnValue) {
   ASSERT_TRUE(net.rows(x, net.nothing_left_out(), rows, &sources));
   std::map<std::string, std::array<double, 2>> file{
       {"baseline", {600.0, 2.0}},
-      {"squareness of the baseline", {0.2 * degree, 0.1 * degree}},
+      {"squareness of the baseline", {0.2 * degree_rad, 0.1 * degree_rad}},
       {"centreline", {1.5, 1.0}},
       {"rack off its centre", {0.8, 1.0}},
-      {"rise of the floor forward", {0.8 * degree, 0.1 * degree}},
-      {"rise of the floor to the left", {0.8 * degree, 0.1 * degree}},
+      {"rise of the floor forward", {0.8 * degree_rad, 0.1 * degree_rad}},
+      {"rise of the floor to the left", {0.8 * degree_rad, 0.1 * degree_rad}},
       {"sill_hole x", {-650.0, 5.0}},
       {"sill_hole y", {402.0, 5.0}},
       {"two dials: zero of travel", {0.0, 0.5}},
-      {"two dials: slope from backlash", {0.0, 0.003 * degree / 25.0}},
+      {"two dials: slope from backlash", {0.0, 0.003 * degree_rad / 25.0}},
       {"front.left.wheel.centre x", {-0.2, 2.0}},
       {"front.left.wheel.centre z", {280.0, 1.0}},
   };
@@ -610,7 +601,7 @@ Vec3<double> steered(const Axle& axle, int point, double rack) {
 // Left against right: with the rack off its centre both wheels steer the same way, which is no
 // difference between the sides.
 TEST(Network, SidesAreTiedAsTheyStandWithTheRackAtItsCentre) {
-  const auto s = surveyed(rising);
+  const auto s = risen(rising);
   const Network net(s.car, s.survey);
   const auto x = truth_of(net, s.survey);
   std::vector<Row> rows;
@@ -654,7 +645,7 @@ TEST(Network, SidesAreTiedAsTheyStandWithTheRackAtItsCentre) {
 
 // As long as no reading is of the right side, it is the left one's mirror image, whoever asks.
 TEST(Network, TellsOfAMirroredRightSideByTheLeft) {
-  auto s = surveyed(level);
+  auto s = risen(level);
   std::erase_if(s.survey.readings, [](const TakenReading& r) {
     return r.spot.side == Side::right || r.other.side == Side::right;
   });

@@ -8,6 +8,7 @@
 #include <numbers>
 #include <set>
 
+#include "base/quantity.h"
 #include "cars.h"
 #include "correct/knowing.h"
 #include "measure/card_drawing.h"
@@ -22,7 +23,6 @@ namespace {
 using testing::car_of;
 using testing::demo_text;
 
-constexpr double degree = std::numbers::pi / 180.0;
 // The file keeps every digit that was typed: what differs is the order of sums.
 constexpr double same_joint_mm = 1e-6;
 
@@ -31,10 +31,10 @@ std::string without_readings(const std::string& text) {
   return edit(parsed(text), "reading", "[]").value->text;
 }
 std::string as_typed(const TakenReading& r) {
-  return shortest(quantity_kind(r.kind) == Kind::angle ? r.value / degree : r.value);
+  return shortest(quantity_kind(r.kind) == Kind::angle ? r.value / degree_rad : r.value);
 }
 std::string sigma_as_typed(const TakenReading& r) {
-  return shortest(quantity_kind(r.kind) == Kind::angle ? r.sigma / degree : r.sigma);
+  return shortest(quantity_kind(r.kind) == Kind::angle ? r.sigma / degree_rad : r.sigma);
 }
 
 // What somebody would type on a card to get this reading.
@@ -289,9 +289,9 @@ TEST(Entry, UnitsAndUncertaintiesStandInTheFileAsTyped) {
   EXPECT_TRUE(survey.readings[0].sigma_is_usual);
   EXPECT_EQ(survey.readings[1].name, "FL4 again");
   EXPECT_DOUBLE_EQ(survey.readings[1].sigma, 2.0);
-  EXPECT_DOUBLE_EQ(survey.readings[2].value, -1.5 * degree);
+  EXPECT_DOUBLE_EQ(survey.readings[2].value, -1.5 * degree_rad);
   // By hand: half a millimetre over 406, the rear edge nearer the string, is 0.071 degrees.
-  EXPECT_NEAR(std::fabs(survey.readings[3].value), 0.0706 * degree, 5e-5 * degree);
+  EXPECT_NEAR(std::fabs(survey.readings[3].value), 0.0706 * degree_rad, 5e-5 * degree_rad);
   ASSERT_EQ(survey.floor.size(), 1u);  // read again: the spot's new height, no second spot
   EXPECT_DOUBLE_EQ(survey.floor[0].height_mm, -2.0);
   EXPECT_DOUBLE_EQ(survey.baseline_mm.value, 600.0);
@@ -362,7 +362,7 @@ TEST(GaugeProgress, SaysToeSlopeAndPlay) {
   EXPECT_NE(p.sentence.find("Up and down differ"), std::string::npos) << p.sentence;
   ASSERT_EQ(p.curve.series.size(), 2u);
   EXPECT_EQ(p.curve.series[0].name, "up");
-  EXPECT_NEAR(p.curve.series[0].points.back()[1], std::atan(-2.68 / 300.0) / degree, 1e-9);
+  EXPECT_NEAR(p.curve.series[0].points.back()[1], std::atan(-2.68 / 300.0) / degree_rad, 1e-9);
   EXPECT_TRUE(p.care.empty()) << p.care;
   // A dial that does not come back to what it began with is said.
   auto slipped = survey.gauges[0];

@@ -7,14 +7,14 @@
 #include <numbers>
 #include <ostream>
 
+#include "base/quantity.h"
 #include "car/survey.h"
 #include "cars.h"
 #include "measure/adjustment.h"
+#include "measure/surveyed.h"
 
 namespace trammel::testing {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 // The line of the reading `name`, its number before the ± replaced.
 std::string with_value(std::string text, const std::string& name, const std::string& value) {
@@ -38,17 +38,6 @@ std::string honest_survey() {
                          "  { name = \"L2\", " + level + "\"0°57' ± 0°03'\" },\n" +
                          "  { name = \"L3\", " + level + "\"1°00' ± 0°03'\" },\n" +
                          "  { name = \"L4\", " + level + "\"0.983 ± 0.05\" },\n");
-}
-
-Adjusted adjusted(const std::string& text) {
-  const auto document = parse(text);
-  EXPECT_TRUE(document.value) << faults_of(text);
-  const auto car = car_of(text);
-  const auto survey = read_survey(*document.value, car);
-  EXPECT_TRUE(survey.faults.empty());
-  auto a = adjust(car, survey);
-  EXPECT_TRUE(a.value) << a.why;
-  return a.value ? std::move(*a.value) : Adjusted{};
 }
 
 std::vector<std::string> suspects(const Adjusted& a) {
@@ -104,9 +93,9 @@ INSTANTIATE_TEST_SUITE_P(
         SlipOf{"MarkOfAnotherJointBack", "M118", "2565",
                "taken at the mark of rear.left.rod.trailing.body", 2936, other_joints},
         SlipOf{"MinutesAsDecimals", "L4", "0.59", "minutes written as decimals",
-               59.0 / 60.0 * degree, exact},
-        SlipOf{"LevelTurnedRound", "L4", "-0.983", "the level laid the other way", 0.983 * degree,
-               exact},
+               59.0 / 60.0 * degree_rad, exact},
+        SlipOf{"LevelTurnedRound", "L4", "-0.983", "the level laid the other way",
+               0.983 * degree_rad, exact},
         SlipOf{"PerCent", "L4", "1.716", "per cent of slope", std::atan(0.01716), exact}),
     [](const auto& i) { return std::string(i.param.test); });
 
@@ -125,7 +114,7 @@ TEST_P(OneSlip, IsNamedWithWhatWasMeant) {
     // level to 0.05 degrees.
     const double expected = r.value - r.disagrees;
     const bool level = r.kind == ReadingKind::slope;
-    EXPECT_NEAR(expected, slip.meant, level ? 0.1 * degree : 6.0);
+    EXPECT_NEAR(expected, slip.meant, level ? 0.1 * degree_rad : 6.0);
   }
   EXPECT_TRUE(a.fits());  // without it
 }

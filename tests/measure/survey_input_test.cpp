@@ -11,34 +11,12 @@
 #include "car/survey.h"
 #include "cars.h"
 #include "measure/adjustment.h"
+#include "measure/surveyed.h"
 #include "mutator.h"
 #include "travel/ride.h"
 
 namespace trammel::testing {
 namespace {
-
-struct Surveyed {
-  Car car;
-  Survey survey;
-};
-Surveyed surveyed(const std::string& text) {
-  const auto document = parse(text);
-  EXPECT_TRUE(document.value) << faults_of(text);
-  Surveyed s;
-  s.car = car_of(text);
-  s.survey = read_survey(*document.value, s.car);
-  EXPECT_TRUE(s.survey.faults.empty());
-  return s;
-}
-Adjusted adjusted(const Car& car, const Survey& survey) {
-  auto a = adjust(car, survey);
-  EXPECT_TRUE(a.value) << a.why;
-  return a.value ? std::move(*a.value) : Adjusted{};
-}
-Adjusted adjusted(const std::string& text) {
-  const auto s = surveyed(text);
-  return adjusted(s.car, s.survey);
-}
 
 int line_of(const std::string& text, const std::string& fragment) {
   const auto at = text.find(fragment);
@@ -77,7 +55,7 @@ void expect_row_fault(const std::string& row, const std::string& fragment, const
 const std::string height = "height = \"front.left.arm.lower.upright\"\n";
 const std::string tape =
     "distance = [\"front.left.arm.lower.upright\", \"front.left.strut.foot\"]\n";
-const std::string level =
+const std::string slope =
     "slope = [\"front.left.rod.steering.body\", \"front.left.rod.steering.upright\"]\n";
 const std::string mark = "mark = \"front.left.strut.top\"\n";
 
@@ -99,9 +77,9 @@ TEST(SurveySlips, Values) {
   expect_row_fault(tape + "value = -300\n", "value =", ".value", {"above zero", "a distance"});
   expect_row_fault("length = \"front.left.rod.steering\"\nvalue = 0\n", "value =", ".value",
                    {"above zero", "a distance"});
-  expect_row_fault(level + "value = 89.5\n", "value =", ".value", {"steeper than 89", "level"});
-  expect_row_fault(level + "value = -89.5\n", "value =", ".value", {"steeper than 89"});
-  expect_row_fault(level + "value = \"3 mm\"\n", "value =", ".value", {"a length", "an angle"});
+  expect_row_fault(slope + "value = 89.5\n", "value =", ".value", {"steeper than 89", "level"});
+  expect_row_fault(slope + "value = -89.5\n", "value =", ".value", {"steeper than 89"});
+  expect_row_fault(slope + "value = \"3 mm\"\n", "value =", ".value", {"a length", "an angle"});
   expect_row_fault(mark + "out = [545, -545]\n", "out =", ".out", {"below zero", "centreline"});
   expect_row_fault("camber = \"front.left\"\nvalue = 29\n", "value =", ".value",
                    {"more than 28", "a wheel"});
@@ -124,7 +102,7 @@ TEST(SurveySlips, Uncertainties) {
   }
   expect_row_fault(height + "value = 180\nsigma = \"1 deg\"\n", "sigma =", ".sigma",
                    {"an angle", "a length"});
-  expect_row_fault(level + "value = 3\nsigma = \"1 mm\"\n", "sigma =", ".sigma",
+  expect_row_fault(slope + "value = 3\nsigma = \"1 mm\"\n", "sigma =", ".sigma",
                    {"a length", "an angle"});
   expect_row_fault(
       "gauge = \"front.left\"\nbase = 300\ndrag = 0\nrows = [[0, 0, 0], [10, 0, 0], [20, 0, 0]]\n",
@@ -386,7 +364,7 @@ edges = [62, 61]
 across = 400
 edge_sigma = 0.3
 )");
-  const auto s = surveyed(text).survey;
+  const auto s = Surveyed(text).survey;
   EXPECT_EQ(s.readings.size(), 3U + 1U + 3U + 1U + 1U);
   EXPECT_EQ(named(s, "A #1").value, 178.0);
   EXPECT_EQ(named(s, "A #1").sigma, 0.5);
@@ -421,17 +399,17 @@ TEST(SurveyRows, TheSameReadingTypedTwiceIsRemarked) {
   const std::string other =
       "[[reading]]\nheight = \"front.right.arm.lower.upright\"\nvalue = 178\n";
   const std::string start = strut_text;
-  const auto s = surveyed(start + one + one).survey;
+  const auto s = Surveyed(start + one + one).survey;
   EXPECT_EQ(s.readings.size(), 2U);  // both count, and it is said
   ASSERT_EQ(s.remarks.size(), 1U);
   EXPECT_NE(s.remarks[0].find("lines 18 and 21"), std::string::npos) << s.remarks[0];
-  EXPECT_EQ(surveyed(start + one + one + one).survey.remarks.size(), 3U);
-  EXPECT_TRUE(surveyed(start + one + two + other).survey.remarks.empty());
+  EXPECT_EQ(Surveyed(start + one + one + one).survey.remarks.size(), 3U);
+  EXPECT_TRUE(Surveyed(start + one + two + other).survey.remarks.empty());
   EXPECT_TRUE(
-      surveyed(start + "[[reading]]\n" + height + "value = [178, 178]\n").survey.remarks.empty());
+      Surveyed(start + "[[reading]]\n" + height + "value = [178, 178]\n").survey.remarks.empty());
   // Names say that they are two.
   EXPECT_TRUE(
-      surveyed(start + one + "name = \"M1\"\n" + one + "name = \"M2\"\n").survey.remarks.empty());
+      Surveyed(start + one + "name = \"M1\"\n" + one + "name = \"M2\"\n").survey.remarks.empty());
 }
 
 // ------------------------------------------------------------------ what comes of it
@@ -507,7 +485,7 @@ TEST(SurveyAdjusted, SetAsideRowsAreKeptAndNotUsed) {
       "[[reading]]\nname = \"run\"\ngauge = \"front.left\"\nbase = 300\n"
       "rows = [[0, 0, 0], [20, 3, 9], [0, 0, 0]]\n";
   const std::string aside = "set_aside = true\nnote = \"the stick stood on the tile\"\n";
-  const auto s = surveyed(start + good + bad + aside + run + aside);
+  const auto s = Surveyed(start + good + bad + aside + run + aside);
   EXPECT_EQ(s.survey.readings.size(), 2U);
   EXPECT_EQ(s.survey.gauges.size(), 1U);
   const auto a = adjusted(s.car, s.survey);
@@ -602,7 +580,7 @@ class FarStarts : public ::testing::TestWithParam<int> {};
 INSTANTIATE_TEST_SUITE_P(Joints, FarStarts, ::testing::Range(0, 8));
 
 TEST_P(FarStarts, EndAtTheRightPlaceOrSayThatTheyCannotBegin) {
-  const auto s = surveyed(strut_text + corner_survey("0121"));
+  const auto s = Surveyed(strut_text + corner_survey("0121"));
   const auto right = adjusted(s.car, s.survey);
   EXPECT_EQ(right.suspects(), 0U);
   EXPECT_TRUE(right.fits());
@@ -695,7 +673,7 @@ INSTANTIATE_TEST_SUITE_P(Seeds, SurveyFuzz, ::testing::Range(1U, 9U));
 
 TEST_P(SurveyFuzz, AnyTextGivesAnAnswerOrFaults) {
   const auto source = nibbet_corner();
-  ASSERT_GT(surveyed(source).survey.readings.size(), 25U);
+  ASSERT_GT(Surveyed(source).survey.readings.size(), 25U);
   Mutator mutator(GetParam(), pieces, 1);
   int cars = 0, answers = 0, faulty = 0;
   for (int i = 0; i < 12; ++i) {
@@ -827,7 +805,7 @@ TEST(SurveyRemarks, AGaugeRunOfTooFewRowsSaysNothingYet) {
        {"[[0, 0, 0]]", "[[0, 0, 0], [10, 0, 0]]", "[[0, 0, 0], [2, 0, 0], [-3, 0, 0]]",
         "[[5, 0, 0], [5, 0, 0], [5, 0, 0], [5, 0, 0]]"}) {
     const auto s =
-        surveyed(start + "gauge = \"front.left\"\nbase = 300\nrows = " + rows + "\n").survey;
+        Surveyed(start + "gauge = \"front.left\"\nbase = 300\nrows = " + rows + "\n").survey;
     EXPECT_TRUE(s.faults.empty()) << rows;
     EXPECT_TRUE(s.gauges.empty()) << rows;
     ASSERT_EQ(s.begun.size(), 1u) << rows;

@@ -6,14 +6,14 @@
 
 #include <numbers>
 
+#include "base/quantity.h"
 #include "base/statistics.h"
 #include "prove/runs.h"
 
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
-constexpr double per_25mm = degree / 25.0;
+constexpr double per_25mm = degree_rad / 25.0;
 
 // A run of a given curve; `dial_mm` of noise from `seed`.
 GaugeRun run_of(double slope, double bend, double twist, double dial_mm = 0.0,
@@ -44,8 +44,8 @@ TEST(CurveShape, EachShapeByItsName) {
   };
   for (const auto& row : table)
     for (const double dial_mm : {0.0, usual_dial_sigma_mm}) {
-      const auto f = curve_fit(run_of(row.slope * per_25mm, row.bend * degree / (40.0 * 40.0),
-                                      row.twist * degree / (40.0 * 40.0 * 40.0), dial_mm));
+      const auto f = curve_fit(run_of(row.slope * per_25mm, row.bend * degree_rad / (40.0 * 40.0),
+                                      row.twist * degree_rad / (40.0 * 40.0 * 40.0), dial_mm));
       EXPECT_EQ(f.shape, row.shape)
           << row.slope << " " << row.bend << " " << row.twist << " " << word(f.shape);
     }
@@ -78,7 +78,7 @@ TEST(CurveShape, PlayIsNotTakenForABend) {
   auto run = run_of(-0.1 * per_25mm, 0.0, 0.0);
   const auto way = directions(run);
   for (std::size_t i = 0; i < run.rows.size(); ++i)
-    run.rows[i].rear_mm += 0.5 * way[i] * 0.1 * degree * run.base_mm;
+    run.rows[i].rear_mm += 0.5 * way[i] * 0.1 * degree_rad * run.base_mm;
   const auto f = curve_fit(run);
   EXPECT_EQ(f.shape, CurveShape::straight_out);
   EXPECT_NEAR(f.slope / per_25mm, -0.1, 1e-3);

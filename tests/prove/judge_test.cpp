@@ -6,13 +6,13 @@
 
 #include <numbers>
 
+#include "base/quantity.h"
 #include "prove/runs.h"
 #include "travel/random_corner.h"
 
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 // Of chi-square of a run that the model made itself: what Newton and the tangents leave, squared
 // over the dials' 0.04 mm.
 constexpr double no_chi_square = 1e-12;
@@ -350,7 +350,7 @@ TEST(Judge, PlayIsLooseEvenWhereTheCurveHolds) {
   run.with = f.chosen({{"ball-joint spacer", 25.0}, {"rod-end stack", 27.5}});
   read_exactly(run, f.car, f.wishes, *run.with);
   const auto direction = directions(run);
-  const double play = 0.12 * degree;
+  const double play = 0.12 * degree_rad;
   for (std::size_t i = 0; i < run.rows.size(); ++i)
     run.rows[i].rear_mm += 0.5 * play * direction[i] * run.base_mm;
   const auto r = judged(f, run).runs[0];

@@ -5,12 +5,11 @@
 
 #include <numbers>
 
+#include "base/quantity.h"
 #include "prove/runs.h"
 
 namespace trammel::testing {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 struct Proved {
   explicit Proved(FromFile& f, std::vector<GaugeRun> after) {
@@ -66,7 +65,7 @@ TEST(Proving, APassedRunSaysSoAndLeavesTheShimAlone) {
   EXPECT_LT(w.low_rad, w.high_rad);
   // The run takes the doubt out of what is left.
   EXPECT_LT(p.correction.at(AxleName::front)->sure->wheel.left.bump_steer.corrected,
-            0.012 * degree / 25.0);
+            0.012 * degree_rad / 25.0);
 }
 
 // Toe changes by more than is wanted, as predicted: the run holds, and a better shim is named. The
@@ -83,7 +82,7 @@ TEST(Proving, AMissedTargetNamesTheNextShim) {
   EXPECT_GT(size, 20.0);
   EXPECT_LT(next.next_rad, next.fitted_rad);
   const Proved again(f, {run_with(f, 25.0, size, size)});
-  EXPECT_NEAR(again.proving.runs[0].window->change_max_rad, next.next_rad, 0.005 * degree);
+  EXPECT_NEAR(again.proving.runs[0].window->change_max_rad, next.next_rad, 0.005 * degree_rad);
   // The plain rule points the same way and comes near: by the smallest piece of the stack.
   EXPECT_NEAR(fitted + next.by_mm, size, 2.5);
   EXPECT_NE(p.words().find("Next: rod-end stack"), std::string::npos) << p.words();
@@ -126,7 +125,7 @@ TEST(Proving, AMissedHoleNamesItsPlace) {
   EXPECT_NEAR(drilled.z + next.by_mm, at.z, 2.5);
   EXPECT_NE(p.words().find("Next: toe-link bracket at y "), std::string::npos) << p.words();
   const Proved again(f, {run_at(at)});
-  EXPECT_NEAR(again.proving.runs[0].window->change_max_rad, next.next_rad, 0.005 * degree);
+  EXPECT_NEAR(again.proving.runs[0].window->change_max_rad, next.next_rad, 0.005 * degree_rad);
   EXPECT_EQ(again.proving.runs[0].verdict, Verdict::passed);
   EXPECT_FALSE(again.proving.axle[1]->corners[0].next->changes);
 }
@@ -244,7 +243,7 @@ TEST(Proving, SomethingLooseIsSaidFirst) {
   auto run = run_with(f, 30.0, 32.5, 32.5);
   for (std::size_t i = 1; i < run.rows.size(); ++i)
     if (run.rows[i].travel_mm < run.rows[i - 1].travel_mm)
-      run.rows[i].rear_mm += run.base_mm * 0.1 * degree;
+      run.rows[i].rear_mm += run.base_mm * 0.1 * degree_rad;
   const Proved p(f, {run});
   EXPECT_EQ(p.left(), Verdict::wrong);
   EXPECT_NE(p.section.answer.find("Something is loose on the left wheel"), std::string::npos)

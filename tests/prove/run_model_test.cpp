@@ -7,6 +7,7 @@
 #include <numbers>
 #include <span>
 
+#include "base/quantity.h"
 #include "correct/rank.h"
 #include "prove/runs.h"
 #include "travel/random_corner.h"
@@ -15,7 +16,6 @@
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 // Central differences over 0.2 mm against exact slopes; the curve's bend over that way.
 constexpr double slope_tolerance = 1e-8;  // rad per mm
 // The same of a dial up to 0.3 m from the wheel's centre; and what Newton leaves there.
@@ -133,7 +133,7 @@ TEST(RunModel, HeightOfTheRodsInnerEndByTheClosedForm) {
         model.value->inputs[k].number == coordinate_number(rod.inner, 2))
       per_mm = model.value->per_input(2, static_cast<int>(k)) -
                model.value->per_input(0, static_cast<int>(k));
-  EXPECT_NEAR(std::fabs(per_mm) / degree, 1432.0 / (rod_mm * arm_mm),
+  EXPECT_NEAR(std::fabs(per_mm) / degree_rad, 1432.0 / (rod_mm * arm_mm),
               0.15 * 1432.0 / (rod_mm * arm_mm));
 }
 

@@ -11,13 +11,13 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "cars.h"
 #include "travel/sweep.h"
 
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 // Its Newton ends at 1e-11 mm. Its slopes are differences over 0.1 mm: curvature leaves some 1e-6
 // of a degree per 25 mm and, of the roll centre, 1e-4 mm.
 struct Same {
@@ -25,7 +25,7 @@ struct Same {
 };
 // Its floor stays level. The floor of a lowered car goes through the contact points, which camber
 // lifts by some 0.02 mm more at one axle than at the other: a pitch of half a thousandth of a
-// degree, all of it caster and a hundredth of it toe and camber.
+// degree_rad, all of it caster and a hundredth of it toe and camber.
 constexpr Same lowered_same{2e-5, 1e-5, 1e-3, 5e-3, 1e-3};
 
 nlohmann::json by_itself(const std::string& file, AxleName axle, const std::string& more) {
@@ -47,17 +47,17 @@ void expect_same(const Ride& stands, AxleName axle, const nlohmann::json& want, 
   for (std::size_t i = 0; i < travels.size(); ++i) {
     ASSERT_TRUE(s.positions[i].side[0]) << travels[i];
     const auto& at = *s.positions[i].side[0];
-    EXPECT_NEAR(at[Reading::toe] / degree, want["toe_deg"][i], same.deg) << travels[i];
-    EXPECT_NEAR(at[Reading::camber] / degree, want["camber_deg"][i], same.deg) << travels[i];
+    EXPECT_NEAR(at[Reading::toe] / degree_rad, want["toe_deg"][i], same.deg) << travels[i];
+    EXPECT_NEAR(at[Reading::camber] / degree_rad, want["camber_deg"][i], same.deg) << travels[i];
     EXPECT_NEAR(at[Reading::roll_centre_height], want["roll_centre_height_mm"][i],
                 same.roll_centre_mm)
         << travels[i];
   }
   const auto& ride_at = *s.ride.side[0];
   const auto& wanted = want["ride"];
-  EXPECT_NEAR(ride_at[Reading::bump_steer] * 25 / degree, wanted["toe_slope_deg_per_25_mm"],
+  EXPECT_NEAR(ride_at[Reading::bump_steer] * 25 / degree_rad, wanted["toe_slope_deg_per_25_mm"],
               same.slope);
-  EXPECT_NEAR(ride_at[Reading::camber_gain] * 25 / degree, wanted["camber_gain_deg_per_25_mm"],
+  EXPECT_NEAR(ride_at[Reading::camber_gain] * 25 / degree_rad, wanted["camber_gain_deg_per_25_mm"],
               same.slope);
 }
 
@@ -84,8 +84,8 @@ TEST_P(DemoByItself, AsBuiltAndLowered) {
     if (axle == AxleName::rear) continue;
     const CornerAt at = *sweep(*stands.value, axle, {{0.0}, 0.0, 0.0}).ride.side[0];
     const auto& wanted = want["ride"];
-    EXPECT_NEAR(at[Reading::caster] / degree, wanted["caster_deg"], same.axis_deg);
-    EXPECT_NEAR(at[Reading::steering_axis_inclination] / degree,
+    EXPECT_NEAR(at[Reading::caster] / degree_rad, wanted["caster_deg"], same.axis_deg);
+    EXPECT_NEAR(at[Reading::steering_axis_inclination] / degree_rad,
                 wanted["steering_axis_inclination_deg"], same.axis_deg);
     EXPECT_NEAR(at[Reading::scrub_radius], wanted["scrub_radius_mm"], same.mm);
     EXPECT_NEAR(at[Reading::caster_trail], wanted["caster_trail_mm"], same.mm);

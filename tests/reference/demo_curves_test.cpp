@@ -6,13 +6,13 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "cars.h"
 #include "travel/sweep.h"
 
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
 // Printed to three (toe), two (camber) and one decimals.
 constexpr double printed_3 = 0.0006, printed_2 = 0.006, printed_1 = 0.06;
 // The curves were solved before the joints were rounded to 0.1 mm for print. Solved again from the
@@ -37,18 +37,19 @@ void expect_curves(const std::string& name, AxleName axle) {
     const auto ride_at = at(0);
     EXPECT_NEAR(ride_at[Reading::roll_centre_height], want["roll_centre_height_mm"],
                 rounded_roll_centre_mm);
-    EXPECT_NEAR(ride_at[Reading::bump_steer] * 25 / degree, want["toe_slope_deg_per_25mm_bump"],
+    EXPECT_NEAR(ride_at[Reading::bump_steer] * 25 / degree_rad, want["toe_slope_deg_per_25mm_bump"],
                 rounded_slope);
-    EXPECT_NEAR(ride_at[Reading::camber_gain] * 25 / degree, want["camber_gain_deg_per_25mm_bump"],
-                printed_3);
-    EXPECT_NEAR(ride_at[Reading::camber] / degree, want["static_camber_deg"], printed_2);
+    EXPECT_NEAR(ride_at[Reading::camber_gain] * 25 / degree_rad,
+                want["camber_gain_deg_per_25mm_bump"], printed_3);
+    EXPECT_NEAR(ride_at[Reading::camber] / degree_rad, want["static_camber_deg"], printed_2);
     for (const auto& [travel, toe] : want["toe_in_deg_by_travel_mm"].items())
-      EXPECT_NEAR(at(std::stod(travel))[Reading::toe] / degree, toe, printed_3) << travel;
+      EXPECT_NEAR(at(std::stod(travel))[Reading::toe] / degree_rad, toe, printed_3) << travel;
     for (const auto& [travel, camber] : want["camber_deg_by_travel_mm"].items())
-      EXPECT_NEAR(at(std::stod(travel))[Reading::camber] / degree, camber, printed_2) << travel;
+      EXPECT_NEAR(at(std::stod(travel))[Reading::camber] / degree_rad, camber, printed_2) << travel;
     if (axle == AxleName::front) {
-      EXPECT_NEAR(ride_at[Reading::steering_axis_inclination] / degree, want["kpi_deg"], printed_2);
-      EXPECT_NEAR(ride_at[Reading::caster] / degree, want["caster_deg"], printed_2);
+      EXPECT_NEAR(ride_at[Reading::steering_axis_inclination] / degree_rad, want["kpi_deg"],
+                  printed_2);
+      EXPECT_NEAR(ride_at[Reading::caster] / degree_rad, want["caster_deg"], printed_2);
       // There the axis inboard of the contact point is positive: our sign.
       EXPECT_NEAR(ride_at[Reading::scrub_radius], want["scrub_mm_positive_axis_inboard"],
                   printed_1);
@@ -74,7 +75,7 @@ TEST(DemoCurves, ToeThatLoweringLeavesWithoutAReset) {
       const auto s = sweep(*stands.value, axle, {{0.0}, 0.0, 0.0});
       const double left =
           (*s.ride.side[0])[Reading::toe] - car.at(axle)->at(Side::left).numbers.toe_rad;
-      EXPECT_NEAR(left / degree,
+      EXPECT_NEAR(left / degree_rad,
                   solved_curves()["cars"][name]["toe_change_if_not_reset_deg"][word(axle)],
                   printed_3)
           << name << " " << word(axle);
@@ -95,7 +96,7 @@ TEST(DemoCurves, TheCarsAsTheySitAgreeWithTheLoweredOnes) {
       const auto& c = *s.ride.side[0];
       EXPECT_NEAR(c[Reading::roll_centre_height], want["roll_centre_height_mm"],
                   rounded_roll_centre_mm);
-      EXPECT_NEAR(c[Reading::bump_steer] * 25 / degree, want["toe_slope_deg_per_25mm_bump"],
+      EXPECT_NEAR(c[Reading::bump_steer] * 25 / degree_rad, want["toe_slope_deg_per_25mm_bump"],
                   rounded_slope);
     }
   }

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "cars.h"
 #include "measure/adjustment.h"
 #include "travel/band.h"
@@ -12,8 +13,7 @@
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
-constexpr double slope_unit = 25.0 / degree;  // rad/mm to degrees per 25 mm
+constexpr double slope_unit = 25.0 / degree_rad;  // rad/mm to degrees per 25 mm
 // Of some hundred coordinates the farthest from the truth: a normal exceeds 3.9 in 1 of 10,000.
 constexpr double farthest_sigmas = 3.9;
 // One figure of one survey: beyond three standard uncertainties once in 370.

@@ -9,20 +9,14 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "cars.h"
+#include "settle/settled.h"
 #include "settle/settling.h"
 #include "travel/forces.h"
 
 namespace trammel::testing {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
-
-Ride standing(const Car& car, const char* state = nullptr) {
-  auto r = ride(car, state ? car.state(state) : nullptr);
-  EXPECT_TRUE(r.value) << r.why;
-  return std::move(*r.value);
-}
 
 // A car of two like axles with upright wheels on springs so long that they stay upright: swing
 // arms about a line across the car (pure trailing, nothing but rise), or about one along it in its
@@ -59,7 +53,7 @@ std::string plain_car(bool across, double half_track, double rate, double cg, do
 // three terms add to 1909, a misprint.
 TEST(LoadTransfer, OfABookExample) {
   // Whole newtons, and of a sum as many halves as it has terms; the book's g.
-  constexpr double printed_n = 0.6, g = 9.81, roll = 6.5 * degree;
+  constexpr double printed_n = 0.6, g = 9.81, roll = 6.5 * degree_rad;
   const auto front = transfer_by_sums(1280 * 0.54 * g, 70, 0, roll, 140 * g, 280, 0.6, 1460);
   const auto rear =
       transfer_by_sums(1280 * 0.46 * g, 320, 28650.0e3, roll, 180 * g, 300, 0.6, 1460);
@@ -82,7 +76,7 @@ TEST(RollGradient, OfABookExample) {
   const double per = r.value->roll_rad / (0.01 * gravity_m_s2);
   EXPECT_NEAR(per, 1280 * 0.365 / (28650 - 1280 * gravity_m_s2 * 0.365), curved * per);
   EXPECT_NEAR(per, 0.0194, 0.00005);
-  EXPECT_NEAR(per * gravity_m_s2 / degree, 10.9, 0.05);
+  EXPECT_NEAR(per * gravity_m_s2 / degree_rad, 10.9, 0.05);
   EXPECT_NEAR(r.value->axle[0].transfer.geometric_n, 0.0, 0.1);  // roll centre on the floor
 }
 
@@ -225,7 +219,7 @@ TEST(RollBars, GiveTheStatedRate) {
     ASSERT_TRUE(bar);
     EXPECT_EQ(bar->by_levers(), name == AxleName::front);
     // The ride as measured stands on a floor that is pitched by less than a thousandth.
-    EXPECT_NEAR(bar->roll_rate_nmm_per_rad(both_at(stands, name)) * degree, per_degree,
+    EXPECT_NEAR(bar->roll_rate_nmm_per_rad(both_at(stands, name)) * degree_rad, per_degree,
                 1e-4 * per_degree);
   }
 }
@@ -272,14 +266,14 @@ TEST(RollGradient, OfALightCarLoweredAndPutRight) {
     return cg - 0.61 * front - 0.39 * rear;
   };
   const double stiff = lever(500, -8, 17);
-  const double bars = sprung_n * stiff * (1.0 + 1.0 / (4.9 * degree)) - springs(32, 28);
+  const double bars = sprung_n * stiff * (1.0 + 1.0 / (4.9 * degree_rad)) - springs(32, 28);
   const auto roll = [&](double spring_rate, double h1) {
-    return sprung_n * h1 / (spring_rate + bars - sprung_n * h1) / degree;
+    return sprung_n * h1 / (spring_rate + bars - sprung_n * h1) / degree_rad;
   };
   EXPECT_NEAR(roll(springs(21, 18), lever(540, 81, 98)), 6.7, printed_deg);
   EXPECT_NEAR(roll(springs(21, 18), lever(500, -8, 17)), 7.3, printed_deg);
   EXPECT_NEAR(roll(springs(32, 28), lever(500, 52, 60)), 4.4, printed_deg);
-  EXPECT_NEAR(bars * degree / 1000, 140, 20);  // N·m per degree, of both axles
+  EXPECT_NEAR(bars * degree_rad / 1000, 140, 20);  // N·m per degree, of both axles
   // Its geometric parts, and 42 N per g for each 10 mm, to the ten newtons that it rounds to.
   const auto geometric = [](double h) {
     return transfer_by_sums(596 * gravity_m_s2, h, 0, 0, 0, 0, 1.0, 1390).geometric_n;

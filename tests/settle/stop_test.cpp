@@ -10,19 +10,14 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "cars.h"
+#include "settle/settled.h"
 #include "settle/settling.h"
 
 namespace trammel::testing {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
-
-Ride standing(const Car& car) {
-  auto r = ride(car, nullptr);
-  EXPECT_TRUE(r.value) << r.why;
-  return std::move(*r.value);
-}
 std::string without_line(std::string text, const std::string& line, int times = 1) {
   for (int i = 0; i < times; ++i) {
     const auto at = text.find(line);
@@ -31,12 +26,6 @@ std::string without_line(std::string text, const std::string& line, int times = 
   }
   return text;
 }
-Settling settled(const std::string& text) {
-  const auto document = *parse(text).value;
-  const auto car = car_of(text);
-  return settle(standing(car), Correction{}, read_wishes(document, car));
-}
-const StateSettled& sits(const Settling& s) { return s.states[s.sits]; }
 
 // Two like axles on trailing arms: upright wheels that do nothing but rise, springs so long that
 // they stay upright, and nothing else along the stop's line. Roll centres on the floor.
@@ -215,7 +204,7 @@ TEST(Settle, StopsBelowTheToldAccelerationAreInTheBalance) {
   EXPECT_LT(now.rolled->roll_rad, now.without_stops->roll_rad);
   const auto answer = tell(s, Units::metric).answer;
   const auto per_g = [](const Rolled& r) {
-    return fmt::format("{:.1f}°", r.roll_rad / r.side_g / degree);
+    return fmt::format("{:.1f}°", r.roll_rad / r.side_g / degree_rad);
   };
   EXPECT_NE(
       answer.find(fmt::format("at 0.5\u00a0g, stops and tyres counted, the body rolls {} per g "

@@ -38,15 +38,12 @@ bool has(const std::string& text, Care care) {
 // All that a person is handed for the demo hatch: the sheet, the blank sheets.
 const std::vector<Section>& handed() {
   static const auto all = [] {
-    const auto document = *parse(demo_text("pip.toml")).value;
-    const auto car = *read_car(document).value;
-    const auto tables = read_tables(document, car);
-    const auto adjusted = adjust(car, tables.survey);
-    EXPECT_TRUE(adjusted.value) << adjusted.why;
-    auto built = build_sheet(*adjusted.value, {}, tables, Units::metric);
+    Worked worked(*read_car_file(demo_text("pip.toml")).value);
+    EXPECT_TRUE(worked.surveyed().value) << worked.surveyed().why;
+    auto built = build_sheet(worked, Units::metric);
     EXPECT_TRUE(built.value) << built.why;
     auto sections = std::move(*built.value);
-    for (auto& s : blank_sheets(car, Units::metric)) sections.push_back(std::move(s));
+    for (auto& s : blank_sheets(worked.file().car, Units::metric)) sections.push_back(std::move(s));
     return sections;
   }();
   return all;

@@ -18,15 +18,13 @@ namespace {
 
 struct Sheet {
   explicit Sheet(const std::string& text) {
-    const auto document = *parse(text).value;
-    const auto car = *read_car(document).value;
-    tables = read_tables(document, car);
-    tables.survey = {};
-    auto built = build_sheet(*adjust(car, {}).value, {}, tables, Units::metric);
+    auto file = *read_car_file(text).value;
+    file.tables.survey = {};
+    Worked worked(std::move(file));
+    auto built = build_sheet(worked, Units::metric);
     EXPECT_TRUE(built.value) << built.why;
     sections = std::move(*built.value);
   }
-  CarTables tables;
   std::vector<Section> sections;
 };
 
@@ -118,7 +116,8 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
   const auto document = *parse(demo_text("pip.toml")).value;
   const auto car = *read_car(document).value;
   const auto stands = *ride(car, nullptr).value;
-  const auto ranking = *rank(stands, {}, AxleName::front, sheet.tables.wishes).value;
+  const auto wishes = read_wishes(document, car);
+  const auto ranking = *rank(stands, {}, AxleName::front, wishes).value;
   const auto fitted_set = fit_words(ranking.shelf, ranking.candidates.front().fit, Units::metric);
   // (By chance the same set is best here as by the share of the tolerance.)
   ASSERT_NE(sheet.sections[4].answer.find(fitted_set), std::string::npos);

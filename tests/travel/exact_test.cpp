@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include "base/quantity.h"
 #include "travel/planar.h"
 
 namespace trammel::testing {
@@ -19,7 +20,7 @@ constexpr double printed_6_digits = 6e-7;
 constexpr double printed_5_digits = 6e-6;
 
 TEST(Exact, ParallelEqualArmsMoveTheWheelOnACircle) {
-  constexpr double length = 350.0, theta0 = 5.0 * degree;
+  constexpr double length = 350.0, theta0 = 5.0 * degree_rad;
   const double drop = length * std::sin(theta0), reach_y = length * std::cos(theta0);
   Corner c({700, 300});
   c.arm({700 - reach_y - 20, 200 + drop}, {680, 200})
@@ -53,7 +54,7 @@ TEST(Exact, PlanarDoubleWishboneTable) {
   c.rod({-120, 350, 240}, {-120, 700, 220});
   const auto ride = c.sample(0);
   EXPECT_NEAR(ride.roll_centre_mm, 143.715847, printed_6_digits);
-  EXPECT_NEAR(ride.camber_gain / degree, -0.035484, printed_6_digits);
+  EXPECT_NEAR(ride.camber_gain / degree_rad, -0.035484, printed_6_digits);
   struct Row {
     double z, camber_deg, scrub_mm, roll_centre_mm;
   };
@@ -62,7 +63,7 @@ TEST(Exact, PlanarDoubleWishboneTable) {
         Row{-20, 0.668673, -4.224547, 172.40104}, Row{20, -0.752065, 3.453643, 116.08894},
         Row{40, -1.592660, 6.176423, 89.63836}, Row{60, -2.528852, 8.209207, 64.51987}}) {
     const auto s = c.sample(row.z);
-    EXPECT_NEAR(s.camber_rad / degree, row.camber_deg, printed_6_digits) << row.z;
+    EXPECT_NEAR(s.camber_rad / degree_rad, row.camber_deg, printed_6_digits) << row.z;
     EXPECT_NEAR(s.half_track_mm - 750, row.scrub_mm, printed_6_digits) << row.z;
     EXPECT_NEAR(s.roll_centre_mm, row.roll_centre_mm, printed_5_digits) << row.z;
   }
@@ -74,7 +75,7 @@ TEST(Exact, PlanarStrutTable) {
   c.rod({-120, 350, 230}, {-120, 700, 210});
   const auto ride = c.sample(0);
   EXPECT_NEAR(ride.roll_centre_mm, 96.03803, printed_5_digits);
-  EXPECT_NEAR(ride.camber_gain / degree, -0.019613, printed_6_digits);
+  EXPECT_NEAR(ride.camber_gain / degree_rad, -0.019613, printed_6_digits);
   struct Row {
     double z, camber_deg, scrub_mm, roll_centre_mm;
   };
@@ -82,7 +83,7 @@ TEST(Exact, PlanarStrutTable) {
        {Row{-40, 0.928033, -7.874529, 197.17731}, Row{40, -0.624531, 2.317421, -10.18529},
         Row{60, -0.803227, 1.302578, -66.56429}}) {
     const auto s = c.sample(row.z);
-    EXPECT_NEAR(s.camber_rad / degree, row.camber_deg, printed_6_digits) << row.z;
+    EXPECT_NEAR(s.camber_rad / degree_rad, row.camber_deg, printed_6_digits) << row.z;
     EXPECT_NEAR(s.half_track_mm - 750, row.scrub_mm, printed_6_digits) << row.z;
     EXPECT_NEAR(s.roll_centre_mm, row.roll_centre_mm, printed_5_digits) << row.z;
   }
@@ -95,7 +96,7 @@ TEST(Exact, SwingAxle) {
   EXPECT_NEAR(s.roll_centre_mm, 420.0, exact_mm);
   // One over the swing length; the top leans in as the wheel rises.
   EXPECT_NEAR(s.camber_gain, -1.0 / 550.0, 1e-14);
-  EXPECT_NEAR(s.camber_gain / degree, -0.104174, printed_6_digits);
+  EXPECT_NEAR(s.camber_gain / degree_rad, -0.104174, printed_6_digits);
 }
 
 TEST(Exact, PureTrailingArmKeepsTheWheelUpright) {
@@ -116,13 +117,13 @@ TEST(Exact, PureTrailingArmKeepsTheWheelUpright) {
 TEST(Exact, SemiTrailingArmTurnsTheWheelAboutItsPivotLine) {
   const Vec3<double> inner{310, 260, 290}, outer{420, 610, 275};
   Corner c({700, 300});
-  c.numbers.camber_rad = -1.2 * degree;
-  c.numbers.toe_rad = 0.15 * degree;
+  c.numbers.camber_rad = -1.2 * degree_rad;
+  c.numbers.toe_rad = 0.15 * degree_rad;
   c.swing(inner, outer);
   const auto k = unit(outer - inner);
   const Vec3<double> centre{0, 700, 300};
-  const double cg = std::cos(-1.2 * degree), sg = std::sin(-1.2 * degree);
-  const double cd = std::cos(0.15 * degree), sd = std::sin(0.15 * degree);
+  const double cg = std::cos(-1.2 * degree_rad), sg = std::sin(-1.2 * degree_rad);
+  const double cd = std::cos(0.15 * degree_rad), sd = std::sin(0.15 * degree_rad);
   const Vec3<double> spin{sd * cg, cd * cg, -sg};
   const auto rodrigues = [&](const Vec3<double>& v, double a) {
     return std::cos(a) * v + std::sin(a) * cross(k, v) + ((1 - std::cos(a)) * dot(k, v)) * k;
@@ -169,21 +170,21 @@ TEST(Exact, HeightErrorOfTheInnerJoint) {
     return c;
   };
   EXPECT_NEAR(with_error(5).sample(0).bump_steer, 5.0 / (350.0 * 130.0), 1e-12);
-  EXPECT_NEAR(with_error(5).sample(0).bump_steer / degree, 0.00629624, 6e-9);
+  EXPECT_NEAR(with_error(5).sample(0).bump_steer / degree_rad, 0.00629624, 6e-9);
   struct Row {
     double e, z, turn_deg;
   };
   for (const Row& row : {Row{5, -50, 0.3184080}, Row{5, -25, 0.1578903}, Row{5, 25, -0.1577284},
                          Row{5, 50, -0.3177453}, Row{10, -50, 0.6374928}, Row{10, -25, 0.3159441},
                          Row{10, 25, -0.3152967}, Row{10, 50, -0.6348419}})
-    EXPECT_NEAR(-with_error(row.e).sample(row.z).toe_rad / degree, row.turn_deg, 6e-8)
+    EXPECT_NEAR(-with_error(row.e).sample(row.z).toe_rad / degree_rad, row.turn_deg, 6e-8)
         << row.e << " " << row.z;
 }
 
 // The roll centre needs no forces: half track times d(scrub)/dz, in three dimensions too.
 TEST(Exact, RollCentreIsTheSlopeOfScrub) {
   Corner c({715, 292});
-  c.numbers.camber_rad = -0.4 * degree;
+  c.numbers.camber_rad = -0.4 * degree_rad;
   c.arm({345, 205}, {655, 178})
       .strut({545, 820}, {598, 330})
       .rod({-120, 320, 232}, {-128, 640, 226});
@@ -222,8 +223,8 @@ TEST_P(NortonsFourBar, HasHisAngles) {
   const auto& row = GetParam();
   const YZ crank_centre{400, 300}, rocker_centre{500, 300};
   const auto from = [](const YZ& at, double length, double angle_deg) {
-    return YZ{at.y + length * std::cos(angle_deg * degree),
-              at.z + length * std::sin(angle_deg * degree)};
+    return YZ{at.y + length * std::cos(angle_deg * degree_rad),
+              at.z + length * std::sin(angle_deg * degree_rad)};
   };
   const YZ pin = from(crank_centre, 40, 30), far = from(rocker_centre, 80, row.rocker_30_deg);
   EXPECT_NEAR(std::hypot(far.y - pin.y, far.z - pin.z), 120, 1e-6);  // the table's own digits
@@ -231,15 +232,16 @@ TEST_P(NortonsFourBar, HasHisAngles) {
   c.arm(crank_centre, pin).arm(rocker_centre, far);
   // A copy of the crank slid along x: the upright stays in its plane.
   c.rod({-120, crank_centre.y, crank_centre.z}, {-120, pin.y, pin.z});
-  const auto s = c.sample(40 * (std::sin(40 * degree) - std::sin(30 * degree)));
+  const auto s = c.sample(40 * (std::sin(40 * degree_rad) - std::sin(30 * degree_rad)));
   const auto& pose = s.at.pose;
   const YZ pin_now{pose.centre_mm.y, pose.centre_mm.z};
-  EXPECT_NEAR(std::atan2(pin_now.z - crank_centre.z, pin_now.y - crank_centre.y) / degree, 40,
+  EXPECT_NEAR(std::atan2(pin_now.z - crank_centre.z, pin_now.y - crank_centre.y) / degree_rad, 40,
               1e-9);
-  const double coupler = row.coupler_30_deg + 2.0 * std::atan2(pose.turn.x, pose.turn.w) / degree;
+  const double coupler =
+      row.coupler_30_deg + 2.0 * std::atan2(pose.turn.x, pose.turn.w) / degree_rad;
   const YZ far_now = from(pin_now, 120, coupler);
   const double rocker =
-      std::atan2(far_now.z - rocker_centre.z, far_now.y - rocker_centre.y) / degree;
+      std::atan2(far_now.z - rocker_centre.z, far_now.y - rocker_centre.y) / degree_rad;
   constexpr double printed = 0.01, worked_out = 1e-7;
   EXPECT_NEAR(coupler, row.norton_coupler_deg, printed);
   EXPECT_NEAR(rocker, row.norton_rocker_deg, printed);
@@ -260,7 +262,7 @@ INSTANTIATE_TEST_SUITE_P(Circuits, NortonsFourBar,
 // the other: with the ground for one link and the upright for the one across, eight rods, five of
 // which hold the upright and the other three keep their length by Bennett's law alone.
 TEST(Exact, FiveRodsFollowBennettsLaw) {
-  constexpr double alpha = 30 * degree, beta = 50 * degree, b = 300;
+  constexpr double alpha = 30 * degree_rad, beta = 50 * degree_rad, b = 300;
   const double a = b * std::sin(alpha) / std::sin(beta);
   EXPECT_NEAR(a / b, 0.652703645, 1e-9);
   const double product = std::sin(0.5 * (beta + alpha)) / std::sin(0.5 * (beta - alpha));
@@ -282,7 +284,7 @@ TEST(Exact, FiveRodsFollowBennettsLaw) {
   const auto second_angle = [&](double first) {
     return 2.0 * std::atan(product / std::tan(0.5 * first));
   };
-  constexpr double start = 20 * degree, half = 60;
+  constexpr double start = 20 * degree_rad, half = 60;
   const Frame second = along_x(about_z(ground, start), a, alpha);
   const Frame third = along_x(about_z(second, second_angle(start)), b, beta);
   const Frame fourth = along_x({ground.x, ground.y, ground.z, ground.at - b * ground.x}, 0, -beta);
@@ -299,7 +301,7 @@ TEST(Exact, FiveRodsFollowBennettsLaw) {
   const auto kept = [](const V& p, const V& q) { return length(p - q); };
   auto at = solution_as_measured(m);
   for (double theta = 25; theta < 80; theta += 5) {
-    const auto r = reach(m, at, {a * (std::sin(theta * degree) - std::sin(start)), 0.0});
+    const auto r = reach(m, at, {a * (std::sin(theta * degree_rad) - std::sin(start)), 0.0});
     ASSERT_TRUE(r.arrived) << theta;
     at = r.at;
     const Placed<double> placed(m, at.pose, 0.0);
@@ -318,7 +320,7 @@ TEST(Exact, FiveRodsFollowBennettsLaw) {
     const V came = unit(at_second - ground.at), goes = unit(at_third - at_second);
     const double first = std::atan2(dot(came, ground.y), dot(came, ground.x));
     const double next = std::atan2(dot(cross(came, goes), hinge), dot(came, goes));
-    EXPECT_NEAR(first / degree, theta, 1e-9);
+    EXPECT_NEAR(first / degree_rad, theta, 1e-9);
     EXPECT_NEAR(std::tan(0.5 * first) * std::tan(0.5 * next), product, 1e-9) << theta;
   }
 }
@@ -349,14 +351,14 @@ TEST_P(SpatialFourBar, FollowsTheClosedForm) {
   Layout layout;
   for (const double phi : {row.phi_1_deg, row.phi_2_deg}) {
     // Started three degrees off, the rod the wrong length; then the length is driven to 130.
-    const double start = (phi + 3.0) * degree;
-    const auto m = rocker(layout, row.theta_deg * degree, start);
+    const double start = (phi + 3.0) * degree_rad;
+    const auto m = rocker(layout, row.theta_deg * degree_rad, start);
     const auto from = solution_as_measured(m, DrivenBy::spring_length);
     ASSERT_TRUE(from.found);
     const auto r = reach(m, from, {130.0, 0.0, DrivenBy::spring_length});
     ASSERT_TRUE(r.arrived) << row.theta_deg << " " << phi;
     const double turned = 2.0 * std::atan2(r.at.pose.turn.x, r.at.pose.turn.w);
-    EXPECT_NEAR((start + turned) / degree, phi, 6e-10) << row.theta_deg;  // nine digits printed
+    EXPECT_NEAR((start + turned) / degree_rad, phi, 6e-10) << row.theta_deg;  // nine digits printed
   }
 }
 INSTANTIATE_TEST_SUITE_P(Table, SpatialFourBar,
@@ -369,7 +371,7 @@ INSTANTIATE_TEST_SUITE_P(Table, SpatialFourBar,
 TEST(SpatialFourBarLimits, SaysWhereItCannotBeAssembled) {
   Layout layout;
   for (const double theta : {120.0, 180.0}) {
-    const auto m = rocker(layout, theta * degree, -110.0 * degree);
+    const auto m = rocker(layout, theta * degree_rad, -110.0 * degree_rad);
     const auto from = solution_as_measured(m, DrivenBy::spring_length);
     ASSERT_TRUE(from.found);
     ASSERT_GT(from.drive.travel_mm, 130.0);
@@ -379,9 +381,9 @@ TEST(SpatialFourBarLimits, SaysWhereItCannotBeAssembled) {
     // What it stops at is the shortest distance of crank and rocker circle, to the smallest step.
     double shortest = 1e9;
     for (double phi = 0; phi < 360; phi += 0.001) {
-      const double dx = 120 - 40 * std::cos(theta * degree);
-      const double dy = 60 + 90 * std::cos(phi * degree) - 40 * std::sin(theta * degree);
-      const double dz = 40 + 90 * std::sin(phi * degree);
+      const double dx = 120 - 40 * std::cos(theta * degree_rad);
+      const double dy = 60 + 90 * std::cos(phi * degree_rad) - 40 * std::sin(theta * degree_rad);
+      const double dz = 40 + 90 * std::sin(phi * degree_rad);
       shortest = std::min(shortest, std::sqrt(dx * dx + dy * dy + dz * dz));
     }
     EXPECT_NEAR(r.at.drive.travel_mm, shortest, 0.002) << theta;

@@ -7,11 +7,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "travel/readings.h"
 
 namespace trammel::testing {
-
-inline constexpr double degree = std::numbers::pi / 180.0;
 
 struct YZ {
   double y, z;

@@ -8,13 +8,12 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "cars.h"
 #include "travel/sweep.h"
 
 namespace trammel::testing {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 Sweep swept(const Car& car, const RideState* state, AxleName axle, const Ask& ask) {
   const auto r = ride(car, state);
@@ -49,7 +48,7 @@ TEST(Ride, ToeSetInAStateIsAsSaidThere) {
   ASSERT_TRUE(r.value);
   for (const AxleName axle : {AxleName::front, AxleName::rear}) {
     const auto s = sweep(*r.value, axle, {{0}, 0, 0});
-    const double want = axle == AxleName::front ? 0.0 : 0.1 * degree;
+    const double want = axle == AxleName::front ? 0.0 : 0.1 * degree_rad;
     EXPECT_NEAR(left_of(s.ride)[Reading::toe], want, 1e-11);
     EXPECT_NEAR(right_of(s.ride)[Reading::toe], want, 1e-11);
     EXPECT_TRUE(s.toe_set);
@@ -61,8 +60,8 @@ TEST(Ride, ToeAndCamberAreSetTogether) {
                    "[front.adjust]\ncamber = { joint = \"front.strut.top\", along = [0, 1, 0] }\n"
                    "[state.set]\nfront = { height = 10, toe = 0.2, camber = -1.5 }\n");
   const auto s = swept(car, car.state("set"), AxleName::front, {{0}, 0, 0});
-  EXPECT_NEAR(left_of(s.ride)[Reading::toe], 0.2 * degree, 1e-11);
-  EXPECT_NEAR(left_of(s.ride)[Reading::camber], -1.5 * degree, 1e-11);
+  EXPECT_NEAR(left_of(s.ride)[Reading::toe], 0.2 * degree_rad, 1e-11);
+  EXPECT_NEAR(left_of(s.ride)[Reading::camber], -1.5 * degree_rad, 1e-11);
   EXPECT_TRUE(s.camber_set);
 }
 
@@ -100,7 +99,7 @@ TEST(Roll, BothTyresStayOnTheFloor) {
   for (const auto& l : all_layouts) {
     const Car car = car_of(l.text);
     const auto r = ride(car, nullptr);
-    for (const double roll : {-3.0 * degree, 2.0 * degree}) {
+    for (const double roll : {-3.0 * degree_rad, 2.0 * degree_rad}) {
       const auto s = sweep(*r.value, l.axle, {{0}, 0, roll});
       ASSERT_TRUE(s.positions[0].side[0]) << l.name;
       const auto& left = left_of(s.positions[0]);
@@ -127,8 +126,8 @@ TEST(Roll, BothTyresStayOnTheFloor) {
 
 TEST(Roll, RightAndLeftAreMirrorImages) {
   const Car car = demo("pip-as-built.toml");
-  const auto a = swept(car, nullptr, AxleName::front, {{0}, 0, 2 * degree});
-  const auto b = swept(car, nullptr, AxleName::front, {{0}, 0, -2 * degree});
+  const auto a = swept(car, nullptr, AxleName::front, {{0}, 0, 2 * degree_rad});
+  const auto b = swept(car, nullptr, AxleName::front, {{0}, 0, -2 * degree_rad});
   EXPECT_NEAR(left_of(a.positions[0])[Reading::camber], right_of(b.positions[0])[Reading::camber],
               1e-12);
   EXPECT_NEAR(left_of(a.positions[0]).travel_mm, right_of(b.positions[0]).travel_mm, 1e-9);
@@ -138,7 +137,7 @@ TEST(Roll, RightAndLeftAreMirrorImages) {
 
 TEST(Roll, SpringsKeepTheAxlesLoad) {
   const Car car = demo("pip.toml");
-  const auto s = swept(car, nullptr, AxleName::front, {{0}, 0, 3 * degree});
+  const auto s = swept(car, nullptr, AxleName::front, {{0}, 0, 3 * degree_rad});
   EXPECT_EQ(s.heave, Heave::load_kept);
   // Load by virtual work on each side from lengths and motion ratios alone.
   const auto& axle = *car.at(AxleName::front);
@@ -163,10 +162,10 @@ TEST(Roll, SpringsKeepTheAxlesLoad) {
     }
     return sum;
   };
-  EXPECT_NEAR(force_sum(s.positions[0], 3 * degree), force_sum(s.ride, 0),
+  EXPECT_NEAR(force_sum(s.positions[0], 3 * degree_rad), force_sum(s.ride, 0),
               1e-3);  // 3e-8 of 5600 N, twice
   const auto no_preload =
-      swept(demo("pip-as-built.toml"), nullptr, AxleName::front, {{0}, 0, degree});
+      swept(demo("pip-as-built.toml"), nullptr, AxleName::front, {{0}, 0, degree_rad});
   EXPECT_EQ(no_preload.heave, Heave::load_kept_without_preload);
 }
 
@@ -227,7 +226,7 @@ TEST(Axle, AckermannErrorByTheCotangentRule) {
     // Contact points swing a few mm about the steering axis, so track and wheelbase are theirs.
     const double base = *car.wheelbase_mm();
     const double ideal = std::atan(1.0 / (1.0 / std::tan(outer) - p.axle->track_mm / base));
-    EXPECT_NEAR(*p.axle->ackermann_error_rad, inner - ideal, 0.05 * degree);
+    EXPECT_NEAR(*p.axle->ackermann_error_rad, inner - ideal, 0.05 * degree_rad);
   }
   EXPECT_FALSE(
       swept(car, nullptr, AxleName::front, {{0}, 0, 0}).positions[0].axle->ackermann_error_rad);
@@ -244,7 +243,7 @@ TEST(SteeringAxis, RunsThroughTheUprightEndsOfBothArms) {
   EXPECT_NEAR(c[Reading::steering_axis_inclination], std::atan2(-k.y, k.z), 1e-12);
   const double up = -lower.z / k.z;
   const Vec3<double> ground = lower + up * k;
-  const double camber = -0.7 * degree, toe = 0.1 * degree;
+  const double camber = -0.7 * degree_rad, toe = 0.1 * degree_rad;
   const double radius = 278 / std::cos(camber);
   // Straight below the centre in the wheel's plane: outboard by R sin(-camber), square to the
   // heading.
@@ -363,7 +362,7 @@ TEST(Arms, ARodOnAnArmMovesWithIt) {
 // %, wheelbase 2550, height 600, 25 % wanted: 5.6 degrees.
 TEST(SideView, AntiDiveOfAKnownAngle) {
   const double alpha = std::atan(0.25 / (0.6 * 2550.0 / 600.0));
-  EXPECT_NEAR(alpha / degree, 5.5993, 5e-5);
+  EXPECT_NEAR(alpha / degree_rad, 5.5993, 5e-5);
   // A leading swing arm whose pivot lies that angle above the contact point, behind it.
   const double reach_x = 1000.0;
   const std::string text =

@@ -9,12 +9,11 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/quantity.h"
 #include "cars.h"
 
 namespace trammel::testing {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 Scene drawn(const Ride& ride, const SceneDrive& drive, const SceneDoubts* doubts = nullptr) {
   auto s = scene(ride, drive, doubts);
@@ -56,7 +55,7 @@ TEST(Scene, DrivenItIsTheSolversPositionMovedAsAWhole) {
   for (const char* name : {"pip.toml", "nibbet.toml"}) {
     const Car car = demo(name);
     const auto r = as_measured_ride(car);
-    const SceneDrive drive{22.0, 9.0, 2.0 * degree};
+    const SceneDrive drive{22.0, 9.0, 2.0 * degree_rad};
     const auto s = drawn(r, drive);
     for (const auto& c : s.corners) {
       const auto& axle = *car.at(c.axle);
@@ -98,7 +97,7 @@ TEST(Scene, TheTyresStandOnTheFloorWhileTheBodySinksAndRolls) {
     const auto r = as_measured_ride(demo(name));
     const auto still = drawn(r, {});
     for (const auto& drive : {SceneDrive{30.0, 0.0, 0.0}, SceneDrive{-25.0, 10.0, 0.0},
-                              SceneDrive{5.0, 0.0, 3.0 * degree}}) {
+                              SceneDrive{5.0, 0.0, 3.0 * degree_rad}}) {
       const auto s = drawn(r, drive);
       Vec3<double> mean{}, mean_still{};
       for (std::size_t i = 0; i < s.corners.size(); ++i) {
@@ -134,7 +133,7 @@ TEST(Scene, RollCentreAndAxesAreTheReadings) {
   rides.push_back(std::move(*built.value));
   for (const auto& r : rides)
     for (const auto& drive :
-         {SceneDrive{}, SceneDrive{20.0, 12.0, 0.0}, SceneDrive{0.0, 0.0, 2.5 * degree}}) {
+         {SceneDrive{}, SceneDrive{20.0, 12.0, 0.0}, SceneDrive{0.0, 0.0, 2.5 * degree_rad}}) {
       const auto s = drawn(r, drive);
       ASSERT_EQ(s.axles.size(), 2U);
       for (std::size_t i = 0; i < 2; ++i) {
@@ -187,7 +186,7 @@ TEST(Scene, WhereItLocksItSaysSoAndTheNearestTravel) {
   EXPECT_NE(s.locked->why.find("locks"), std::string::npos) << s.locked->why;
   EXPECT_GT(s.locked->nearest_travel_mm, 50.0);
   EXPECT_LT(s.locked->nearest_travel_mm, 400.0);
-  EXPECT_FALSE(scene(r, {0.0, 0.0, 60.0 * degree}).scene);
+  EXPECT_FALSE(scene(r, {0.0, 0.0, 60.0 * degree_rad}).scene);
 }
 
 // A covariance of known eigenvectors: [[a, b], [b, a]] has a + b along (1, 1) and a - b along
@@ -239,7 +238,7 @@ TEST(Scene, DoubtsAreMirroredAndTurnWithWhatCarriesTheJoint) {
       const auto spin = [](const SceneCorner& k) {
         return std::atan(k.wheel.spin.x / k.wheel.spin.y);
       };
-      EXPECT_GT(std::fabs(spin(s.corners[i]) - spin(still.corners[i])), 5.0 * degree);
+      EXPECT_GT(std::fabs(spin(s.corners[i]) - spin(still.corners[i])), 5.0 * degree_rad);
       EXPECT_NEAR(angle(d->semi_axis_mm[2]) - angle(then),
                   -(spin(s.corners[i]) - spin(still.corners[i])), 0.03);
     }

@@ -22,7 +22,7 @@ constexpr double lever_mm = 300.0;
 constexpr double travel_unit_mm = 100.0;
 // Five-point differences: steps of 0.5 mm leave (0.5 mm)^4 of fifth derivatives, each some 1/100 mm
 // a time, and the rounding of positions, 1e-12 mm, times a few.
-constexpr double step_mm = 0.5;
+constexpr double moved_by_mm = 0.5;
 constexpr double difference_part = 1e-7;
 
 double in_mm(Measure m) {
@@ -89,7 +89,7 @@ std::string disagreement(const Corner& c, const std::vector<int>& wanted) {
   for (std::size_t k = 0; k < wanted.size(); ++k) {
     const double unit = is_angle(c.layout, wanted[k]) ? 1.0 / lever_mm : 1.0;
     const auto at = [&](double steps) {
-      return read_anew(changed(c, wanted[k], steps * step_mm * unit), r.at);
+      return read_anew(changed(c, wanted[k], steps * moved_by_mm * unit), r.at);
     };
     const auto up = at(1.0), down = at(-1.0), up2 = at(2.0), down2 = at(-2.0);
     for (const auto& row : reading_table()) {
@@ -98,7 +98,7 @@ std::string disagreement(const Corner& c, const std::vector<int>& wanted) {
       const double size = in_mm(row.measure);
       const double got = slopes[k][i] * unit * size;
       const double expected =
-          size * (8.0 * (up[i] - down[i]) - (up2[i] - down2[i])) / (12.0 * step_mm);
+          size * (8.0 * (up[i] - down[i]) - (up2[i] - down2[i])) / (12.0 * moved_by_mm);
       if (!(std::fabs(got - expected) <= difference_part * (1.0 + std::fabs(expected))))
         return std::string(row.key) + " with " + number_words(c.layout, wanted[k]) + ": " +
                std::to_string(got) + ", by differences " + std::to_string(expected) + ", off " +
@@ -252,7 +252,7 @@ void expect_reading_slopes(const Car& car, AxleName name, Side side, double trav
     std::array<double, reading_count> up{}, down{}, up2{}, down2{};
     if (concerns) {
       const auto at = [&](double steps) {
-        return read_side(with_changed(axle, n, steps * step_mm * unit), side, travel_mm);
+        return read_side(with_changed(axle, n, steps * moved_by_mm * unit), side, travel_mm);
       };
       up = at(1.0), down = at(-1.0), up2 = at(2.0), down2 = at(-2.0);
     }
@@ -264,7 +264,7 @@ void expect_reading_slopes(const Car& car, AxleName name, Side side, double trav
       }
       const double size = in_mm(row.measure);
       const double expected =
-          size * (8.0 * (up[i] - down[i]) - (up2[i] - down2[i])) / (12.0 * step_mm);
+          size * (8.0 * (up[i] - down[i]) - (up2[i] - down2[i])) / (12.0 * moved_by_mm);
       EXPECT_NEAR(by_reading[i][k] * unit * size, expected,
                   difference_part * (1.0 + std::fabs(expected)))
           << row.key;
