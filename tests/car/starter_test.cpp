@@ -237,12 +237,15 @@ TEST(Start, NothingAnsweredIsNoFile) {
 TEST(Start, EveryPictureHasWordsForThoseWhoCannotSeeIt) {
   std::set<std::string> seen;
   std::vector<StartChoice> all;
-  for (const std::string axle : {"front", "rear"})
-    // Ways beside each other show the same pictures.
-    for (std::size_t i = 0; i < ways_of(axle).size(); i += whole_set() ? 1 : 4)
-      for (const auto& q : start_car(ways_of(axle)[i], StartPictures::drawn).questions)
+  // Ways beside each other show the same pictures.
+  const std::size_t each = whole_set() ? 1 : 4;
+  for (const std::string axle : {"front", "rear"}) {
+    const auto ways = ways_of(axle);
+    for (std::size_t i = 0; i < ways.size(); i += each)
+      for (const auto& q : start_car(ways[i], StartPictures::drawn).questions)
         for (const auto& c : q.choices)
           if (!c.svg.empty() && seen.insert(c.svg).second) all.push_back(c);
+  }
   EXPECT_GT(all.size(), 40U);
   for (const auto& c : all) {
     EXPECT_NE(c.svg.find("<title>"), std::string::npos) << c.id;
