@@ -11,7 +11,6 @@
 
 #include "base/plain_text.h"
 #include "car/edit.h"
-#include "car/table_reader.h"
 #include "car/tell.h"
 #include "car/wishes.h"
 #include "cli/files.h"

@@ -7,7 +7,7 @@
 #include <iostream>
 
 #include "base/plain_text.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 #include "cli/files.h"
 #include "measure/tell.h"
 #include "sheet/text.h"

@@ -5,8 +5,8 @@
 #include <algorithm>
 
 #include "base/in_units.h"
+#include "base/words.h"
 #include "car/edit.h"
-#include "car/table_reader.h"
 #include "correct/tables.h"
 #include "travel/freedom.h"
 #include "wasm/paged.h"

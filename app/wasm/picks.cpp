@@ -5,7 +5,7 @@
 #include <algorithm>
 
 #include "base/in_units.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 
 namespace trammel {
 

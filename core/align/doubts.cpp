@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "base/in_units.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 
 namespace trammel {
 namespace {

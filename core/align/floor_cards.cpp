@@ -9,7 +9,6 @@
 #include "base/cautions.h"
 #include "base/in_units.h"
 #include "car/by.h"
-#include "car/table_reader.h"
 
 namespace trammel {
 namespace {

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "base/plain_text.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 
 namespace trammel {
 namespace {

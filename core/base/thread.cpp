@@ -11,7 +11,7 @@
 
 #include "base/check.h"
 #include "base/plain_text.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 
 namespace trammel {
 namespace {

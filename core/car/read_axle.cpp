@@ -5,6 +5,8 @@
 #include <cmath>
 #include <string_view>
 
+#include "base/words.h"
+#include "car/table_reader.h"
 #include "car/wishes.h"
 
 namespace trammel {

@@ -4,7 +4,7 @@
 #include <optional>
 
 #include "car/car.h"
-#include "car/table_reader.h"
+#include "car/document.h"
 
 namespace trammel {
 

@@ -5,6 +5,7 @@
 #include <map>
 #include <numbers>
 
+#include "base/words.h"
 #include "car/read_axle.h"
 #include "car/survey.h"
 #include "car/table_reader.h"

@@ -7,10 +7,10 @@
 
 #include "base/cautions.h"
 #include "base/quantity.h"
+#include "base/words.h"
 #include "car/document.h"
 #include "car/holder_picture.h"
 #include "car/starter_text.h"
-#include "car/table_reader.h"
 
 namespace trammel {
 namespace {

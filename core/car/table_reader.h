@@ -23,12 +23,6 @@ struct PointRead {
   Vec3<double> sigma_mm;
 };
 
-// The candidate nearest to `word` by edits, or empty where none is near.
-std::string nearest_word(std::string_view word, const std::vector<std::string>& candidates);
-
-// A list in words: "a, b and c".
-std::string listed(const std::vector<std::string>& words, std::string_view last = "and");
-
 class TableReader {
  public:
   // `value` should be a table; if it is not, that is the one fault and every key is absent.

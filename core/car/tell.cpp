@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "car/table_reader.h"
+#include "base/words.h"
 
 namespace trammel {
 namespace {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/words.h"
 #include "car/read_axle.h"
 #include "car/table_reader.h"
 

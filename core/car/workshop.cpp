@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "base/plain_text.h"
+#include "base/words.h"
 #include "car/read_axle.h"
 #include "car/table_reader.h"
 

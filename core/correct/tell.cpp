@@ -6,7 +6,7 @@
 
 #include "base/cautions.h"
 #include "base/in_units.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 #include "correct/correct.h"
 #include "correct/tables.h"
 #include "travel/tell.h"

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "car/table_reader.h"
+#include "base/words.h"
 #include "make/part_drawings.h"
 
 namespace trammel {

@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "base/in_units.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 #include "make/drawing_svg.h"
 #include "make/part_drawings.h"
 

@@ -10,7 +10,7 @@
 
 #include "base/least_squares.h"
 #include "base/statistics.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 #include "measure/gauge_walk.h"
 #include "measure/network.h"
 #include "measure/slips.h"

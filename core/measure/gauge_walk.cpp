@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "car/table_reader.h"
+#include "base/words.h"
 #include "measure/adjustment.h"
 #include "measure/dial_rows.h"
 #include "travel/band.h"

@@ -7,8 +7,8 @@
 #include <set>
 
 #include "base/in_units.h"
+#include "base/words.h"
 #include "car/by.h"
-#include "car/table_reader.h"
 #include "measure/adjustment.h"
 #include "travel/ride.h"
 #include "travel/sensitivity.h"

@@ -9,7 +9,7 @@
 #include "base/cautions.h"
 #include "base/in_units.h"
 #include "base/quantity.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 #include "travel/band.h"
 #include "travel/sensitivity.h"
 

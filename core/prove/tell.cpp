@@ -8,8 +8,8 @@
 #include "base/in_units.h"
 #include "base/quantity.h"
 #include "base/statistics.h"
+#include "base/words.h"
 #include "car/joint_words.h"
-#include "car/table_reader.h"
 #include "prove/proving.h"
 
 namespace trammel {

@@ -8,7 +8,7 @@
 #include "base/cautions.h"
 #include "base/in_units.h"
 #include "base/quantity.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 #include "settle/bounce.h"
 #include "settle/settling.h"
 #include "travel/tell.h"

@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "base/cautions.h"
-#include "car/table_reader.h"
+#include "base/words.h"
 
 namespace trammel {
 namespace {

@@ -6,8 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/words.h"
 #include "car/read_car.h"
-#include "car/table_reader.h"
 #include "travel/rows.h"
 
 namespace trammel {

@@ -5,8 +5,8 @@
 #include <cmath>
 #include <vector>
 
+#include "base/words.h"
 #include "car/by.h"
-#include "car/table_reader.h"
 
 namespace trammel {
 namespace {

@@ -9,8 +9,8 @@
 #include "base/check.h"
 #include "base/in_units.h"
 #include "base/quantity.h"
+#include "base/words.h"
 #include "car/by.h"
-#include "car/table_reader.h"
 
 namespace trammel {
 namespace {
