@@ -5,13 +5,21 @@
 namespace trammel {
 namespace {
 
+// One after the other: the order in which types are first met is the order in which they stand, the
+// same by every compiler.
+template <class R>
+std::string request(wire::Typescript& ts) {
+  const auto reply = ts.type<typename R::Reply>();
+  const auto ask = ts.type<R>();
+  return std::string("  ") + wire::Fields<R>::kind + ": { ask: " + ask + "; reply: " + reply +
+         " };\n";
+}
+
 template <class... R>
 std::string requests(wire::Typescript& ts, const std::variant<R...>*) {
-  std::string replies;
-  ((replies += std::string("  ") + wire::Fields<R>::kind + ": { ask: " + ts.type<R>() +
-               "; reply: " + ts.type<typename R::Reply>() + " };\n"),
-   ...);
-  return replies;
+  std::string all;
+  ((all += request<R>(ts)), ...);
+  return all;
 }
 
 }  // namespace
