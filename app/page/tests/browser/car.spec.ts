@@ -131,7 +131,7 @@ test('the car is drawn, fits, has no barriers, and is driven by its sliders', as
     await page.evaluate(() => document.querySelectorAll('.car tbody .name').length),
   );
   await fits(page);
-  await noBarriers(page, '.car');
+  await noBarriers(page);
 });
 
 test('by keys alone it is turned, driven, and a joint taken up; it plays, only steps where no motion is wanted, and a lost context comes back @once', async ({
@@ -204,14 +204,14 @@ test('a joint is lit in the drawing and in the sheet, from either, and picked wh
   // The readings of this car decide where it is, and nothing pretends otherwise.
   await expect(joint).toContainText('only where the search begins');
   await expect(joint.getByRole('button', { name: /half a millimetre/ })).toHaveCount(0);
-  await noBarriers(page, '.car');
+  await noBarriers(page);
   await joint.getByRole('button', { name: 'Its values in the file' }).click();
   const row = page.locator('.value-row.lit');
   await expect(row).toHaveCount(1);
   await expect(row).toHaveAttribute('data-joint', 'front.arm.lower.upright');
   await expect(row.getByRole('textbox').first()).toBeFocused();
   await expect(row).toBeInViewport();
-  await noBarriers(page, '.car');
+  await noBarriers(page);
   // Back: the field that has the focus is the joint that is lit.
   await page.getByLabel('front.arm.lower body_front 2', { exact: true }).focus();
   await expect(joint.getByRole('heading')).toHaveText(
@@ -262,7 +262,7 @@ test('a nudge edits the file and keeps its ±, and undo brings it back @once', a
   await joint.getByLabel('x in the file').press('Enter');
   await expect(joint.getByRole('alert')).toContainText('centre');
   await expect(joint.getByLabel('x in the file')).toHaveValue('-0.2');
-  await noBarriers(page, '.car');
+  await noBarriers(page);
   await settled(page);
   for (let i = 0; i < 4; ++i) await page.getByRole('button', { name: 'Undo' }).click();
   await expect.poll(() => fileText(page)).toBe(text);
@@ -274,14 +274,14 @@ test('by night as well, the car in light ink; folded away it is gone', async ({ 
   await open(page);
   await drawn(page);
   expect((await inkOf(page, await picture(page))).grey).toBeGreaterThan(90);
-  await noBarriers(page, '.car');
+  await noBarriers(page);
   await page.getByLabel('Colours').selectOption('light');
   await expect(page.locator('html')).toHaveAttribute('data-shade', 'light');
   await expect.poll(async () => (await inkOf(page, await picture(page))).grey).toBeLessThan(170);
-  await noBarriers(page, '.car');
+  await noBarriers(page);
   await car(page).getByText('The car, drawn', { exact: true }).click();
   await expect(drawing(page)).toHaveCount(0);
-  await noBarriers(page, '.car');
+  await noBarriers(page);
   await fits(page);
   await car(page).getByText('The car, drawn', { exact: true }).click();
   await drawn(page);
@@ -362,7 +362,7 @@ test('a browser that draws nothing in 3D shows the words and the table @once', a
   await car(page).getByRole('button', { name: 'Stop', exact: true }).click();
   const joint = await pickFromTable(page, "rear left inner joint of rod 'toe'");
   await expect(joint).toBeVisible();
-  await noBarriers(page, '.car');
+  await noBarriers(page);
 });
 
 // A wide screen has it beside the sheet.
@@ -386,7 +386,7 @@ test('while reading on a phone a strip of it stays, and can be folded away @phon
     .poll(async () => (await page.locator('#travel h2').boundingBox())!.y)
     .toBeGreaterThanOrEqual(box.height - 1);
   expect(head.height).toBeGreaterThan(0);
-  await noBarriers(page, '.car');
+  await noBarriers(page);
   // A finger across turns it, up or down scrolls the page.
   const touch = await page.context().newCDPSession(page);
   const swipe = async (from: [number, number], to: [number, number]) => {

@@ -105,8 +105,6 @@ export async function ended(child: ChildProcess) {
 }
 
 // `within`: of the page, where only that can be reached.
-// `within`: what a test is about; the whole page takes seconds, and is looked at whole once in each of its
-// states.
 export async function noBarriers(page: Page, within = 'html') {
   // In one go, and without a list of all that was found right: that takes half the time. The page has
   // no frames, which only the long way looks into.

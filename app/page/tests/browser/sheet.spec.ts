@@ -107,7 +107,7 @@ test('a spacer is picked: chance, curve and sentence follow, and it stands in th
   await expect(page.locator('#correct .answer')).toContainText('Front, as chosen: 10 mm');
   await expect(page.locator('#parts')).toContainText('10 mm ball-joint spacer');
   expect(await fileText(page)).toContain('[front.chosen]');
-  await noBarriers(page, '#correct');
+  await noBarriers(page);
   // Without its rod a corrected joint gets the stop sign.
   await bench(page, 'Front').getByLabel('rod-end stack', { exact: true }).selectOption('0 mm');
   await expect(verdict(page, 'Front')).toContainText('Stop');
@@ -189,7 +189,7 @@ test('a finger moves the hole on its range, and scrolls beside it @phone', async
   expect(await z.inputValue()).not.toBe(before);
   await settled(page);
   expect(Math.abs((await area.locator('.grab').boundingBox())!.y - now.y)).toBeLessThan(2);
-  await noBarriers(page, '#correct'); // with a set chosen
+  await noBarriers(page); // with a set chosen
 });
 
 test('where the store is forbidden the page says so @once', async ({ page }) => {
@@ -339,7 +339,7 @@ test('versions are kept by name and come back @once', async ({ page }) => {
   const text = await fileText(page);
   await change(page, 'front.wheel', 'toe', '0.2');
   await settled(page);
-  await noBarriers(page, '#correct');
+  await noBarriers(page);
   await page.getByRole('button', { name: /Go back to it ?: before/ }).click();
   await expect.poll(() => fileText(page)).toBe(text);
   await page.reload();
