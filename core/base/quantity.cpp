@@ -97,7 +97,7 @@ constexpr KindWords words_of(Kind kind) {
     case Kind::torque:
       return {"a torque", "a torque such as \"45 N·m\" or \"33 lb·ft\"", 1000.0};
     case Kind::roll_rate:
-      return {"a roll rate", "a roll rate such as 240 (N·m per degree_rad)", 1000.0 / degree_rad};
+      return {"a roll rate", "a roll rate such as 240 (N·m per degree)", 1000.0 / degree_rad};
     case Kind::ratio:
       return {"a plain number", "a plain number such as 0.6 or \"60 %\"", 1.0};
   }

@@ -323,7 +323,7 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
   for (const auto& f : a.free) s.blocks.emplace_back(Paragraph{"Not measured: " + f + "."});
   if (a.degrees_of_freedom > 0) {
     std::string text = fmt::format(
-        "Taken together: chi-square {:.1f} with {} degree_rad{} of freedom; honest readings fit "
+        "Taken together: chi-square {:.1f} with {} degree{} of freedom; honest readings fit "
         "worse "
         "than that {}.",
         a.chi_square, a.degrees_of_freedom, a.degrees_of_freedom == 1 ? "" : "s",

@@ -212,7 +212,7 @@ class Teller {
   std::string test_words(const RunProof& r, const CornerProved& c) const {
     std::string text = fmt::format(
         "{}, run '{}' with {}: all rows together are {} from what was predicted (chi-square {:.1f} "
-        "with {} degree_rad{} of freedom; a car as predicted reads worse {}).",
+        "with {} degree{} of freedom; a car as predicted reads worse {}).",
         capital(corner_name(r.axle, r.side)), r.name, set_of(c.as),
         r.holds() ? "no farther than chance takes them" : "farther than chance takes them",
         r.test.chi_square, r.test.degrees, r.test.degrees == 1 ? "" : "s",
@@ -264,7 +264,7 @@ class Teller {
                         fmt::format("{:+.1f}", std::round(10.0 * row.off_sigmas) / 10.0 + 0.0)});
     return g;
   }
-  // A dial of a hundredth tells two thousandths of a degree_rad.
+  // A dial of a hundredth tells two thousandths of a degree.
   static std::string fine(double rad) {
     return fmt::format("{:+.3f}", std::round(1000.0 * rad / degree_rad) / 1000.0 + 0.0);
   }

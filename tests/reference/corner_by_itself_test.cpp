@@ -25,7 +25,7 @@ struct Same {
 };
 // Its floor stays level. The floor of a lowered car goes through the contact points, which camber
 // lifts by some 0.02 mm more at one axle than at the other: a pitch of half a thousandth of a
-// degree_rad, all of it caster and a hundredth of it toe and camber.
+// degree, all of it caster and a hundredth of it toe and camber.
 constexpr Same lowered_same{2e-5, 1e-5, 1e-3, 5e-3, 1e-3};
 
 nlohmann::json by_itself(const std::string& file, AxleName axle, const std::string& more) {
