@@ -14,7 +14,8 @@
 namespace trammel {
 namespace {
 
-constexpr double capital = 0.7;        // of a face's size: the format counts the height of capitals
+constexpr double capital_of_size =
+    0.7;                               // of a face's size: the format counts the height of capitals
 constexpr int millimetres = 4;         // of the format's list of units
 constexpr double stamp_size_mm = 8.0;  // of the face
 
@@ -137,7 +138,7 @@ class Writer {
     if (ascii.empty()) return;
     entity("TEXT", layer);
     point(10, t.at);
-    number(40, capital * t.size_mm);
+    number(40, capital_of_size * t.size_mm);
     group(1, ascii);
     if (t.turn_deg != 0.0) number(50, t.turn_deg < 0.0 ? t.turn_deg + 360.0 : t.turn_deg);
     if (t.anchor == TextAnchor::start) return;

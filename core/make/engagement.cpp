@@ -36,11 +36,11 @@ Engagement engagement(const Thread& t, BoltClass c, const Material& hole) {
 Answer<double> strip_load_n(const Thread& t, BoltClass c, const Material& hole, double engaged_mm) {
   if (!(engaged_mm > 0.0) || !std::isfinite(engaged_mm))
     return {{}, fmt::format("no thread is engaged: {} mm", shortest(engaged_mm))};
-  constexpr double shear_of_tensile = 0.5;  // FED-STD-H28/2B
+  constexpr double strip_of_tensile = 0.5;  // FED-STD-H28/2B
   const auto area = strip_areas(t);
   const double bolt = area.bolt_mm2_per_mm * strength(t, c).tensile_mpa;
   const double nut = area.nut_mm2_per_mm * hole.tensile_mpa;
-  return {shear_of_tensile * engaged_mm * std::min(bolt, nut), {}};
+  return {strip_of_tensile * engaged_mm * std::min(bolt, nut), {}};
 }
 
 std::string words(const Engagement& e, const Material& hole) {

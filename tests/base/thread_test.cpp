@@ -152,7 +152,7 @@ TEST(Thread, MetricLimits) {
 // be further from them than such a rounding.
 TEST(Thread, MetricTolerancesLieNearTheirFormulas) {
   // Steps of the R 40 series are 6 %; half a step, and the standard sometimes takes the next one.
-  constexpr double rounding = 0.045;
+  constexpr double rounded_by = 0.045;
   constexpr double rounded_twice = 0.06;  // the nut's is 1.32 times the bolt's rounded one
   const struct { double over, to; } ranges[] = {{2.8, 5.6}, {5.6, 11.2}, {11.2, 22.4}};
   for (const auto& t : usual_threads()) {
@@ -166,9 +166,9 @@ TEST(Thread, MetricTolerancesLieNearTheirFormulas) {
     const double td1 = p < 1 ? 433 * p - 190 * std::pow(p, 1.22) : 230 * std::pow(p, 0.7);
     const double td2 = 90 * std::pow(p, 0.4) * std::pow(d, 0.1);
     EXPECT_NEAR(1e3 * (t.diameter_mm - l.major_max_mm), 15 + 11 * p, 1.5) << t.name;
-    EXPECT_NEAR(1e3 * (l.major_max_mm - l.major_min_mm) / td, 1, rounding) << t.name;
-    EXPECT_NEAR(1e3 * (l.nut_minor_max_mm - l.nut_minor_min_mm) / td1, 1, rounding) << t.name;
-    EXPECT_NEAR(1e3 * (l.pitch_max_mm - l.pitch_min_mm) / td2, 1, rounding) << t.name;
+    EXPECT_NEAR(1e3 * (l.major_max_mm - l.major_min_mm) / td, 1, rounded_by) << t.name;
+    EXPECT_NEAR(1e3 * (l.nut_minor_max_mm - l.nut_minor_min_mm) / td1, 1, rounded_by) << t.name;
+    EXPECT_NEAR(1e3 * (l.pitch_max_mm - l.pitch_min_mm) / td2, 1, rounded_by) << t.name;
     EXPECT_NEAR(1e3 * (l.nut_pitch_max_mm - l.nut_pitch_min_mm) / (1.32 * td2), 1, rounded_twice)
         << t.name;
   }

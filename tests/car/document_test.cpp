@@ -10,7 +10,7 @@
 namespace trammel::testing {
 namespace {
 
-constexpr const char* text =
+constexpr const char* small_car =
     "# Nibbet, mäsured in the yard\n"
     "trammel = 1\n"
     "[front.wheel]\n"
@@ -21,11 +21,11 @@ constexpr const char* text =
     "sizes = [0,\n  5, # thin\n  10]\n";
 
 TEST(Document, EditReplacesOneValue) {
-  const auto d = *parse(text).value;
+  const auto d = *parse(small_car).value;
   const auto expect = [&](const char* path, const char* value, const char* from, const char* to) {
     auto e = edit(d, path, value);
     ASSERT_TRUE(e.value) << path << " " << e.faults.front().what;
-    std::string want = text;
+    std::string want = small_car;
     want.replace(want.find(from), std::string(from).size(), to);
     EXPECT_EQ(e.value->text, want);
   };
@@ -42,7 +42,7 @@ TEST(Document, EditReplacesOneValue) {
 }
 
 TEST(Document, EditRefusesWhatIsNotOneValue) {
-  const auto d = *parse(text).value;
+  const auto d = *parse(small_car).value;
   for (const char* path :
        {"front.wheel.center", "front.wheel", "front", "option", "option[1].name", "option[0]", "",
         ".", "front..wheel", "front.wheel.centre[3]", "front.wheel.centre[", "option[x]"})
@@ -52,7 +52,7 @@ TEST(Document, EditRefusesWhatIsNotOneValue) {
 }
 
 TEST(Document, KnowsWhereValuesStand) {
-  const auto d = *parse(text).value;
+  const auto d = *parse(small_car).value;
   EXPECT_EQ(at(d, "front.wheel.centre")->line, 4);
   EXPECT_EQ(at(d, "option[0].sizes[2]")->line, 10);
   EXPECT_EQ(d.text.substr(at(d, "front.wheel.centre[1]")->begin, 13), "\"715 ± 2 mm\"");

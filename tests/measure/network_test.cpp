@@ -107,7 +107,7 @@ std::string with(std::string text, const std::string& word, const std::string& b
 Surveyed risen(const std::string& rises) {
   return Surveyed(every_reading + demo_text("pip.toml") + with(circumstances, "RISES", rises));
 }
-constexpr const char* level = "0° ± 0.1°";
+constexpr const char* level_floor = "0° ± 0.1°";
 constexpr const char* rising = "0.8° ± 0.1°";
 
 bool is_wheel(ReadingKind k) { return k == ReadingKind::camber || k == ReadingKind::toe; }
@@ -209,8 +209,8 @@ struct Lie {
 };
 class NetworkWheels : public ::testing::TestWithParam<Lie> {};
 INSTANTIATE_TEST_SUITE_P(Ground, NetworkWheels,
-                         ::testing::Values(Lie{"level_front", level, AxleName::front},
-                                           Lie{"level_rear", level, AxleName::rear},
+                         ::testing::Values(Lie{"level_front", level_floor, AxleName::front},
+                                           Lie{"level_rear", level_floor, AxleName::rear},
                                            Lie{"rising_front", rising, AxleName::front},
                                            Lie{"rising_rear", rising, AxleName::rear}),
                          [](const auto& i) { return std::string(i.param.name); });
@@ -233,7 +233,7 @@ INSTANTIATE_TEST_SUITE_P(Runs, NetworkGauges,
                          [](const auto& i) { return with(i.param, " ", "_"); });
 
 TEST_P(NetworkGauges, Slopes) {
-  auto s = risen(level);
+  auto s = risen(level_floor);
   s.survey.readings.clear();
   std::erase_if(s.survey.gauges, [&](const GaugeRun& g) { return g.name != GetParam(); });
   ASSERT_EQ(s.survey.gauges.size(), 1U);
@@ -243,7 +243,7 @@ TEST_P(NetworkGauges, Slopes) {
 }
 
 TEST(Network, HasARowForEverythingThatSaysSomething) {
-  const auto s = risen(level);
+  const auto s = risen(level_floor);
   const Network net(s.car, s.survey);
   std::map<RowSource::Of, int> count;
   std::vector<Row> rows;
@@ -645,7 +645,7 @@ TEST(Network, SidesAreTiedAsTheyStandWithTheRackAtItsCentre) {
 
 // As long as no reading is of the right side, it is the left one's mirror image, whoever asks.
 TEST(Network, TellsOfAMirroredRightSideByTheLeft) {
-  auto s = risen(level);
+  auto s = risen(level_floor);
   std::erase_if(s.survey.readings, [](const TakenReading& r) {
     return r.spot.side == Side::right || r.other.side == Side::right;
   });

@@ -128,8 +128,8 @@ TEST(Questions, HonestSurveysAreSeldomAsked) {
     asked_of += a.asked.empty() ? 0 : 1;
     sides += a.sides.empty() ? 0 : 1;
   }
-  EXPECT_LE(asked_of, surveys / 50);
-  EXPECT_LE(sides, surveys / 12);
+  EXPECT_LE(asked_of, surveys / 100);
+  EXPECT_LE(sides, 17 * surveys / 200);
 }
 
 // Wheels at full droop: on stands, and with every height taken from where the tyres' undersides

@@ -44,9 +44,9 @@ class MadeUp {
       if (sources[i].of != RowSource::Of::gauge) continue;
       auto& row = s.gauges[static_cast<std::size_t>(sources[i].index)]
                       .rows[static_cast<std::size_t>(sources[i].row)];
-      const double difference = row.rear_mm - row.front_mm;
+      const double of_dials = row.rear_mm - row.front_mm;
       row.front_mm = 0.0;
-      row.rear_mm = difference + (rows[i].off + sampler.normal()) * sources[i].sigma;
+      row.rear_mm = of_dials + (rows[i].off + sampler.normal()) * sources[i].sigma;
     }
     return s;
   }

@@ -11,7 +11,7 @@ namespace trammel::testing {
 namespace {
 
 // Solved in lanes and alone, Newton ends within rounding of the same position.
-constexpr double same = 1e-9;
+constexpr double same_position = 1e-9;
 // Rates are taken within 1e-5 mm of the position; a roll centre is some 100 mm times such a rate.
 constexpr double same_roll_centre = 1e4;
 
@@ -59,7 +59,7 @@ ByHand by_hand(const Car& car, const char* state, AxleName axle, double travel, 
 }
 void expect_band(const LowMiddleHigh& band, std::vector<double> samples, double scale) {
   for (std::size_t i = 0; i < 3; ++i)
-    EXPECT_NEAR(band[i], quantile(samples, band_shares[i]), same * scale);
+    EXPECT_NEAR(band[i], quantile(samples, band_shares[i]), same_position * scale);
 }
 
 const BandAsk three{
@@ -92,7 +92,8 @@ TEST(Band, OfAStateHoldsWhereItsWheelsWereSet) {
     auto samples = hand.toe_change;
     EXPECT_NEAR(b.side[0][0][0][i], quantile(samples, band_shares[i]), 1e-6);
   }
-  EXPECT_NEAR(b.side[0][1][1].front(), b.side[0][1][1].back(), same);  // set, so it is known
+  EXPECT_NEAR(b.side[0][1][1].front(), b.side[0][1][1].back(),
+              same_position);  // set, so it is known
 }
 
 TEST(Band, TellsTheSidesApartWhereTheRackIsTurned) {
