@@ -152,19 +152,28 @@ DrawnAxle::AtRide DrawnAxle::at_ride(Side side, const CornerWithParts<Lanes>& co
           of(Reading::roll_centre_height)};
 }
 
-DrawnAxle::Swept DrawnAxle::sweep(Side side, const CornerWithParts<Lanes>& corner,
-                                  std::vector<Lanes>& toe) const {
+template <class Each>
+void DrawnAxle::drive(Side side, const CornerWithParts<Lanes>& corner, Lanes toe_at_ride_rad,
+                      Mask4& stands, const Each& each) const {
   const auto& ground = ground_[drawn_as(side)];
-  const auto ride = at_ride(side, corner);
-  Swept w{corner.set, {Lanes(0.0), ride.camber_rad, ride.bump_steer}, ride.roll_centre_height_mm};
   std::array<Solution<Lanes>, 2> last{corner.at, corner.at};
   const double ride_travel = ride_.at(name_)->ride_travel_mm;
   for (const double travel : window_) {
     auto& at = last[travel < 0.0 ? 1 : 0];
-    reach_drawn(corner.mechanism, at, ride_travel + travel, 0.0, w.stands);
-    toe.push_back(toe_of(spin_at(corner.mechanism, at), ground) - ride.toe_rad);
-    w.wheel.toe_change_max_rad = larger(w.wheel.toe_change_max_rad, magnitude(toe.back()));
+    reach_drawn(corner.mechanism, at, ride_travel + travel, 0.0, stands);
+    if (!each(toe_of(spin_at(corner.mechanism, at), ground) - toe_at_ride_rad)) return;
   }
+}
+
+DrawnAxle::Swept DrawnAxle::sweep(Side side, const CornerWithParts<Lanes>& corner,
+                                  std::vector<Lanes>& toe) const {
+  const auto ride = at_ride(side, corner);
+  Swept w{corner.set, {Lanes(0.0), ride.camber_rad, ride.bump_steer}, ride.roll_centre_height_mm};
+  drive(side, corner, ride.toe_rad, w.stands, [&](Lanes change) {
+    toe.push_back(change);
+    w.wheel.toe_change_max_rad = larger(w.wheel.toe_change_max_rad, magnitude(change));
+    return true;
+  });
   return w;
 }
 
@@ -256,19 +265,12 @@ Mask4 DrawnAxle::meets(const Shelf& shelf, const Fit& fit) const {
       within(roll_centre_tolerance(wanted_),
              Lanes(0.5) * (ride.left.roll_centre_height_mm + ride.right.roll_centre_height_mm));
   if (!one) meets = meets & corners.right.set & within(camber, ride.right.camber_rad);
-  const double ride_travel = ride_.at(name_)->ride_travel_mm;
   for (const Side side : each_side) {
-    if (one && side == Side::right) break;
-    const auto& corner = corners[side];
-    const auto& ground = ground_[drawn_as(side)];
-    std::array<Solution<Lanes>, 2> last{corner.at, corner.at};
-    for (const double travel : window_) {
-      if (!any(meets)) return meets;
-      auto& at = last[travel < 0.0 ? 1 : 0];
-      reach_drawn(corner.mechanism, at, ride_travel + travel, 0.0, meets);
-      meets =
-          meets & within(toe, toe_of(spin_at(corner.mechanism, at), ground) - ride[side].toe_rad);
-    }
+    if (!any(meets) || (one && side == Side::right)) break;
+    drive(side, corners[side], ride[side].toe_rad, meets, [&](Lanes change) {
+      meets = meets & within(toe, change);
+      return any(meets);
+    });
   }
   return meets;
 }

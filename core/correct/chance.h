@@ -85,6 +85,11 @@ class DrawnAxle {
     Lanes toe_rad, camber_rad, bump_steer, roll_centre_height_mm;
   };
   AtRide at_ride(Side side, const CornerWithParts<Lanes>& corner) const;
+  // Drives a wheel over the window: `each` is given toe change, in rad, at each position and says
+  // whether to go on. Who has no position somewhere stands no more.
+  template <class Each>
+  void drive(Side side, const CornerWithParts<Lanes>& corner, Lanes toe_at_ride_rad, Mask4& stands,
+             const Each& each) const;
   // `one`: the right wheel does what the left one does.
   DrawnFigures judged(const BySide<CornerWithParts<Lanes>>& corners, bool one,
                       std::vector<Lanes>* details) const;

@@ -90,6 +90,31 @@ TEST(Chance, IsThatOfTheSameCarsJudgedOneByOne) {
   }
 }
 
+// What is told early of a car is what is told of it when everything is worked out: each of the
+// shelf's sets on the same drawn cars, left and right alike and each in doubt by itself.
+TEST(Chance, WhoMeetsEveryTargetIsWhoseShareIsAtMostOne) {
+  const auto j = job();
+  const auto ranking = *rank(j.stands, {}, AxleName::front, j.wishes).value;
+  for (const auto right : {RightSide::as_the_file, RightSide::of_its_own}) {
+    DrawnAxle cars(j.stands, j.spread, AxleName::front, front_target(j), 20261130, right);
+    int met = 0, missed = 0;
+    for (int draw = 0; draw < 25; ++draw) {
+      cars.draw(ranking.shelf.choices.size());
+      for (std::size_t c = 0; c < ranking.candidates.size(); c += 3) {
+        const auto& fit = ranking.candidates[c].fit;
+        const Lanes share = cars.share(cars.with(ranking.shelf, fit));
+        const Mask4 meets = cars.meets(ranking.shelf, fit);
+        for (std::size_t k = 0; k < lane_count; ++k) {
+          EXPECT_EQ(meets[k], share[k] <= 1.0) << c << ", car " << k << ": " << share[k];
+          ++(meets[k] ? met : missed);
+        }
+      }
+    }
+    EXPECT_GT(met, 20);
+    EXPECT_GT(missed, 20);
+  }
+}
+
 TEST(Chance, RanksAndIsLiftedByAGaugeRun) {
   const auto j = job();
   const auto r = *rank(j.stands, j.spread, AxleName::front, j.wishes).value;
