@@ -3,7 +3,7 @@
 
 #include "align/aligning.h"
 #include "cli/commands.h"
-#include "cli/known_car.h"
+#include "cli/opened_car.h"
 #include "wire/align_json.h"
 
 namespace trammel {

@@ -14,7 +14,7 @@
 #include "car/tell.h"
 #include "car/wishes.h"
 #include "cli/files.h"
-#include "cli/known_car.h"
+#include "cli/opened_car.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
 #include "make/tell.h"
@@ -216,6 +216,7 @@ int run_measure(const MeasureWords& words) {
                                   wishes.target[static_cast<std::size_t>(name)], what));
     }
   }
+  opened->progress.clear();
   if (words.common.json) {
     auto j = to_json(worked.adjusted());
     j["next"] = to_json(advices);
@@ -310,6 +311,7 @@ int run_correct(const CorrectWords& words) {
     if (!axle) return misused(why);
     auto c = correct_axle(*stands.value, worked.adjusted().spread, *axle, wishes,
                           opened->progress.teller(word(*axle)));
+    opened->progress.clear();
     if (!c.value) return no(c.why);
     if (!c.value->ranking.best())
       return no(fmt::format("none of the {} combinations is possible: {}",

@@ -8,7 +8,7 @@
 
 #include "cli/commands.h"
 #include "cli/files.h"
-#include "cli/known_car.h"
+#include "cli/opened_car.h"
 #include "cli/pdf.h"
 #include "make/drawing_dxf.h"
 #include "make/drawing_svg.h"

@@ -2,7 +2,7 @@
 #include <iostream>
 
 #include "cli/commands.h"
-#include "cli/known_car.h"
+#include "cli/opened_car.h"
 #include "prove/proving.h"
 #include "wire/prove_json.h"
 

@@ -2,7 +2,7 @@
 #include <iostream>
 
 #include "cli/commands.h"
-#include "cli/known_car.h"
+#include "cli/opened_car.h"
 #include "settle/settling.h"
 #include "wire/settle_json.h"
 

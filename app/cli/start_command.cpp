@@ -9,7 +9,7 @@
 #include "car/starter.h"
 #include "cli/commands.h"
 #include "cli/files.h"
-#include "cli/known_car.h"
+#include "cli/opened_car.h"
 #include "sheet/text.h"
 
 namespace trammel {

@@ -68,7 +68,9 @@ const Answer<Stands>& Worked::stances() {
 const Correction& Worked::correction() {
   if (correction_) return *correction_;
   check(stands().value.has_value(), "a car that stands");
-  return correction_.emplace(correct(*stands().value, adjusted().spread, wishes(), progress_));
+  correction_ = correct(*stands().value, adjusted().spread, wishes(), progress_);
+  if (progress_) progress_(1.0);  // over: whoever tells of it makes room
+  return *correction_;
 }
 
 const Making& Worked::making() {

@@ -1,4 +1,4 @@
-#include "cli/known_car.h"
+#include "cli/opened_car.h"
 
 #include <fmt/format.h>
 #include <unistd.h>
@@ -102,14 +102,18 @@ std::string name_line(const Car& car) { return car.name.empty() ? "" : car.name 
 
 ProgressLine::ProgressLine()
     : shows_(isatty(STDERR_FILENO) != 0), began_(std::chrono::steady_clock::now()) {}
-ProgressLine::~ProgressLine() {
-  if (printed_) std::cerr << "\r\033[K";
+ProgressLine::~ProgressLine() { clear(); }
+
+void ProgressLine::clear() const {
+  if (printed_) std::cerr << "\r\033[K" << std::flush;
+  printed_ = false;
 }
 
 Progress ProgressLine::teller(std::string what) const {
   if (!shows_) return {};
   return [this, what = std::move(what)](double done) {
     using namespace std::chrono_literals;
+    if (done >= 1.0) return clear();
     if (std::chrono::steady_clock::now() - began_ < 1s) return;
     printed_ = true;
     std::cerr << fmt::format("\r{}: {:.0f} % of the combinations tried", what, 100.0 * done)

@@ -31,7 +31,9 @@ class ProgressLine {
   ProgressLine(const ProgressLine&) = delete;
   ProgressLine& operator=(const ProgressLine&) = delete;
 
+  // Gone where everything is done.
   Progress teller(std::string what) const;
+  void clear() const;
 
  private:
   bool shows_;
