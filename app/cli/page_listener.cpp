@@ -122,8 +122,8 @@ bool is_from(const std::vector<std::string>& hosts, const Request& request, Resp
   return false;
 }
 
-PageListener::PageListener(std::shared_ptr<ServedPage> served, Guard guard)
-    : served_(std::move(served)), guard_(std::move(guard)) {
+PageListener::PageListener(std::shared_ptr<ServedPage> served, Guard guard, RequestBounds bounds)
+    : server_(bounds), served_(std::move(served)), guard_(std::move(guard)) {
   server_.set_default_headers({{"Cache-Control", "no-store"},
                                {"X-Content-Type-Options", "nosniff"},
                                {"Referrer-Policy", "no-referrer"},
@@ -131,10 +131,6 @@ PageListener::PageListener(std::shared_ptr<ServedPage> served, Guard guard)
                                {"Cross-Origin-Resource-Policy", "same-origin"},
                                // What the page itself cannot say; the rest of its policy it does.
                                {"Content-Security-Policy", "frame-ancestors 'none'"}});
-  // One request for each connection: the body of a refused one must never be taken for the next
-  // request, and a connection left open must not hold a thread.
-  server_.set_keep_alive_max_count(1);
-  server_.set_keep_alive_timeout(1);
   // httplib's own choice lets two programs share a port, and a browser would reach either.
   server_.set_socket_options([](socket_t socket) {
     const int yes = 1;
@@ -146,8 +142,12 @@ PageListener::PageListener(std::shared_ptr<ServedPage> served, Guard guard)
   // All but PUT /car, which is judged once its body has been read: an answer given before may be
   // lost while the browser still sends.
   server_.set_pre_routing_handler([this](const Request& request, Response& response) {
-    if (request.path == "/car" && request.method == "PUT")
-      return httplib::Server::HandlerResponse::Unhandled;
+    if (request.path == "/car" && request.method == "PUT") {
+      // httplib reads the parts of such a body by other ways, which are not there.
+      if (!request.is_multipart_form_data()) return httplib::Server::HandlerResponse::Unhandled;
+      if (guard_(request, response)) refuse(response, 415, "expected text/plain");
+      return httplib::Server::HandlerResponse::Handled;
+    }
     if (guard_(request, response)) answer(request, response);
     return httplib::Server::HandlerResponse::Handled;
   });
@@ -172,7 +172,7 @@ void PageListener::stop() {
     // httplib takes no notice of a stop before it listens.
     while (!server_.is_running() && !ended_)
       std::this_thread::sleep_for(std::chrono::milliseconds(1));
-    server_.stop();
+    server_.end();
   });
 }
 
@@ -226,6 +226,8 @@ void PageListener::put(const Request& request, Response& response,
   } else if (!whole || request.has_header("Transfer-Encoding") ||
              one(request, "Content-Length") != std::to_string(size)) {
     refuse(response, 400, "not all of the text arrived");
+  } else if (text.find_first_not_of(" \t\r\n") == std::string::npos) {
+    refuse(response, 400, "there is nothing in this text, expected a car file");
   } else if (!is_text(text)) {
     refuse(response, 400, "this is no text in UTF-8, expected a car file");
   } else {

@@ -12,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/bounded_server.h"
 #include "cli/page_server.h"
 
 namespace trammel {
@@ -28,7 +29,7 @@ class PageListener {
   // twice, before and after its body is read, and must come out alike.
   using Guard = std::function<bool(const httplib::Request&, httplib::Response&)>;
 
-  PageListener(std::shared_ptr<ServedPage> served, Guard guard);
+  PageListener(std::shared_ptr<ServedPage> served, Guard guard, RequestBounds bounds = {});
 
   // As of PageServer, for any address of this machine.
   std::optional<int> open(const std::string& address, int port);
@@ -47,7 +48,7 @@ class PageListener {
   void replace_car(const std::string& made_from, const std::string& text,
                    httplib::Response& response) const;
 
-  httplib::Server server_;
+  BoundedServer server_;
   const std::shared_ptr<ServedPage> served_;
   const Guard guard_;
   std::atomic<bool> ended_ = false;

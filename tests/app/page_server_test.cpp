@@ -152,12 +152,9 @@ TEST(PageServer, WritesWhatWasMadeFromTheTextOnDisk) {
   EXPECT_EQ(r->body, "");
   EXPECT_EQ(folder.read("car.toml"), text);
   EXPECT_EQ(r->get_header_value("ETag"), served.etag());
-  // And on from there, to nothing at all and to as much as there may be.
-  const auto empty = served.put("", r->get_header_value("ETag"));
-  EXPECT_EQ(empty->status, 204);
-  EXPECT_EQ(folder.read("car.toml"), "");
+  // And on from there, to as much as there may be.
   const std::string most(4U << 20U, '#');
-  EXPECT_EQ(served.put(most, empty->get_header_value("ETag"))->status, 204);
+  EXPECT_EQ(served.put(most, r->get_header_value("ETag"))->status, 204);
   EXPECT_TRUE(folder.read("car.toml") == most);
   EXPECT_EQ(folder.count(), 1);
 }
@@ -246,6 +243,20 @@ TEST(PageServer, TakesOnlyText) {
     EXPECT_EQ(folder.read("car.toml"), good);
     tag = r->get_header_value("ETag");
   }
+}
+
+TEST(PageServer, TakesNeitherAnEmptyTextNorAForm) {
+  const TemporaryFolder folder;
+  folder.write("car.toml", "one\n");
+  const Served served(folder / "car.toml");
+  EXPECT_EQ(served.put(" \n", served.etag())->status, 400);
+  const auto form = served.client().Put(
+      "/car", {{"Origin", served.origin()}, {"If-Match", served.etag()}},
+      "--part\r\nContent-Disposition: form-data; name=\"car\"\r\n\r\ntwo\r\n--part--\r\n",
+      "multipart/form-data; boundary=part");
+  ASSERT_TRUE(form);
+  EXPECT_EQ(form->status, 415);
+  EXPECT_EQ(folder.read("car.toml"), "one\n");
 }
 
 TEST(PageServer, WritesNothingOfATextThatDidNotArriveWhole) {

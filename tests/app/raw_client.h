@@ -13,9 +13,18 @@
 
 namespace trammel::testing {
 
-// A connection; the caller closes it.
-inline int connect_to(const std::string& address, int port) {
+// A connection from one of this machine's addresses; the caller closes it.
+inline int connect_to(const std::string& address, int port, const std::string& from = "") {
   const int at = ::socket(AF_INET, SOCK_STREAM, 0);
+  if (!from.empty()) {
+    sockaddr_in ours{};
+    ours.sin_family = AF_INET;
+    ::inet_pton(AF_INET, from.c_str(), &ours.sin_addr);
+    if (::bind(at, reinterpret_cast<const sockaddr*>(&ours), sizeof ours) != 0) {
+      ::close(at);
+      throw std::runtime_error("not an address of this machine");
+    }
+  }
   sockaddr_in to{};
   to.sin_family = AF_INET;
   to.sin_port = htons(static_cast<std::uint16_t>(port));
@@ -30,8 +39,9 @@ inline int connect_to(const std::string& address, int port) {
 // All that comes back.
 enum class Then { wait, cut_off };
 inline std::string ask_raw(const std::string& address, int port, const std::string& request,
-                           Then then = Then::wait, const std::string& later = "") {
-  const int at = connect_to(address, port);
+                           Then then = Then::wait, const std::string& later = "",
+                           const std::string& from = "") {
+  const int at = connect_to(address, port, from);
   ::send(at, request.data(), request.size(), MSG_NOSIGNAL);
   if (!later.empty()) {
     std::this_thread::sleep_for(std::chrono::milliseconds(100));
