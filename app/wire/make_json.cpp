@@ -107,6 +107,11 @@ Json rod_end_json(const RodEndSeen& e) {
     j["worst_case"] = e.worst_case;
   }
   if (e.rating) j["rating_factor"] = e.rating->factor;
+  if (e.rod) {
+    j["rod_length_mm"] = e.rod->length_mm;
+    j["rod_push_n"] = e.rod->push_n;
+    j["rod_buckles_n"] = e.rod->strength.buckles_n;
+  }
   if (e.single) {
     j["stack_factor"] = e.single->factor;
     j["least_stack_factor"] = e.single->least_factor;

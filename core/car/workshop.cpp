@@ -426,6 +426,7 @@ class Reader {
     const auto thread = understood<Thread>(t, "thread", Need::required, read_thread);
     e.engaged_mm = t.above_zero("engaged", Kind::length, Need::optional);
     e.into = material(t, "into", Need::optional).value_or(steel());
+    if (const Value* v = t.child("bar")) e.bar = bar(t, *v, e);
     e.rating_n = t.above_zero("rating", Kind::force, Need::optional);
     if (const auto axis = t.direction("axis", Need::optional)) e.axis = *axis;
     const auto b = bolt(t, Need::optional);
@@ -439,6 +440,24 @@ class Reader {
     if (e.joint < 0 || !thread) return;
     e.thread = *thread;
     w_.rod_ends.push_back(std::move(e));
+  }
+
+  std::optional<RodBar> bar(TableReader& t, const Value& v, const RodEnd& e) {
+    TableReader r(v, t.path() + ".bar", w_.faults);
+    RodBar bar;
+    bar.outside_mm = r.above_zero("outside", Kind::length, Need::required).value_or(0.0);
+    const auto wall = r.above_zero("wall", Kind::length, Need::optional);
+    bar.wall_mm = wall.value_or(0.5 * bar.outside_mm);
+    r.close();
+    if (bar.outside_mm <= 0.0) return {};
+    if (bar.wall_mm > 0.5 * bar.outside_mm)
+      r.fault_at("wall", fmt::format("of {} mm is more than half of its outside of {} mm",
+                                     shortest(bar.wall_mm), shortest(bar.outside_mm)));
+    if (e.joint < 0) return {};
+    for (const auto& rod : car_.at(e.axle)->layout.rods)
+      if (rod.upright == e.joint || rod.inner == e.joint) return bar;
+    r.fault(r.line(), "is the bar of a rod, and no rod ends at this joint");
+    return {};
   }
 
   void load(TableReader& t) {

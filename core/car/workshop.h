@@ -99,6 +99,12 @@ struct Fastener {
   int line = 0;
 };
 
+// The rod that a rod end is screwed into, of round tube or bar.
+struct RodBar {
+  double outside_mm = 0.0;
+  double wall_mm = 0.0;  // half the outside: solid
+};
+
 struct RodEnd {
   AxleName axle = AxleName::front;
   int joint = -1;
@@ -106,6 +112,7 @@ struct RodEnd {
   Thread thread;
   std::optional<double> engaged_mm;
   Material into;
+  std::optional<RodBar> bar;
   std::optional<double> rating_n;
   Vec3<double> axis{0.0, 0.0, 1.0};  // of the bolt through it, unit, body axes of the left side
   BoltOf bolt;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/check.h"
 #include "base/words.h"
 #include "make/part_drawings.h"
 
@@ -90,8 +91,9 @@ std::vector<PartForce> parts_of(const Layout& l, const std::vector<LoadedCorner>
   for (std::size_t i = 0; i < l.rods.size(); ++i) {
     auto p = part(fmt::format("rod '{}'", l.rods[i].name), true, corners, cases,
                   [&](const Forces& f) { return f.rod_n[i]; });
+    p.rod = static_cast<int>(i);
     for (std::size_t k = 0; k < cases.size(); ++k)
-      if (static_cast<int>(i) == steered_rod(l) && cases[k].steered_rod_n > 0.0)
+      if (p.rod == steered_rod(l) && cases[k].steered_rod_n > 0.0)
         p.by_case[k] = -cases[k].shock * cases[k].steered_rod_n;  // it may as well pull
     parts.push_back(std::move(p));
   }
@@ -400,7 +402,32 @@ class Maker {
     else if (s.worst_n > 0.0) s.rating = rating_check(*e.rating_n, s.worst_n).value;
     if (s.rating && !s.rating->passes)
       fails.push_back(fmt::format("rated {:.1f} times its force, 4 wanted", s.rating->factor));
+    bowing(e, s);
     out_.rod_ends.push_back(std::move(s));
+  }
+
+  // The rod itself, by the largest push in it; of the longer one where sides differ.
+  void bowing(const RodEnd& e, RodEndSeen& s) const {
+    if (!e.bar) return;
+    const auto& layout = fitted_.car.at(e.axle)->layout;
+    const int rod = rod_of(e.axle, e.joint);
+    RodEndSeen::Bowing b;
+    for (const auto& p : out_.axle[static_cast<std::size_t>(e.axle)]->parts)
+      if (p.rod == rod)
+        for (const auto& pull : p.by_case) b.push_n = std::max(b.push_n, -pull.value_or(0.0));
+    if (b.push_n <= 0.0) return;  // that forces are missing is said already
+    const auto row = static_cast<std::size_t>(rod_row(layout, rod));
+    for (const Side side : each_side)
+      b.length_mm =
+          std::max(b.length_mm, fitted_.at(e.axle)->at(side).mechanism.distance[row].length_mm);
+    const auto strength = column_strength({e.bar->outside_mm, e.bar->wall_mm, b.length_mm, e.into});
+    check(strength.value.has_value(), strength.why.c_str());
+    b.strength = *strength.value;
+    if (b.factor() < bowing_in_hand)
+      s.judged.fails.push_back(
+          fmt::format("its rod bows out at {:.1f} times the largest push, {:.0f} wanted",
+                      b.factor(), bowing_in_hand));
+    s.rod = b;
   }
 
   // The bolt through the ball: between two tabs, or held at one end on what is fitted there.

@@ -9,6 +9,7 @@
 #include "correct/correct.h"
 #include "make/bolt_joint.h"
 #include "make/bracket.h"
+#include "make/column.h"
 #include "make/lathe.h"
 #include "make/load_case.h"
 #include "make/rod_end.h"
@@ -20,6 +21,7 @@ namespace trammel {
 struct PartForce {
   std::string part;                            // "rod 'toe'", "ball joint of arm 'lower'"
   bool signed_pull = false;                    // tension positive; else only a size
+  int rod = -1;                                // which rod of the layout, where it is one
   Measure measure = Measure::force;            // or torque, for a strut's bending
   std::vector<std::optional<double>> by_case;  // absent: the case says nothing of this part
   std::size_t worst = 0;                       // the case that asks most; of those that are there
@@ -111,6 +113,13 @@ struct RodEndSeen {
   std::string worst_case;
   std::optional<RodEndEngagement> engagement;
   std::optional<RatingCheck> rating;
+  // The rod that it is screwed into, where the file says of what bar it is.
+  struct Bowing {
+    double length_mm = 0.0, push_n = 0.0;
+    ColumnStrength strength;
+    double factor() const { return strength.buckles_n / push_n; }
+  };
+  std::optional<Bowing> rod;
   double stack_mm = 0.0;      // between the part that carries it and the ball
   double narrowest_mm = 0.0;  // outside of the narrowest thing under the ball; 0: not known
   std::optional<SingleShearCheck> single;

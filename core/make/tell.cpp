@@ -346,6 +346,12 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
       if (!text.ends_with('.')) text += '.';
     }
     if (e.rating) text += fmt::format(" {}.", capital(e.rating->words));
+    if (e.rod)
+      text += fmt::format(
+          " Its rod, {} long and straight, bows out at {}; {} push it: {:.1f} times, {:.0f} "
+          "wanted.",
+          t.mm(e.rod->length_mm), t.said(e.rod->strength.buckles_n, Measure::force),
+          t.said(e.rod->push_n, Measure::force), e.rod->factor(), bowing_in_hand);
     if (e.single) text += fmt::format(" {}.", capital(e.single->words));
     if (e.pin)
       text += fmt::format(

@@ -159,6 +159,37 @@ TEST(Making, ATallStackIsRefused) {
   EXPECT_EQ(part_drawing(sleeve, true).value->stamp, "DOES NOT SERVE - NOT FOR CUTTING");
 }
 
+// A toe link of thin tube bows out before a stout one: length from joint to joint, the largest push
+// of the loads, and both told.
+TEST(Making, ARodOfItsOwnBarIsPushed) {
+  const auto with_bar = [](const std::string& bar) {
+    return MadeCar(
+        replaced(demo_text("pip.toml"), "engaged  = 17\n", "engaged  = 17\nbar = " + bar));
+  };
+  const auto stout = with_bar("{ outside = 20, wall = 2.5 }\n");
+  const auto& e = stout.making.rod_ends[1];
+  ASSERT_TRUE(e.rod);
+  const auto& rear = *stout.car.at(AxleName::rear);
+  const auto& points = rear.at(Side::left).numbers.points_mm;
+  const auto at = [&](const char* name) {
+    return points[static_cast<std::size_t>(rear.layout.point(name))];
+  };
+  // Parts move its ends, its length stays but for what sets the toe again.
+  const auto& set = stout.correction.axle[static_cast<std::size_t>(AxleName::rear)]->ranking;
+  const double reset = set.best()->toe_rod_mm.left;
+  EXPECT_NEAR(e.rod->length_mm, length(at("rod.toe.body") - at("rod.toe.upright")) + reset, 1e-6);
+  EXPECT_LE(e.rod->push_n, e.worst_n + 1.0);
+  EXPECT_GT(e.rod->push_n, 500.0);
+  EXPECT_GT(e.rod->factor(), bowing_in_hand);
+  const auto said = as_text(tell(stout.making, true, Units::metric));
+  EXPECT_NE(said.find("bows out at"), std::string::npos);
+
+  const auto thin = with_bar("{ outside = 6 }\n");
+  EXPECT_EQ(thin.making.rod_ends[1].judged.verdict(), Serving::does_not_serve);
+  EXPECT_NE(thin.making.rod_ends[1].judged.fails.back().find("bows out"), std::string::npos);
+  EXPECT_FALSE(MadeCar(demo_text("pip.toml")).making.rod_ends[1].rod);
+}
+
 // Closed once is not enough: at 5.5 kN a ball on nothing but its arm is closed more than twice over
 // with the preload that is expected, and less with 30 % less.
 TEST(Making, AStackClosedLessThanTwiceDoesNotServe) {
@@ -519,6 +550,12 @@ INSTANTIATE_TEST_SUITE_P(
                 "[[load]]\nname = \"parking\"\ng = 2\n"
                 "[[rod_end]]\njoint    = \"rear",
                 "says nothing of parking"},
+        Mistake{"engaged  = 17\n", "engaged  = 17\nbar = { outside = 20, wall = 11 }\n",
+                "more than half of its outside"},
+        Mistake{"engaged  = 17\n", "engaged  = 17\nbar = { wall = 2 }\n", "outside"},
+        Mistake{"[[rod_end]]\njoint    = \"rear.rod.toe.upright\"",
+                "[[rod_end]]\njoint    = \"rear.strut.top\"\nbar = { outside = 20 }",
+                "no rod ends at this joint"},
         Mistake{"stock    = [5, 6, 8, 10]", "stock    = [-5, 6]", "above zero"},
         Mistake{"bolt     = \"M10x1.25\"", "bolt     = \"M10x1.3\"", "M10"},
         Mistake{"class    = \"10.9\"", "class    = \"5.6\"", "5.6"},
