@@ -68,12 +68,13 @@ TEST(DeskScene, AsCorrectedIsWhatIsAskedWithElseWhatTheFileSettlesOn) {
   // The ball stays with the wheel and is 20 mm lower in the upright, so the arm points down more
   // and the roll centre rises.
   const auto ball = place_of(table, "front.left.arm.lower.upright");
-  EXPECT_NEAR(d.cars[0].joints[ball][2] - d.cars[2].joints[ball][2], 20.0, 1.0);
+  constexpr double leaning = 0.05;  // the upright turns by some degrees on its way
+  EXPECT_NEAR(d.cars[0].joints[ball][2] - d.cars[2].joints[ball][2], 20.0, 20.0 * leaning);
   EXPECT_GT(d.cars[2].roll_centres[0].at[2], d.cars[0].roll_centres[0].at[2] + 20.0);
   EXPECT_NEAR(d.cars[2].roll_centres[1].at[2], d.cars[0].roll_centres[1].at[2], 0.5);
   // As it stood before, the body was higher: 40 mm of it.
   const auto top = place_of(table, "front.left.strut.top");
-  EXPECT_NEAR(d.cars[1].joints[top][2] - d.cars[0].joints[top][2], 40.0, 1.0);
+  EXPECT_NEAR(d.cars[1].joints[top][2] - d.cars[0].joints[top][2], 40.0, 1.0);  // it pitches
   // Settled on, it needs no asking.
   const auto chosen = desk.reply(Choose{text, set, false});
   ASSERT_TRUE(chosen.faults.empty());

@@ -228,7 +228,8 @@ TEST(Roadster, HeightIsLostWhereTheSpringStandsOnTheArm) {
   const auto r = ranked(a, AxleName::front);
   const auto& c = with(r, {0, 15});
   ASSERT_TRUE(c.height);
-  EXPECT_NEAR(c.height->body_mm.left, 15.0, 1.5);
+  // Arms that slope by up to 12 degrees and a leaning axis turn some hundredths of it sideways.
+  EXPECT_NEAR(c.height->body_mm.left, 15.0, 0.05 * 15.0);
   const double gain = c.figures->roll_centre_height_mm - r.before.roll_centre_height_mm;
   EXPECT_LT(c.height->roll_centre_height_mm - r.before.roll_centre_height_mm, 0.5 * gain);
   EXPECT_NEAR(*c.height->perch_turns.left, c.height->perch_mm.left / 1.5, 1e-12);

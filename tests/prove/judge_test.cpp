@@ -125,7 +125,7 @@ TEST(Judge, CamberRowsAreTheWheels) {
     EXPECT_EQ(likely[0].kind, Cause::Kind::row);
     EXPECT_EQ(likely[0].of, Cause::Of::low);
     EXPECT_EQ(likely[0].row, 4U);
-    EXPECT_NEAR(likely[0].by, 0.5, 0.02);
+    EXPECT_NEAR(likely[0].by, 0.5, 1e-6);  // every other row was read exactly
   }
 }
 
@@ -289,7 +289,7 @@ TEST(Judge, WrongShimsTurnedDialsAndALostZeroAreNamed) {
   const auto row = best(slipped);
   ASSERT_NE(kind(row, Cause::Kind::row), row.end());
   EXPECT_EQ(kind(row, Cause::Kind::row)->row, 3U);
-  EXPECT_NEAR(kind(row, Cause::Kind::row)->by, 0.5, 0.02);
+  EXPECT_NEAR(kind(row, Cause::Kind::row)->by, 0.5, 1e-6);
 
   auto hooked = run;
   read_exactly(hooked, f.car, f.wishes, *hooked.with);
