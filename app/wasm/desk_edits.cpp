@@ -56,7 +56,7 @@ Changed Desk::reply(const Note& ask) {
     for (std::size_t i = 0; i < rows->array()->size(); ++i) {
       const Value* named = (*rows->array())[i].find(step ? "step" : "part");
       if (named && named->string() && !named->string()->empty() &&
-          (step ? about.starts_with(*named->string()) : about == *named->string()))
+          (about == *named->string() || (step && ask.words.starts_with(*named->string()))))
         return changed(*before.value,
                        put(*before.value, fmt::format("job[{}].{}", i, ask.key), value));
     }

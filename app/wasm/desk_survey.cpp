@@ -123,11 +123,8 @@ std::vector<TakenShown> taken_by(const SurveyedText& s, const Card& card, Units 
     auto value = reading_value(r.kind, r.value, units);
     if (card.kind == CardKind::mark) value = fmt::format("{} {}", word(r.kind), value);
     if (!r.sigma_is_usual) value += " ± " + reading_value(r.kind, r.sigma, units);
-    auto name = r.name;
-    for (const char* tail : {" back", " out"})
-      if (name.ends_with(tail)) name.resize(name.size() - std::string_view(tail).size());
     const auto [it, fresh] = by_line.emplace(r.line, all.size());
-    if (fresh) all.push_back({name, value, "", r.set_aside, !name.starts_with("line ")});
+    if (fresh) all.push_back({r.row, value, "", r.set_aside, r.named});
     else all[it->second].shown += ", " + value;
     auto& row = all[it->second];
     if (s.adjusted && row.doubt.empty()) row.doubt = doubt_of(*s.adjusted, i, units);

@@ -45,7 +45,7 @@ std::vector<FaultSeen> seen(const std::vector<Fault>& faults, const std::string&
   std::vector<FaultSeen> all;
   all.reserve(faults.size());
   for (const auto& f : faults)
-    all.push_back({f.line, f.what, f.line > 0 ? line_of(text, f.line) : ""});
+    all.push_back({f.line, f.what, f.line > 0 ? line_of(text, f.line) : "", f.field});
   return all;
 }
 

@@ -15,6 +15,8 @@ namespace {
 // The head a value stands under and the label it goes by there.
 struct Place {
   std::string group, label;
+  std::string list;      // whose row the group is
+  bool element = false;  // of a list of values, which share a row
 };
 Place place_of(const Document& d, const std::string& path) {
   const auto steps = *steps_of(path);
@@ -26,7 +28,8 @@ Place place_of(const Document& d, const std::string& path) {
     return {name && name->string()
                 ? fmt::format("{} {}: {}", steps[0].key, *steps[1].index + 1, *name->string())
                 : fmt::format("{} {}", steps[0].key, *steps[1].index + 1),
-            head < path.size() ? path.substr(head) : ""};
+            head < path.size() ? path.substr(head) : "", steps[0].key,
+            steps.back().index.has_value()};
   }
   std::string group;
   std::size_t taken = 0;
@@ -39,7 +42,8 @@ Place place_of(const Document& d, const std::string& path) {
     ++taken;
   }
   return {group.empty() ? "the file" : group,
-          taken == 0 ? path : path.substr(std::min(path.size(), group.size() + 1))};
+          taken == 0 ? path : path.substr(std::min(path.size(), group.size() + 1)), "",
+          steps.back().index.has_value()};
 }
 
 }  // namespace
@@ -56,10 +60,10 @@ std::vector<ValueGroup> values_of(const Document& d) {
     const auto place = place_of(d, leaf.path);
     auto group = std::find_if(groups.begin(), groups.end(),
                               [&](const ValueGroup& g) { return g.title == place.group; });
-    if (group == groups.end()) group = groups.insert(groups.end(), {place.group, {}});
+    if (group == groups.end()) group = groups.insert(groups.end(), {place.group, place.list, {}});
     // Elements of a list share a row.
     auto label = place.label;
-    if (label.ends_with(']')) label.erase(label.rfind('['));
+    if (place.element) label.erase(label.rfind('['));
     if (group->rows.empty() || group->rows.back().label != label || label == place.label)
       group->rows.push_back({label, leaf.line, {}});
     group->rows.back().cells.push_back({leaf.path, typed_form(d, *at(d, leaf.path))});

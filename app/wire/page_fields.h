@@ -29,7 +29,8 @@ template <>
 struct Fields<ValueGroup> {
   static constexpr const char* name = "ValueGroup";
   static auto table() {
-    return std::tuple{field("title", &ValueGroup::title), field("rows", &ValueGroup::rows)};
+    return std::tuple{field("title", &ValueGroup::title), field("list", &ValueGroup::list),
+                      field("rows", &ValueGroup::rows)};
   }
 };
 template <>
@@ -171,8 +172,8 @@ struct Fields<Note> {
   static constexpr const char* kind = "note";
   static auto table() {
     return std::tuple{field("text", &Note::text), field("step", &Note::step),
-                      field("part", &Note::part), field("key", &Note::key),
-                      field("typed", &Note::typed)};
+                      field("part", &Note::part), field("words", &Note::words),
+                      field("key", &Note::key),   field("typed", &Note::typed)};
   }
 };
 

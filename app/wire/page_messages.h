@@ -32,6 +32,7 @@ struct ValueRow {
 };
 struct ValueGroup {
   std::string title;
+  std::string list;  // of a row of a list: the list's name
   std::vector<ValueRow> rows;
 };
 
@@ -153,7 +154,8 @@ struct Choose {
 // A key of the [[job]] row about a step or a part; the row is written where it does not stand yet.
 struct Note {
   std::string text;
-  std::string step, part;  // one of them
+  std::string step, part;  // a step's id, or a part's key
+  std::string words;       // of the step: a row by hand is about the step whose words it begins
   std::string key, typed;
   using Reply = Changed;
 };

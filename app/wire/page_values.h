@@ -16,6 +16,7 @@ struct FaultSeen {
   int line = 0;
   std::string what;
   std::string text;  // the line itself
+  int field = -1;    // of a card that was typed
 };
 
 // A plot as it is drawn and read.

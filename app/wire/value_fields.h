@@ -22,7 +22,8 @@ struct Fields<Drawing> {
   static constexpr const char* kind = "drawing";
   static auto table() {
     return std::tuple{field("title", &Drawing::title), field("text", &Drawing::text),
-                      field("svg", &Drawing::svg), field("own_page", &Drawing::own_page)};
+                      field("svg", &Drawing::svg), field("own_page", &Drawing::own_page),
+                      field("letter", &Drawing::letter)};
   }
 };
 template <>
@@ -69,13 +70,11 @@ template <>
 struct Fields<Step> {
   static constexpr const char* name = "Step";
   static auto table() {
-    return std::tuple{field("what", &Step::what),
-                      field("mark", &Step::mark),
-                      field("torque", &Step::torque),
-                      field("done_by", &Step::done_by),
-                      field("checked_by", &Step::checked_by),
-                      field("done", &Step::done),
-                      field("second_person", &Step::second_person)};
+    return std::tuple{
+        field("id", &Step::id),           field("what", &Step::what),
+        field("mark", &Step::mark),       field("torque", &Step::torque),
+        field("done_by", &Step::done_by), field("checked_by", &Step::checked_by),
+        field("done", &Step::done),       field("second_person", &Step::second_person)};
   }
 };
 template <>

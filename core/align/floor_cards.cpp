@@ -214,7 +214,7 @@ const FloorCard* floor_card(const std::vector<FloorStation>& round, const std::s
 Read<Document> entered(const Document& document, const FloorCard& card, const FloorDay& day,
                        const TypedCard& typed) {
   if (day.when.empty()) return fault("the day has no name, expected one such as \"as found\"");
-  if (auto why = wrong_typed(card.fields, typed)) return fault(std::move(*why));
+  if (auto bad = wrong_typed(card.fields, typed)) return {{}, {std::move(*bad)}};
   const auto text_of = [&](std::size_t i) {
     return i < typed.values.size() ? typed.values[i] : std::string();
   };
@@ -258,9 +258,15 @@ Read<Document> entered(const Document& document, const FloorCard& card, const Fl
     const auto first = text_of(i), second = text_of(i + 1);
     if (first.empty() && second.empty()) continue;
     const bool one_will_do = list == "camber";
-    if (first.empty() || (second.empty() && !one_will_do))
-      return fault(fmt::format("{}: nothing was entered, expected both or neither",
-                               card.fields[first.empty() ? i : i + 1].label));
+    if (first.empty() || (second.empty() && !one_will_do)) {
+      const std::size_t wanting = first.empty() ? i : i + 1;
+      return {{},
+              {{0,
+                fmt::format("{}: nothing was entered, expected both or neither",
+                            card.fields[wanting].label),
+                {},
+                static_cast<int>(wanting)}}};
+    }
     keys.emplace_back(list, second.empty()
                                 ? as_toml(first)
                                 : fmt::format("[{}, {}]", as_toml(first), as_toml(second)));

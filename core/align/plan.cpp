@@ -171,6 +171,7 @@ class Planner {
       return;
     }
     const auto& adjuster = by_what->adjuster;
+    step.turns_rod = adjuster.rod.has_value();
     step.adjuster =
         adjuster.rod
             ? fmt::format("rod '{}'",

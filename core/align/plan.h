@@ -39,6 +39,7 @@ struct AlignStep {
   Side side = Side::left;
   AlignWhat what = AlignWhat::toe;
   std::string adjuster;  // "rod 'steering'", "joint 'strut.top'"
+  bool turns_rod = false;
   // What is turned: mm that the rod becomes longer, or the joint moves along its line; in whole
   // quarters of a flat where the file gives the thread.
   double by_mm = 0.0;

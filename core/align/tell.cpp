@@ -209,9 +209,9 @@ class Teller {
   }
 
   std::string turn_words(const AlignStep& s) const {
-    const bool rod = s.adjuster.starts_with("rod");
-    auto text = fmt::format("{} {} {}", s.adjuster, t_.mm(std::fabs(s.by_mm)),
-                            rod ? std::string(s.by_mm > 0.0 ? "longer" : "shorter") : way_words(s));
+    auto text =
+        fmt::format("{} {} {}", s.adjuster, t_.mm(std::fabs(s.by_mm)),
+                    s.turns_rod ? std::string(s.by_mm > 0.0 ? "longer" : "shorter") : way_words(s));
     if (s.quarter_flats)
       text += fmt::format(", {} {}", turn_count_words(std::abs(*s.quarter_flats)),
                           s.by_mm > 0.0 ? "out" : "in");

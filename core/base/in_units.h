@@ -29,7 +29,11 @@ class InUnits {
                   Measure::angle_per_length);
   }
   // "-0.218 ± 0.084 °/25 mm": as many digits as the uncertainty has two of, no more than `most`.
-  std::string with_sigma(double value, double sigma, Measure m, int most = 4) const;
+  std::string with_sigma(double value, double sigma, Measure m, int most = finest) const;
+  // "± 0.084 °/25 mm", as finely.
+  std::string sigma(double sigma, Measure m) const;
+
+  static constexpr int finest = 4;  // decimals
 
  private:
   std::string joined(std::string number, Measure m) const {

@@ -52,12 +52,15 @@ struct Plot {
 struct Drawing {
   std::string title, text;
   std::string svg;
-  bool own_page =
-      false;  // a whole sheet of paper: printed as large as it says, on a page of its own
+  // A whole sheet of paper: printed as large as it says, on a page of its own.
+  bool own_page = false;
+  bool letter = false;  // of the inches' format, not A4
 };
 
 // A step of the order of work; empty where nothing is written yet.
 struct Step {
+  std::string id;       // what a [[job]] row is about, whatever the words, sizes and units
+  std::string of_both;  // the id that both sides share as long as they are alike; or empty
   std::string what, mark, torque, done_by, checked_by;
   bool done = false;
   bool second_person = false;  // wants a second pair of eyes

@@ -18,6 +18,8 @@ namespace trammel {
 struct Fault {
   int line = 0;
   std::string what;
+  std::string missing = {};  // the key that is not there, where that is what is wrong
+  int field = -1;            // of a card that was typed, counted from 0; or none of them
 };
 
 // A value, or the faults that kept it from being read. `value` is there exactly when `faults` is

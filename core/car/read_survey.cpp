@@ -303,6 +303,8 @@ class SurveyReader {
            Vec3<double> face = {}) {
     for (std::size_t i = 0; i < values.size(); ++i) {
       TakenReading r;
+      r.row = name_;
+      r.named = !given_name_.empty();
       r.name = name_ + tail;
       if (values.size() > 1) r.name += fmt::format(" #{}", i + 1);
       r.kind = kind;
@@ -647,14 +649,13 @@ class SurveyReader {
         if (a.kind != b.kind || a.line == b.line || a.value != b.value || a.sigma != b.sigma ||
             !(a.spot == b.spot) || !(a.other == b.other) || a.travel_mm != b.travel_mm)
           continue;
-        if (!given(a.name) && !given(b.name))
+        if (!a.named && !b.named)
           s_.remarks.push_back(fmt::format(
               "lines {} and {} are the same reading to the last digit. If it was read once and "
               "typed twice, take one out: a repeat counts as a second reading.",
               a.line, b.line));
       }
   }
-  static bool given(const std::string& name) { return !name.starts_with("line "); }
 
   const Document& document_;
   const Car& car_;

@@ -53,7 +53,9 @@ inline constexpr double usual_set_toe_sigma_rad = 0.25 * 3.14159265358979 / 180.
 
 // One value of one row.
 struct TakenReading {
-  std::string name;
+  std::string name;  // of its own: of several values of a row each has one
+  std::string row;   // the row's name; or where it has none, its line
+  bool named = false;
   ReadingKind kind = ReadingKind::height;
   Spot spot, other;
   double value = 0.0, sigma = 1.0;  // mm or rad

@@ -90,8 +90,10 @@ const Value* TableReader::child(std::string_view key) {
 
 const Value* TableReader::asked(std::string_view key, Need need, std::string_view expected) {
   const Value* v = child(key);
-  if (!v && need == Need::required)
+  if (!v && need == Need::required) {
     fault(value_.line, fmt::format("'{}' is missing, expected {}", key, expected));
+    faults_.back().missing = fmt::format("{}.{}", path_, key);
+  }
   return v;
 }
 
@@ -303,9 +305,9 @@ void TableReader::close() {
     }
     const auto near = nearest_word(entry.key, unique);
     // A misspelt key is one slip: that the right one is missing need not be said too.
-    const auto missing = fmt::format("{}: '{}' is missing,", path_, near);
+    const auto missing = fmt::format("{}.{}", path_, near);
     if (!near.empty() && !has(near) && cleared.insert(near).second)
-      std::erase_if(faults_, [&](const Fault& f) { return f.what.starts_with(missing); });
+      std::erase_if(faults_, [&](const Fault& f) { return f.missing == missing; });
     auto what = near.empty()
                     ? fmt::format("'{}' is not known here, expected one of {}", in_short(entry.key),
                                   listed(unique, "or"))

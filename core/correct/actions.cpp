@@ -61,7 +61,8 @@ class Actions {
   }
   Action& add(std::string what, std::string tool, std::string how) {
     Action a;
-    a.what = fmt::format("{}, {}", what, word(side_));
+    a.what = std::move(what);
+    a.what_of = static_cast<int>(actions_.size());
     a.tool = std::move(tool);
     a.how = std::move(how);
     a.axle = axle_;
@@ -173,10 +174,7 @@ std::vector<Action> possible_actions(const Car& car, const Spread& spread, AxleN
   const bool apart = std::any_of(
       spread.numbers.begin(), spread.numbers.end(),
       [&](const CarNumber& n) { return n.axle == axle && !n.both_sides && n.side == Side::right; });
-  if (!apart) {
-    for (auto& a : all) a.what.resize(a.what.rfind(','));
-    return all;
-  }
+  if (!apart) return all;
   auto right = Actions(car, axle, Side::right).all();
   const auto one_side = std::min(all.size(), right.size());
   std::vector<Action> both;
@@ -185,11 +183,14 @@ std::vector<Action> possible_actions(const Car& car, const Spread& spread, AxleN
     const bool slopes = !all[i].readings.empty() && all[i].readings[0].kind == ReadingKind::slope;
     if (all[i].gauges.empty() && !slopes) continue;
     Action a = all[i];
-    a.what = a.what.substr(0, a.what.rfind(',')) + ", both sides";
+    a.both_sides = true;
     for (const auto& r : right[i].readings) a.readings.push_back(r);
     for (const auto& g : right[i].gauges) a.gauges.push_back(g);
     both.push_back(std::move(a));
   }
+  for (auto* sides : {&all, &right})
+    for (auto& a : *sides) a.what += fmt::format(", {}", word(a.side));
+  for (auto& a : both) a.what += ", both sides";
   for (auto& a : right) all.push_back(std::move(a));
   for (auto& a : both) all.push_back(std::move(a));
   return all;

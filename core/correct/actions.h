@@ -11,10 +11,13 @@ namespace trammel {
 
 // Something to go and read: one value, several that are taken together, or gauge runs.
 struct Action {
-  std::string what;  // "level along rod 'steering' and arm 'lower', left"
+  // "level along rod 'steering' and arm 'lower', left"; no side where they are not told apart.
+  std::string what;
   std::string tool, how;
   AxleName axle = AxleName::front;
   Side side = Side::left;
+  int what_of = -1;         // the same thing done at the left, the right, or both: the same number
+  bool both_sides = false;  // then `side` is the left one
   std::vector<TakenReading> readings;
   std::vector<GaugeRun> gauges;
 };

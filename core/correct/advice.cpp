@@ -311,11 +311,9 @@ Advices what_next(const Ride& ride, const Spread& spread, AxleName axle, const R
     advices.best.push_back(advisor.judged(std::move(actions[i]), to_come[i]));
   // Both sides are worth at least either of them, whatever samples say.
   for (auto& both : advices.best) {
-    const auto comma = both.action.what.rfind(", both sides");
-    if (comma == std::string::npos || !both.chance_after) continue;
-    const auto alone = both.action.what.substr(0, comma + 1);
+    if (!both.action.both_sides || !both.chance_after) continue;
     for (const auto& one : advices.best)
-      if (one.chance_after && one.action.what.starts_with(alone) &&
+      if (one.chance_after && one.action.what_of == both.action.what_of &&
           *one.chance_after > *both.chance_after) {
         both.chance_after = one.chance_after;
         both.gain = one.gain;

@@ -66,7 +66,10 @@ std::string set_words(const Ranking& ranking, const Candidate& set, Units units)
 std::string rule_words(const AxleCorrection& correction, Units units);
 // "1 turn and 2½ flats", of turning by so many quarters of a flat; six flats to a turn.
 std::string turn_count_words(int quarter_flats);
-// "1.8 mm shorter: 1 turn and 1 flat in", for a rod length to set with an adjuster.
+// "1 turn and 1 flat in", of an adjuster that sets a rod's length; empty where the file gives no
+// thread, or it stays as long as it is.
+std::string rod_turn_words(double longer_mm, double pitch_mm, int ends);
+// "1.8 mm shorter: 1 turn and 1 flat in", the length with it.
 std::string turns_words(double longer_mm, double pitch_mm, int ends, Units units);
 
 Section tell(const Ride& ride, const Correction& correction, Units units);

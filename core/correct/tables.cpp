@@ -92,11 +92,9 @@ Grid sureness_table(const AxleCorrection& c, Units units) {
   g.heads = {"", "as it sits", "changed by the parts", "corrected", "after two dials"};
   g.units.assign(g.heads.size(), "");
   const auto row = [&](std::string what, Measure m, double was, double is, const Sureness& s) {
-    // The last one is how sure the third would be.
-    auto after = t.with_sigma(is, s.corrected_after_gauge, m);
     g.rows.push_back({std::move(what), t.with_sigma(was, s.as_it_sits, m),
                       t.with_sigma(is - was, s.change, m), t.with_sigma(is, s.corrected, m),
-                      after.substr(after.find("±"))});
+                      t.sigma(s.corrected_after_gauge, m)});
   };
   for (const Side side : each_side) {
     if (!apart && side == Side::right) break;

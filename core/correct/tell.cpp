@@ -14,6 +14,7 @@
 namespace trammel {
 namespace {
 
+constexpr double as_long_mm = 0.02;  // less is no change of a rod's length
 constexpr double good_chance = 0.9;  // below it, measure before metal is cut
 // What a rear roll centre above the front one usually is (common practice).
 constexpr double rear_above_front_mm[2] = {10.0, 40.0};
@@ -309,16 +310,20 @@ std::string turn_count_words(int quarter_flats) {
   return listed(parts);
 }
 
+std::string rod_turn_words(double longer_mm, double pitch_mm, int ends) {
+  if (pitch_mm <= 0.0 || std::fabs(longer_mm) < as_long_mm) return "";
+  // A turn of a turnbuckle moves both ends.
+  const int flats = static_cast<int>(std::lround(6.0 * std::fabs(longer_mm) / (pitch_mm * ends)));
+  return fmt::format("{} {}", turn_count_words(4 * flats), longer_mm > 0.0 ? "out" : "in");
+}
+
 std::string turns_words(double longer_mm, double pitch_mm, int ends, Units units) {
-  if (std::fabs(longer_mm) < 0.02) return "stays as long as it is";
+  if (std::fabs(longer_mm) < as_long_mm) return "stays as long as it is";
   std::string text = fmt::format("{} {} {}", shown(std::fabs(longer_mm), Measure::length, units),
                                  shown_unit(Measure::length, units).symbol,
                                  longer_mm > 0.0 ? "longer" : "shorter");
-  if (pitch_mm > 0.0) {
-    // A turn of a turnbuckle moves both ends.
-    const int flats = static_cast<int>(std::lround(6.0 * std::fabs(longer_mm) / (pitch_mm * ends)));
-    text += fmt::format(": {} {}", turn_count_words(4 * flats), longer_mm > 0.0 ? "out" : "in");
-  }
+  if (const auto turns = rod_turn_words(longer_mm, pitch_mm, ends); !turns.empty())
+    text += ": " + turns;
   return text;
 }
 

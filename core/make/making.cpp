@@ -77,10 +77,12 @@ std::vector<PartForce> parts_of(const Layout& l, const std::vector<LoadedCorner>
   std::vector<PartForce> parts;
   for (std::size_t i = 0; i < l.arms.size(); ++i) {
     const auto& name = l.arms[i].name;
-    for (std::size_t k = 0; k < 2; ++k)
+    for (std::size_t k = 0; k < 2; ++k) {
       parts.push_back(
           part(fmt::format("arm '{}', to its {} joint", name, k == 0 ? "front" : "rear"), true,
                corners, cases, [&](const Forces& f) { return f.arm[i].leg_n[k]; }));
+      parts.back().leg = true;
+    }
     parts.push_back(part(fmt::format("arm '{}', ball joint", name), false, corners, cases,
                          [&](const Forces& f) { return length(f.arm[i].ball_n); }));
     for (std::size_t k = 0; k < 2; ++k)

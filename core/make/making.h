@@ -19,9 +19,10 @@ namespace trammel {
 
 // What one part bears in every load case, with the case's shock.
 struct PartForce {
-  std::string part;                            // "rod 'toe'", "ball joint of arm 'lower'"
-  bool signed_pull = false;                    // tension positive; else only a size
-  int rod = -1;                                // which rod of the layout, where it is one
+  std::string part;          // "rod 'toe'", "ball joint of arm 'lower'"
+  bool signed_pull = false;  // tension positive; else only a size
+  bool leg = false;          // of an arm: how its ball joint's and bushes' forces were found
+  int rod = -1;              // which rod of the layout, where it is one
   Measure measure = Measure::force;            // or torque, for a strut's bending
   std::vector<std::optional<double>> by_case;  // absent: the case says nothing of this part
   std::size_t worst = 0;                       // the case that asks most; of those that are there

@@ -61,8 +61,7 @@ Grid case_grid(AxleName name, const AxleForces& a, Units units) {
   g.units = {"", ""};
   std::vector<const PartForce*> shown_parts;
   for (const auto& p : a.parts) {
-    // Of an arm its ball joint and bushes say it; its legs are how they were found.
-    if (p.part.starts_with("arm") && p.signed_pull) continue;
+    if (p.leg) continue;  // its ball joint and bushes say it
     if (std::none_of(p.by_case.begin(), p.by_case.end(),
                      [](const auto& v) { return v.has_value(); }))
       continue;
@@ -242,7 +241,7 @@ void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
               "of its own."
             : "Printed at 100 % its bar is 100 mm long: measure it. The right one is its mirror "
               "image.",
-        *svg.value, true});
+        *svg.value, true, units == Units::inch});
   else s.blocks.emplace_back(Paragraph{fmt::format("No drawing: {}.", svg.why)});
   s.blocks.emplace_back(inspection_grid(p));
 }

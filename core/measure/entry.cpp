@@ -113,32 +113,35 @@ std::pair<std::string, std::string> about(const Card& card, const Car& car) {
 
 }  // namespace
 
-std::optional<std::string> wrong_typed(const std::vector<CardField>& fields,
-                                       const TypedCard& typed) {
+std::optional<Fault> wrong_typed(const std::vector<CardField>& fields, const TypedCard& typed) {
+  const auto of = [](std::size_t i, std::string what) {
+    return Fault{0, std::move(what), {}, static_cast<int>(i)};
+  };
   bool any = false;
   for (std::size_t i = 0; i < fields.size(); ++i) {
     const auto& f = fields[i];
     const std::string text = i < typed.values.size() ? typed.values[i] : "";
     if (text.empty()) {
       if (f.needed)
-        return fmt::format("{}: nothing was entered, expected {}", f.label, example_of(f.kind));
+        return of(i,
+                  fmt::format("{}: nothing was entered, expected {}", f.label, example_of(f.kind)));
       continue;
     }
-    if (const auto why = wrong(text, f.kind)) return fmt::format("{}: {}", f.label, *why);
+    if (const auto why = wrong(text, f.kind)) return of(i, fmt::format("{}: {}", f.label, *why));
     any = any || f.key != "inboard";
   }
-  if (!any) return fmt::format("nothing was entered, expected {}", fields[0].label);
+  if (!any) return of(0, fmt::format("nothing was entered, expected {}", fields[0].label));
   if (typed.sigma.empty()) return {};
   const Kind kind = fields[0].kind;
-  if (const auto why = wrong(typed.sigma, kind)) return "±: " + *why;
+  if (const auto why = wrong(typed.sigma, kind)) return Fault{0, "±: " + *why};
   if (!above_zero(typed.sigma, kind))
-    return "±: is not above zero, expected one standard uncertainty";
+    return Fault{0, "±: is not above zero, expected one standard uncertainty"};
   return {};
 }
 
 Read<Document> entered(const Document& document, const Car& car, const Card& card,
                        const TypedCard& typed) {
-  if (auto why = wrong_typed(card.fields, typed)) return fault(std::move(*why));
+  if (auto bad = wrong_typed(card.fields, typed)) return {{}, {std::move(*bad)}};
   if (card.kind == CardKind::baseline)
     return put(document, "survey.baseline",
                typed.sigma.empty()

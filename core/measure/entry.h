@@ -21,8 +21,7 @@ struct TypedCard {
 
 // What is wrong with what was typed on a card's fields, naming the field; nothing where all of it
 // can be taken.
-std::optional<std::string> wrong_typed(const std::vector<CardField>& fields,
-                                       const TypedCard& typed);
+std::optional<Fault> wrong_typed(const std::vector<CardField>& fields, const TypedCard& typed);
 
 // The file with what was typed: a further row of [[reading]], named by the card's number, or its
 // value in [survey]. Faults of what was typed name the field; they stand at line 0.

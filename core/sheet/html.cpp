@@ -146,9 +146,8 @@ std::string block_html(const Block& block) {
   if (const auto* d = std::get_if<Drawing>(&block))
     return fmt::format("<figure{}>{}<figcaption>{}</figcaption><p>{}</p></figure>\n",
                        !d->own_page ? ""
-                       : d->svg.find("width=\"297") != std::string::npos
-                           ? " class=\"own-page\""
-                           : " class=\"own-page letter\"",
+                       : d->letter  ? " class=\"own-page letter\""
+                                    : " class=\"own-page\"",
                        d->svg, escaped(d->title), escaped(d->text));
   const auto& plot = std::get<Plot>(block);
   return fmt::format("<figure>{}<figcaption>{}</figcaption></figure>\n", plot_svg(plot),

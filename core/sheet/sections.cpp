@@ -95,14 +95,14 @@ Section rods_section(const Adjusted& adjusted, const Correction& correction, Uni
     const auto& a = *axle.toe_adjuster;
     for (const Side side : {Side::left, Side::right}) {
       const double by = c->to_fit()->toe_rod_mm[side];
-      auto turns = turns_words(by, a.pitch_mm, a.ends, units);
-      const auto colon = turns.find(": ");
+      auto turns = rod_turn_words(by, a.pitch_mm, a.ends);
+      if (turns.empty()) turns = turns_words(by, a.pitch_mm, a.ends, units);
       g.rows.push_back({fmt::format("{} '{}'", word(c->ranking.axle),
                                     axle.layout.rods[static_cast<std::size_t>(a.rod)].name),
                         word(side),
                         fmt::format("{} {}", shown_signed(by, Measure::length, units),
                                     shown_unit(Measure::length, units).symbol),
-                        colon == std::string::npos ? turns : turns.substr(colon + 2)});
+                        std::move(turns)});
     }
   }
   if (!any) {

@@ -10,8 +10,8 @@ namespace trammel {
 // Parts of both axles; their state from the [[job]] rows.
 PartsList parts_for(const Correction& correction, const Jobs& jobs, Units units);
 
-// Checklists in order. A [[job]] row whose step is one of these fills it in; the others stand in a
-// list of their own at the end.
+// Checklists in order. A [[job]] row fills in the step whose id it has, or whose words it begins;
+// the others stand in a list of their own at the end.
 std::vector<Checklist> order_of_work(const Car& car, const Correction& correction, const Jobs& jobs,
                                      Units units);
 

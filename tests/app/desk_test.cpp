@@ -194,21 +194,40 @@ TEST(Desk, AStepIsTickedInTheTextAndShowsOnTheSheet) {
   const auto work = [&](const Ranked& r) {
     return std::get<Checklist>(named(r.sections, "Work")->blocks[1]);
   };
-  const auto first = work(ranked()).steps.front().what;
-  text = desk.reply(Note{text, first, "", "done", "true"}).text;
+  const auto first = work(ranked()).steps.front();
+  const auto note = [&](const std::string& key, const std::string& typed) {
+    return desk.reply(Note{text, first.id, "", first.what, key, typed});
+  };
+  text = note("done", "true").text;
+  EXPECT_NE(text.find("step = \"" + first.id + "\""), std::string::npos);
   EXPECT_TRUE(work(ranked()).steps.front().done);
-  text = desk.reply(Note{text, first, "", "torque", "45 N·m"}).text;
-  text = desk.reply(Note{text, first, "", "done", "false"}).text;
+  text = note("torque", "45 N·m").text;
+  text = note("done", "false").text;
   const auto step = work(ranked()).steps.front();
   EXPECT_FALSE(step.done);
   EXPECT_EQ(step.torque, "45 N·m");
-  EXPECT_EQ(desk.reply(Note{text, first, "", "torque", "tight"}).faults.size(), 1U);
+  EXPECT_EQ(note("torque", "tight").faults.size(), 1U);
   const auto parts = std::get<PartsList>(named(ranked().sections, "Parts")->blocks[0]);
   const auto key = parts.parts.front().key;
-  text = desk.reply(Note{text, "", key, "state", "ordered"}).text;
+  text = desk.reply(Note{text, "", key, "", "state", "ordered"}).text;
   const auto after = std::get<PartsList>(named(ranked().sections, "Parts")->blocks[0]);
   EXPECT_EQ(after.parts.front().state, "ordered");
   EXPECT_EQ(after.parts.size(), parts.parts.size());
+}
+
+// A row that was typed by hand is about the step whose words it begins, and is the one that is
+// changed.
+TEST(Desk, ATickGoesIntoTheRowThatStandsThere) {
+  Desk desk;
+  const auto text =
+      demo_text("pip.toml") + "[[job]]\nstep = \"Road test\"\nmark = \"pulls left\"\n";
+  const auto s =
+      std::get<Checklist>(named(desk.reply(Rank{text, false}).sections, "Work")->blocks[1])
+          .steps.front();
+  EXPECT_EQ(s.mark, "pulls left");
+  const auto after = desk.reply(Note{text, s.id, "", s.what, "done", "true"}).text;
+  EXPECT_NE(after.find("mark = \"pulls left\"\ndone = true"), std::string::npos)
+      << after.substr(text.size() - 80);
 }
 
 TEST(Desk, ABrokenFileGivesItsFaultsWithTheirLines) {

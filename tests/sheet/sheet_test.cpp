@@ -7,11 +7,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "cars.h"
 #include "sheet/html.h"
 #include "sheet/plot_svg.h"
 #include "sheet/text.h"
+#include "sheet/work.h"
 
 namespace trammel::testing {
 namespace {
@@ -53,6 +55,60 @@ TEST(Html, NothingOfACarFileBreaksOut) {
   const auto html = as_html({evil, evil, evil, true}, sheet.sections);
   EXPECT_EQ(html.find("<script"), std::string::npos);
   EXPECT_NE(html.find("&lt;script&gt;"), std::string::npos);
+}
+
+std::vector<Step> steps_of(const std::string& text, Units units) {
+  auto file = *read_car_file(text).value;
+  file.tables.survey = {};
+  Worked worked(std::move(file));
+  std::vector<Step> steps;
+  for (const auto& c : order_of_work(worked.car(), worked.correction(), worked.jobs(), units))
+    steps.insert(steps.end(), c.steps.begin(), c.steps.end());
+  return steps;
+}
+
+// A tick, a torque and two names stay with their step whatever becomes of its words.
+TEST(Work, NotesStayWhereSizesUnitsAndWordsChange) {
+  const auto noted = [](const std::string& step) {
+    return "[[job]]\nstep = \"" + step +
+           "\"\ntorque = \"45 N·m\"\ndone_by = \"R.\"\nchecked_by = \"S.\"\n";
+  };
+  const auto chosen = [](const std::string& spacer) {
+    return "[front.chosen]\n\"ball-joint spacer\" = " + spacer + "\n\"rod-end stack\" = 15\n";
+  };
+  const auto text = demo_text("pip.toml");
+  const auto job = noted("fit.front.ball-joint-spacer");
+  const auto holds = [](const std::vector<Step>& steps, std::size_t how_many,
+                        const std::string& says) {
+    std::size_t seen = 0;
+    for (const auto& s : steps) {
+      if (!s.done) continue;
+      ++seen;
+      EXPECT_NE(s.what.find(says), std::string::npos) << s.what;
+      EXPECT_EQ(s.torque, "45 N·m");
+      EXPECT_EQ(s.done_by + s.checked_by, "R.S.");
+    }
+    EXPECT_EQ(seen, how_many);
+  };
+  holds(steps_of(text + chosen("20") + job, Units::metric), 1, "20 mm");
+  holds(steps_of(text + chosen("15") + job, Units::metric), 1, "15 mm");
+  holds(steps_of(text + chosen("20") + job, Units::inch), 1, "in");
+  holds(steps_of(text + chosen("{ left = 20, right = 15 }") + job, Units::metric), 2,
+        "ball-joint spacer fitted");
+  // By hand, the beginning of its words; and what is no step of ours is one of the owner's.
+  holds(
+      steps_of(text + chosen("20") + noted("front, both sides: ball-joint spacer"), Units::metric),
+      1, "20 mm");
+  holds(steps_of(text + noted("Coffee"), Units::metric), 1, "Coffee");
+}
+
+TEST(Work, EveryStepHasANameOfItsOwn) {
+  for (const char* file : {"pip.toml", "nibbet.toml"}) {
+    std::set<std::string> ids;
+    const auto steps = steps_of(demo_text(file), Units::metric);
+    for (const auto& s : steps) EXPECT_TRUE(!s.id.empty() && ids.insert(s.id).second) << s.what;
+    EXPECT_GT(ids.size(), 25U);
+  }
 }
 
 TEST(Html, IsCompleteInItself) {

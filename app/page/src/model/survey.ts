@@ -300,8 +300,8 @@ export class SurveyDesk {
     if (!done) return false;
     const { faults, asks } = done;
     if (faults.length > 0 || asks.length > 0) {
-      const at = card.fields.findIndex((f) => faults[0]?.what.startsWith(`${f.label}:`));
-      this.show({ faults: faults.map((f) => f.what), asks, field: Math.max(0, at) });
+      const field = Math.max(0, faults[0]?.field ?? 0);
+      this.show({ faults: faults.map((f) => f.what), asks, field });
       return false;
     }
     const shown = values.filter((v) => v !== '').join(', ');

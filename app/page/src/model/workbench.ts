@@ -201,12 +201,13 @@ export class Workbench {
     return this.changed('choose', { set, none: true }, `${axle}: the best is taken again`);
   }
 
-  noteStep(step: string, key: string, typed: string): Promise<FaultSeen[]> {
-    return this.changed('note', { step, part: '', key, typed }, `${step}: ${key} ${typed}`);
+  noteStep({ id, what }: Step, key: string, typed: string): Promise<FaultSeen[]> {
+    const note = { step: id, part: '', words: what, key, typed };
+    return this.changed('note', note, `${what}: ${key} ${typed}`);
   }
 
   notePart(part: string, key: string, typed: string): Promise<FaultSeen[]> {
-    return this.changed('note', { step: '', part, key, typed }, `${part}: ${key} ${typed}`);
+    return this.changed('note', { step: '', part, words: '', key, typed }, `${part}: ${key} ${typed}`);
   }
 
   // One after another, each of the text that the one before left.
