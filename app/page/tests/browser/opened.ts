@@ -8,12 +8,11 @@ import {
   type Page,
 } from '@playwright/test';
 import { spawn, type ChildProcess } from 'node:child_process';
-import { fileURLToPath, pathToFileURL } from 'node:url';
+import { pathToFileURL } from 'node:url';
+import { root, tock } from './texts';
 
-const root = fileURLToPath(new URL('../../../..', import.meta.url));
 export const pageFile = process.env.TRAMMEL_PAGE_FILE ?? `${root}/build/page/trammel.html`;
 export const program = process.env.TRAMMEL_PROGRAM ?? `${root}/build/dev/trammel`;
-export const cars = `${root}/cars`;
 export const pageUrl = pathToFileURL(pageFile).href;
 
 // Fails a test whose page asks anybody for anything, or throws.
@@ -62,6 +61,40 @@ export async function begun(page: Page) {
 export async function begin(page: Page, url = pageUrl) {
   await page.goto(url);
   await begun(page);
+}
+
+// A car in the browser's own store, the one that was open last; `layout`: of the store. The page that
+// is opened next begins with it, and only that one: what it does to the store afterwards stays.
+export async function shelve(page: Page, name = 'tock.toml', text = tock, layout = 2) {
+  await page.addInitScript(
+    ([name, text, layout]) => {
+      const opening = indexedDB.open('trammel', layout);
+      opening.onupgradeneeded = ({ oldVersion }) => {
+        if (oldVersion > 0) return;
+        const db = opening.result;
+        const car = { id: 'file shelved', name, text, revision: 1, saved: 1 };
+        db.createObjectStore('cars', { keyPath: 'id' }).put(car);
+        const versions = { keyPath: 'id', autoIncrement: true };
+        db.createObjectStore('versions', versions).createIndex('car', 'car');
+        db.createObjectStore('settings').put({ car: 'file shelved' }, 'page');
+        if (layout > 1) db.createObjectStore('unsent', { keyPath: 'id' });
+      };
+      opening.onsuccess = () => opening.result.close();
+    },
+    [name, text, layout] as const,
+  );
+}
+
+// The page with that car.
+export async function openTock(page: Page, text = tock) {
+  await shelve(page, 'tock.toml', text);
+  await open(page);
+  await expect(page.locator('.title')).toContainText('tock.toml');
+}
+export async function beginTock(page: Page, text = tock) {
+  await shelve(page, 'tock.toml', text);
+  await begin(page);
+  await expect(page.locator('.title')).toContainText('tock.toml');
 }
 
 // What a finger has set going has run out.
@@ -159,6 +192,11 @@ export const verdict = (page: Page, axle: 'Front' | 'Rear') =>
 // The heavy line of the bench's plot.
 export const heavy = async (page: Page, axle: 'Front' | 'Rear') =>
   bench(page, axle).locator('figure.plot svg path[stroke-width="0.8"]').first().getAttribute('d');
+// The text has it, and it is kept.
+export async function kept(page: Page, words: string) {
+  await expect.poll(() => fileText(page)).toContain(words);
+  await expect(page.locator('.keeping')).toHaveText('kept');
+}
 export const fileText = async (page: Page) => {
   const button = page.getByRole('button', { name: 'The file as text' });
   if ((await button.getAttribute('aria-expanded')) === 'false') await button.click();
