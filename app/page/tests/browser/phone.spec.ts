@@ -5,7 +5,6 @@ import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
 import {
   begin,
   begun,
-  cars,
   change,
   ended,
   expect,
@@ -16,11 +15,13 @@ import {
   pageFile,
   serve,
   settled,
+  shelve,
   test,
 } from './opened';
+import { tockFile } from './texts';
 
 async function started(car: string) {
-  copyFileSync(`${cars}/pip.toml`, car);
+  copyFileSync(tockFile, car);
   const { child, url: link } = await serve(
     [car, '--phone', '--address', '127.0.0.2'],
     /http:\/\/127\.0\.0\.2:\d+\/open\/\w+/,
@@ -165,9 +166,11 @@ test('the page asks for nothing that plain http does not have @once', async ({ b
       ? route.fulfill({ path: pageFile, contentType: 'text/html; charset=utf-8' })
       : route.fulfill({ status: 404 }),
   );
+  await shelve(page);
   await open(page, 'http://10.0.0.1/');
   expect(await page.evaluate(() => window.isSecureContext)).toBe(false);
   await change(page, 'front.wheel', 'toe', '0.07');
+  await expect.poll(() => fileText(page)).toContain('toe = 0.07');
   await kept(page);
   const [copy] = await Promise.all([
     page.waitForEvent('download'),

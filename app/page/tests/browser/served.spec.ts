@@ -4,30 +4,32 @@ import {
   begin,
   begun,
   bench,
-  cars,
   change,
   ended,
   expect,
   fileText,
+  kept,
   open,
   serve,
   settled,
+  shelve,
   test,
 } from './opened';
+import { tock, tockFile } from './texts';
 
 test('an edit lands in the file, and a change of the file on the page @once', async ({
   page,
 }, info) => {
   const car = info.outputPath('my car.toml');
-  copyFileSync(`${cars}/pip.toml`, car);
+  copyFileSync(tockFile, car);
   const { child, url } = await serve([car]);
   try {
     await open(page, url);
     await expect(page.locator('.title')).toContainText('my car.toml');
     await change(page, 'front.wheel', 'toe', '0.07');
     await expect.poll(() => readFileSync(car, 'utf8')).toContain('toe = 0.07');
-    await bench(page, 'Rear').getByRole('button', { name: 'less lateral-arm spacer' }).click();
-    await expect.poll(() => readFileSync(car, 'utf8')).toContain('[rear.chosen]');
+    await bench(page, 'Front').getByRole('button', { name: 'less rod-end stack' }).click();
+    await expect.poll(() => readFileSync(car, 'utf8')).toContain('[front.chosen]');
     // Another editor: the page takes it over, and undo has what was.
     const theirs = readFileSync(car, 'utf8').replace('toe = 0.07', 'toe = 0.09');
     writeFileSync(car, theirs);
@@ -47,7 +49,7 @@ test('what another editor wrote a moment ago is never written over @once', async
   page,
 }, info) => {
   const car = info.outputPath('car.toml');
-  copyFileSync(`${cars}/pip.toml`, car);
+  copyFileSync(tockFile, car);
   const { child, url } = await serve([car]);
   try {
     await begin(page, url);
@@ -79,7 +81,7 @@ test('a program that has ended is told, and has the text once it is there again 
   page,
 }, info) => {
   const car = info.outputPath('car.toml');
-  copyFileSync(`${cars}/pip.toml`, car);
+  copyFileSync(tockFile, car);
   const { child, url } = await serve([car]);
   await begin(page, url);
   await ended(child);
@@ -122,34 +124,12 @@ test('a car that an earlier page kept in this browser is still there @once', asy
   const context = await browser.newContext();
   try {
     const page = await context.newPage();
-    await page.goto(`${url}nothing`);
     // The store as it was before unsent texts were held in it.
-    await page.evaluate(
-      (text) =>
-        new Promise<void>((resolve, reject) => {
-          const opening = indexedDB.open('trammel', 1);
-          opening.onupgradeneeded = () => {
-            const db = opening.result;
-            const car = { id: 'file old', name: 'old.toml', text, revision: 3, saved: 1 };
-            db.createObjectStore('cars', { keyPath: 'id' }).put(car);
-            db.createObjectStore('versions', { keyPath: 'id', autoIncrement: true }).createIndex(
-              'car',
-              'car',
-            );
-            db.createObjectStore('settings').put({ car: 'file old' }, 'page');
-          };
-          opening.onerror = () => reject(opening.error);
-          opening.onsuccess = () => {
-            opening.result.close();
-            resolve();
-          };
-        }),
-      readFileSync(`${cars}/pip.toml`, 'utf8'),
-    );
+    await shelve(page, 'old.toml', tock, 1);
     await begin(page, url);
     await expect(page.locator('.title')).toContainText('old.toml');
     await change(page, 'front.wheel', 'toe', '0.07');
-    await expect(page.locator('.keeping')).toHaveText('kept');
+    await kept(page, 'toe = 0.07');
   } finally {
     await context.close();
     await ended(child);

@@ -2,7 +2,7 @@
 // on a laptop.
 import type { Page } from '@playwright/test';
 import { card, forward, heading, next, pick, press, type } from './hands';
-import { begin, begun, expect, fileText, fits, noBarriers, settled, test } from './opened';
+import { beginTock, begun, expect, fileText, fits, noBarriers, settled, test } from './opened';
 
 async function sound(page: Page) {
   await fits(page);
@@ -13,7 +13,7 @@ async function sound(page: Page) {
 
 test('from the demo to an own started car', async ({ page }) => {
   test.slow(); // a look for barriers at every screen
-  await begin(page);
+  await beginTock(page);
   await press(page, page.getByRole('button', { name: 'Start my own car' }));
   await expect(heading(page)).toHaveText('What holds your front wheel?');
   await expect(page.getByText('Never put any part of you under a car')).toBeVisible();
@@ -131,7 +131,7 @@ test('from the demo to an own started car', async ({ page }) => {
 test('an axle that cannot be worked out is left out, and two of them are no car', async ({
   page,
 }) => {
-  await begin(page);
+  await beginTock(page);
   await page.getByRole('button', { name: 'Start my own car' }).click();
   await card(page, 'One stiff axle from wheel to wheel').click();
   await next(page).click();
@@ -157,7 +157,7 @@ test('an axle that cannot be worked out is left out, and two of them are no car'
 test('the start by night, narrow, and large @once', async ({ page }) => {
   await page.emulateMedia({ colorScheme: 'dark' });
   await page.setViewportSize({ width: 320, height: 568 });
-  await begin(page);
+  await beginTock(page);
   await page.getByRole('button', { name: 'Start my own car' }).click();
   await sound(page);
   await card(page, 'Two arms, one above the other').click();
