@@ -3,19 +3,21 @@ import type { Locator, Page } from '@playwright/test';
 import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import {
-  begin,
+  beginTock,
   begun,
-  cars,
   change,
   expect,
   fileText,
   fits,
   noBarriers,
   open,
+  openTock,
   rests,
   settled,
+  shelve,
   test,
 } from './opened';
+import { cars, surveyed, tockInDoubt } from './texts';
 
 const drawing = (page: Page) => page.getByRole('application', { name: /^The car drawn/ });
 const car = (page: Page) => page.getByRole('complementary', { name: 'The car, drawn' });
@@ -94,7 +96,7 @@ async function pickFromTable(page: Page, words: string): Promise<Locator> {
 }
 
 test('the car is drawn, fits, has no barriers, and is driven by its sliders', async ({ page }) => {
-  await open(page);
+  await openTock(page, tockInDoubt);
   await drawn(page);
   await fits(page);
   await noBarriers(page);
@@ -137,7 +139,7 @@ test('the car is drawn, fits, has no barriers, and is driven by its sliders', as
 test('by keys alone it is turned, driven, and a joint taken up; it plays, only steps where no motion is wanted, and a lost context comes back @once', async ({
   page,
 }) => {
-  await open(page);
+  await openTock(page);
   await drawn(page);
   const before = await still(page);
   await drawing(page).focus();
@@ -194,6 +196,7 @@ test('by keys alone it is turned, driven, and a joint taken up; it plays, only s
 test('a joint is lit in the drawing and in the sheet, from either, and picked where it is drawn', async ({
   page,
 }) => {
+  await shelve(page, 'surveyed.toml', surveyed);
   await open(page);
   await drawn(page);
   const plain = await still(page);
@@ -242,9 +245,8 @@ test('a joint is lit in the drawing and in the sheet, from either, and picked wh
 });
 
 test('a nudge edits the file and keeps its ±, and undo brings it back @once', async ({ page }) => {
-  await begin(page);
-  await openCar(page, 'pip.toml');
-  await settled(page);
+  await openTock(page, tockInDoubt);
+  await drawn(page);
   const text = await fileText(page);
   const before = await still(page);
   const joint = await pickFromTable(page, 'front left hub centre');
@@ -293,7 +295,7 @@ test('it is printed, in ink on white paper whatever the screen has @once', async
   page,
 }, info) => {
   await page.emulateMedia({ colorScheme: 'dark' });
-  await open(page);
+  await openTock(page);
   await drawn(page);
   const file = info.outputPath('sheet.pdf');
   writeFileSync(file, await page.pdf({ format: 'A4' }));
@@ -328,11 +330,12 @@ test('what a car drew with is given back when another is opened @once', async ({
       contexts: () => [all.size, [...all].filter((c) => !c.isContextLost()).length],
     });
   });
-  await begin(page);
+  await beginTock(page);
   await drawn(page);
   const contexts = () =>
     page.evaluate(() => (window as unknown as { contexts: () => [number, number] }).contexts());
-  for (let i = 0; i < 5; ++i) await openCar(page, i % 2 ? 'pip.toml' : 'nibbet.toml');
+  for (let i = 0; i < 5; ++i)
+    await openCar(page, i % 2 ? 'pip-as-built.toml' : 'nibbet-as-built.toml');
   await expect.poll(contexts).toEqual([6, 1]);
 });
 
@@ -347,7 +350,7 @@ test('a browser that draws nothing in 3D shows the words and the table @once', a
       return kind.startsWith('webgl') ? null : real.call(this, kind as never, ...more);
     } as unknown as typeof real;
   });
-  await open(page);
+  await openTock(page);
   await expect(car(page)).toContainText('gives no place to draw');
   await expect(drawing(page)).toHaveCount(0);
   await expect(page.getByRole('alert')).toHaveCount(0);
@@ -360,7 +363,7 @@ test('a browser that draws nothing in 3D shows the words and the table @once', a
     .poll(async () => Number(await slider(page, /^Wheel travel/).inputValue()))
     .toBeGreaterThan(10);
   await car(page).getByRole('button', { name: 'Stop', exact: true }).click();
-  const joint = await pickFromTable(page, "rear left inner joint of rod 'toe'");
+  const joint = await pickFromTable(page, "front left inner joint of rod 'steering'");
   await expect(joint).toBeVisible();
   await noBarriers(page);
 });
@@ -369,7 +372,7 @@ test('a browser that draws nothing in 3D shows the words and the table @once', a
 test('while reading on a phone a strip of it stays, and can be folded away @phone', async ({
   page,
 }) => {
-  await open(page);
+  await openTock(page);
   await drawn(page);
   await page.locator('#travel').evaluate((e) => e.scrollIntoView({ behavior: 'instant' }));
   const high = page.viewportSize()!.height;
@@ -422,7 +425,7 @@ test('while reading on a phone a strip of it stays, and can be folded away @phon
 
 // A phone has it above the sheet.
 test('beside the sheet it leaves the sheet where it is @once', async ({ page }) => {
-  await open(page);
+  await openTock(page);
   await drawn(page);
   const main = (await page.locator('#sheet').boundingBox())!;
   const aside = (await car(page).boundingBox())!;
