@@ -1,9 +1,10 @@
 // Alignment: readings on the floor by cards, what they ask, what is turned and written down.
 import { enter, fields, typeKeys } from './cards';
-import { expect, fits, noBarriers, open, settled, test } from './opened';
+import { expect, fits, noBarriers, openTock, settled, test } from './opened';
+import { tockWithParts } from './texts';
 
 test('a day on the floor is taken by cards, asked about, told and turned', async ({ page }) => {
-  await open(page);
+  await openTock(page, tockWithParts);
   await settled(page);
   const align = page.locator('#align');
   await expect(align.locator('.answer')).toContainText('4 things to turn');

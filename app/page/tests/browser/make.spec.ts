@@ -1,12 +1,13 @@
 // Parts, their files, and how the car will sit.
 import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
-import { expect, fits, noBarriers, open, settled, test } from './opened';
+import { expect, fits, noBarriers, openTock, settled, test } from './opened';
+import { tockWithParts } from './texts';
 
 test('parts are drawn and judged, and redrawn when a size is typed; then how the car sits', async ({
   page,
 }) => {
-  await open(page);
+  await openTock(page, tockWithParts);
   const make = page.locator('#make');
   await expect(make.locator('.answer')).toContainText('parts to make for each side');
   // The caution stands though the working is closed.
@@ -51,7 +52,7 @@ test('a part is saved for the saw, and its template printed as large as it says 
   page,
 }, info) => {
   await page.addInitScript(() => (window.print = () => undefined));
-  await open(page);
+  await openTock(page, tockWithParts);
   const bracket = page.getByRole('group', { name: 'Files of the toe-link bracket' });
   await page.locator('#make summary', { hasText: 'Files for the printer' }).click();
   const saving = page.waitForEvent('download');

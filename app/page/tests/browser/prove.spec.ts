@@ -1,11 +1,12 @@
 // Gauge rows with the parts fitted: what was in is written with them, and what they say is told.
 import { alerts, cardsOf, pressInList, still } from './cards';
-import { expect, fits, noBarriers, open, settled, test } from './opened';
+import { expect, fits, noBarriers, openTock, settled, test } from './opened';
+import { tockProven } from './texts';
 
-test('the demo has passed; a run of the other side says what was fitted and is judged', async ({
+test('a wheel has passed, and the record says so; a run of the other side says what was fitted and is judged', async ({
   page,
 }) => {
-  await open(page);
+  await openTock(page, tockProven);
   await settled(page);
   const prove = page.locator('#prove');
   await expect(prove.locator('.answer')).toContainText('Front left: passed.');
@@ -16,6 +17,17 @@ test('the demo has passed; a run of the other side says what was fitted and is j
   await expect(prove.locator('figure.plot').first()).toBeVisible();
   await fits(page);
   await noBarriers(page, '#prove');
+
+  await test.step('the record stands at the end, with two names to sign', async () => {
+    const record = page.locator('#record');
+    await expect(record.locator('.answer')).toContainText(
+      'by the gauge: front left passed and front right not run',
+    );
+    await record.locator('summary', { hasText: 'The working' }).click();
+    await expect(record.getByText('went over it: every lock nut')).toBeVisible();
+    await fits(page);
+    await noBarriers(page, '#record');
+  });
 
   await prove.getByRole('button', { name: 'Take gauge rows with the parts fitted' }).click();
   await pressInList(page, 'front right', 'with the parts fitted');
@@ -39,17 +51,4 @@ test('the demo has passed; a run of the other side says what was fitted and is j
   await expect(prove.locator('.answer')).toContainText('Front right: no, something is bent, loose');
   await page.getByRole('button', { name: 'The file as text' }).click();
   await expect(page.locator('#sheet textarea')).toHaveValue(/with = \{ "ball-joint spacer" = 30/);
-});
-
-test('the record stands at the end, with two names to sign @once', async ({ page }) => {
-  await open(page);
-  await settled(page);
-  const record = page.locator('#record');
-  await expect(record.locator('.answer')).toContainText(
-    'by the gauge: front left passed, front right not run',
-  );
-  await record.locator('summary', { hasText: 'The working' }).click();
-  await expect(record.getByText('went over it: every lock nut')).toBeVisible();
-  await fits(page);
-  await noBarriers(page, '#record');
 });
