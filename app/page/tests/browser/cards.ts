@@ -1,9 +1,8 @@
 // The survey's cards as a hand works them: by taps on the keys of a phone, by a real keyboard on a
 // laptop.
 import type { Page } from '@playwright/test';
-import { readFileSync } from 'node:fs';
 import { press } from './hands';
-import { begun, cars, expect, test } from './opened';
+import { begun, expect, test } from './opened';
 
 export const cardsOf = (page: Page) =>
   page.getByRole('dialog', { name: /^Readings (at the car|on the floor)$/ });
@@ -14,8 +13,6 @@ export const fields = (page: Page) => cardsOf(page).locator('.typing .field inpu
 export const by = (page: Page, name: string) =>
   cardsOf(page).getByRole('button', { name, exact: true });
 const isPhone = () => test.info().project.name === 'phone';
-
-export const surveyed = readFileSync(`${cars}/pip-survey.toml`, 'utf8');
 
 // Opens a text as a file of one's own.
 export async function openText(page: Page, text: string, name = 'mine.toml') {
