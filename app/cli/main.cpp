@@ -25,7 +25,8 @@ constexpr const char* purpose =
     "  trammel sheet cars/pip.toml      all of it as one document to print\n"
     "  trammel page cars/pip.toml       all of it in the browser, on this machine alone\n"
     "\n"
-    "Exit status: 0 done; 1 the question has no answer (the reason is said); 2 bad input.\n";
+    "Exit status: 0 done; 1 the question has no answer (the reason is said); 2 bad input; 3 a "
+    "fault of Trammel's own.\n";
 
 constexpr const char* measure_help =
     "All readings of the file in one adjustment: the joints with their uncertainty, and the\n"

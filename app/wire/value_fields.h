@@ -43,7 +43,7 @@ struct Fields<FaultSeen> {
   static constexpr const char* name = "FaultSeen";
   static auto table() {
     return std::tuple{field("line", &FaultSeen::line), field("what", &FaultSeen::what),
-                      field("text", &FaultSeen::text)};
+                      field("text", &FaultSeen::text), field("field", &FaultSeen::field)};
   }
 };
 template <>

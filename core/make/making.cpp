@@ -41,6 +41,14 @@ std::vector<LoadedCorner> loaded_corners(const Ride& fitted, AxleName name,
   return corners;
 }
 
+// A joint that an arm, a strut or a swing arm has on the body.
+bool on_body(const Layout& l, int joint) {
+  for (const auto& arm : l.arms)
+    if (arm.body_front == joint || arm.body_rear == joint) return true;
+  return (l.strut && l.strut->top == joint) ||
+         (l.swing && (l.swing->pivot_inner == joint || l.swing->pivot_outer == joint));
+}
+
 int steered_rod(const Layout& l) {
   for (std::size_t i = 0; i < l.rods.size(); ++i)
     if (l.rods[i].steered()) return static_cast<int>(i);
@@ -258,7 +266,8 @@ class Maker {
     const int rod = rod_of(option.axle, option.joint);
     const bool inner = rod >= 0 && layout.rods[static_cast<std::size_t>(rod)].inner == option.joint;
     StoodOn s;
-    s.on = inner ? "the bracket at the rod's inner end"
+    s.on = inner                           ? "the bracket at the rod's inner end"
+           : on_body(layout, option.joint) ? "the bracket on the body"
            : rod >= 0 && layout.rods[static_cast<std::size_t>(rod)].steered() ? "the steering arm"
                                                                               : "the upright's ear";
     Vec3<double> lever = moved_mm, half{};

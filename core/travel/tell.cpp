@@ -288,6 +288,12 @@ std::string sure_words(const Car& car, const std::vector<AxleOverview>& axles, c
   std::vector<std::string> parts;
   for (const auto& o : axles) {
     const auto& axle = *car.at(o.axle);
+    if (std::none_of(spread.numbers.begin(), spread.numbers.end(),
+                     [&](const CarNumber& n) { return n.axle == o.axle; })) {
+      parts.push_back(fmt::format("{} not known, no ± is stated of it and nothing was read there",
+                                  word(o.axle)));
+      continue;
+    }
     const auto slope_unit = shown_unit(Measure::angle_per_length, units);
     std::vector<std::string> wheels;
     BySide<double> roll_sigma{};

@@ -34,9 +34,11 @@ export interface Drawing {
   text: string;
   svg: string;
   own_page: boolean;
+  letter: boolean;
 }
 
 export interface Step {
+  id: string;
   what: string;
   mark: string;
   torque: string;
@@ -68,6 +70,7 @@ export interface FaultSeen {
   line: number;
   what: string;
   text: string;
+  field: number;
 }
 
 export interface ValueCell {
@@ -83,6 +86,7 @@ export interface ValueRow {
 
 export interface ValueGroup {
   title: string;
+  list: string;
   rows: ValueRow[];
 }
 
@@ -237,6 +241,7 @@ export interface Note {
   text: string;
   step: string;
   part: string;
+  words: string;
   key: string;
   typed: string;
 }
