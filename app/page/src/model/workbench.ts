@@ -14,6 +14,7 @@ import type {
   Ranked,
   RankedAxle,
   Tried,
+  Step,
 } from './contract';
 import { Crashed, Failed, Stopped, type Engine } from './engine';
 import { History } from './history';
@@ -207,7 +208,11 @@ export class Workbench {
   }
 
   notePart(part: string, key: string, typed: string): Promise<FaultSeen[]> {
-    return this.changed('note', { step: '', part, words: '', key, typed }, `${part}: ${key} ${typed}`);
+    return this.changed(
+      'note',
+      { step: '', part, words: '', key, typed },
+      `${part}: ${key} ${typed}`,
+    );
   }
 
   // One after another, each of the text that the one before left.

@@ -35,7 +35,7 @@ class Core implements Working {
 }
 
 const looked = (text: string, faults = 0): Looked => ({
-  faults: Array.from({ length: faults }, () => ({ line: 1, what: 'bad', text })),
+  faults: Array.from({ length: faults }, () => ({ line: 1, what: 'bad', text, field: -1 })),
   why: '',
   name: text,
   demo: false,
