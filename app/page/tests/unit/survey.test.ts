@@ -112,14 +112,16 @@ function answer(ask: Ask): unknown {
     }
     case 'enter_card': {
       const fields = fieldsOf[number || 'X']!;
-      const lacks = fields.find((f, i) => f.needed && ask.values[i] === '');
+      const lacking = fields.findIndex((f, i) => f.needed && ask.values[i] === '');
+      const lacks = fields[lacking];
       const bad = ask.values.findIndex((v) => v === 'bad');
       const what = lacks
         ? `${lacks.label}: nothing was entered`
         : bad >= 0
           ? `${fields[bad]!.label}: no number`
           : '';
-      if (what) return { text, faults: [{ line: 0, what, text: '' }], asks: [] };
+      const field = lacks ? lacking : bad;
+      if (what) return { text, faults: [{ line: 0, what, text: '', field }], asks: [] };
       if (ask.values.includes('999') && !ask.sure)
         return { text, faults: [], asks: ['999 was entered.'] };
       const row = [number || `X ${ask.reading} ${ask.from} ${ask.to}`, ...ask.values, ask.sigma];
