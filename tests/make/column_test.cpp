@@ -51,7 +51,7 @@ TEST(Column, SaysWhichSizeMakesNoSense) {
   const auto m = metal(205e3, 355.0);
   EXPECT_NE(column_strength({0.0, 2.0, 300.0, m}).why.find("outside"), std::string::npos);
   EXPECT_NE(column_strength({20.0, -1.0, 300.0, m}).why.find("wall"), std::string::npos);
-  EXPECT_NE(column_strength({20.0, 2.0, NAN, m}).why.find("length"), std::string::npos);
+  EXPECT_NE(column_strength({20.0, 2.0, std::nan(""), m}).why.find("length"), std::string::npos);
 }
 
 }  // namespace

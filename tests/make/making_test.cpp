@@ -352,12 +352,6 @@ TEST(Making, WhatASpacerAddsToWhatItStandsOnIsTold) {
   EXPECT_NEAR(stack.stands_on->now_nmm, *stack.stands_on->as_built_nmm + stack.stands_on->added_nmm,
               1e-6);
   EXPECT_EQ(m.making.parts[0].stands_on->on, "the upright's ear");
-  // The same disc under the arm's joint on the body stands there.
-  auto text = demo_text("pip.toml");
-  const auto at = text.find("joint = \"front.arm.lower.upright\"");
-  ASSERT_NE(at, std::string::npos);
-  text.replace(at, 33, "joint = \"front.arm.lower.body_front\"");
-  EXPECT_EQ(MadeCar(text).making.parts[0].stands_on->on, "the bracket on the body");
   const auto told = paragraph_about(tell(m.making, true, Units::metric), "Rod-end stack:");
   EXPECT_NE(told.find("crack-tested"), std::string::npos) << told;
   EXPECT_NE(told.find("as built by 40\u00a0N·m"), std::string::npos) << told;
