@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <array>
 #include <cerrno>
+#include <optional>
 #include <string_view>
 
 namespace trammel {
@@ -86,15 +87,12 @@ class BoundedStream : public httplib::Stream {
 
  private:
   // Whether the socket is ready before the time is over. Once the server has ended there is a
-  // second.
+  // second, for all that is still to be said and however slowly it is taken.
   bool ready(short what) const {
-    auto until = began_ + (head_ended_ ? bounds_.whole : bounds_.head);
-    bool last = false;
     for (;;) {
-      if (ended_ && !last) {
-        until = std::min(until, steady_clock::now() + last_words);
-        last = true;
-      }
+      if (ended_ && !seen_ended_) seen_ended_ = steady_clock::now();
+      auto until = began_ + (head_ended_ ? bounds_.whole : bounds_.head);
+      if (seen_ended_) until = std::min(until, *seen_ended_ + last_words);
       const auto left = std::chrono::ceil<milliseconds>(until - steady_clock::now());
       if (left <= milliseconds(0)) return false;
       pollfd one{socket_, what, 0};
@@ -122,6 +120,7 @@ class BoundedStream : public httplib::Stream {
   const RequestBounds& bounds_;
   const std::atomic<bool>& ended_;
   const steady_clock::time_point began_;
+  mutable std::optional<steady_clock::time_point> seen_ended_;
   std::array<char, 4096> buffer_{};
   std::size_t from_ = 0, to_ = 0;
   std::size_t head_ = 0;

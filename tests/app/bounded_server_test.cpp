@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
+#include <atomic>
 #include <thread>
 #include <vector>
 
@@ -22,6 +24,9 @@ class Bounded {
   explicit Bounded(RequestBounds bounds) : server_(bounds) {
     server_.Get("/", [](const httplib::Request&, httplib::Response& r) {
       r.set_content("here", "text/plain");
+    });
+    server_.Get("/much", [](const httplib::Request&, httplib::Response& r) {
+      r.set_content(std::string(64U << 20U, 'x'), "text/plain");
     });
     port = server_.bind_to_any_port("127.0.0.1");
     thread_ = std::thread([this] { server_.listen_after_bind(); });
@@ -122,6 +127,30 @@ TEST(BoundedServer, OneAddressDoesNotShutOutAnother) {
   while (status_in(server.asked("127.0.0.2")) != "200" && steady_clock::now() < until)
     std::this_thread::sleep_for(milliseconds(10));
   EXPECT_EQ(status_in(server.asked("127.0.0.2")), "200");
+}
+
+// Each sip of an answer is no second of its own.
+TEST(BoundedServer, EndsWhileOneStillSips) {
+  std::atomic<bool> over = false;
+  std::thread sips;
+  steady_clock::time_point began;
+  {
+    const Bounded server({});
+    const int slow = server.connect();
+    const std::string ask = "GET /much HTTP/1.1\r\nHost: here\r\n\r\n";
+    ::send(slow, ask.data(), ask.size(), MSG_NOSIGNAL);
+    std::array<char, 4096> sip{};
+    ASSERT_GT(::recv(slow, sip.data(), sip.size(), 0), 0);
+    sips = std::thread([slow, sip, &over]() mutable {
+      while (!over && ::recv(slow, sip.data(), sip.size(), 0) > 0)
+        std::this_thread::sleep_for(milliseconds(5));
+      ::close(slow);
+    });
+    began = steady_clock::now();
+  }
+  EXPECT_LT(steady_clock::now() - began, some_time);
+  over = true;
+  sips.join();
 }
 
 TEST(BoundedServer, EndsWhileOthersStillSend) {

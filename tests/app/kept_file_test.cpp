@@ -56,6 +56,15 @@ class KeptFile : public RanProgram {
   }
 };
 
+// Its disc on the body stands on no upright, and an axle of which no ± is stated is told none.
+TEST_F(KeptFile, IsToldNoMoreThanItSays) {
+  EXPECT_NE(in_one_line(run("make " + kept("first-format.toml")).out).find("bracket on the body"),
+            std::string::npos);
+  const auto travel = in_one_line(run("travel " + kept("first-format-swing.toml")).out);
+  EXPECT_NE(travel.find("no ± is stated of it"), std::string::npos) << travel;
+  EXPECT_EQ(travel.find("± 0.000 °"), std::string::npos) << travel;
+}
+
 TEST_F(KeptFile, EveryStepOpensIt) {
   std::ptrdiff_t files = 0;
   for (const auto& entry : std::filesystem::directory_iterator(KEPT_FOLDER)) {
