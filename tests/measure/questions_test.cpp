@@ -19,7 +19,6 @@
 #include "measure/tell.h"
 #include "travel/ride.h"
 #include "travel/sensitivity.h"
-#include "whole_set.h"
 
 namespace trammel::testing {
 namespace {
@@ -120,7 +119,7 @@ TEST(Questions, HonestSurveysAreNotAsked) {
 // at in some 60 rows and 7 ways together at 5 in 100 for all of them: 10, and 2.3 standard errors
 // of that count.
 TEST(Questions, HonestSurveysAreSeldomAsked) {
-  const int surveys = whole_set() ? 200 : 60;
+  const int surveys = 200;
   int asked_of = 0, sides = 0;
   const auto file = demo_text("pip.toml");
   for (int i = 0; i < surveys; ++i) {
