@@ -10,7 +10,7 @@
 #include "base/words.h"
 #include "cli/files.h"
 #include "measure/tell.h"
-#include "sheet/text.h"
+#include "told/text.h"
 
 namespace trammel {
 

@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "base/section.h"
 #include "sheet/worked.h"
+#include "told/section.h"
 
 namespace trammel {
 

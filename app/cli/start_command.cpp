@@ -5,12 +5,12 @@
 #include <iostream>
 
 #include "base/plain_text.h"
-#include "base/section.h"
-#include "car/starter.h"
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/opened_car.h"
-#include "sheet/text.h"
+#include "start/starter.h"
+#include "told/section.h"
+#include "told/text.h"
 
 namespace trammel {
 namespace {

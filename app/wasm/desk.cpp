@@ -5,11 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "correct/hole_drawing.h"
 #include "sheet/sections.h"
 #include "sheet/worked.h"
+#include "told/cautions.h"
 #include "wasm/known.h"
 #include "wasm/paged.h"
 #include "wasm/surveyed.h"
@@ -69,7 +69,7 @@ Looked Desk::reply(const Look& ask) {
       const InUnits t(units);
       for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
         const auto& choice = shelf.choices[i];
-        BenchChoice c{choice.option->name, {}, {}};
+        BenchChoice c{choice.option.name, {}, {}};
         for (const double size : choice.sizes_mm) {
           c.sizes.push_back({size, words(choice, SizeOrPlace{size, {}}, units)});
         }
@@ -159,7 +159,7 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
       const auto opposite = frame.drawn({across.front(), up.front()});
       r.maps.push_back(BenchMap{
           word(axle),
-          c.ranking.shelf.choices[map.choice].option->name,
+          c.ranking.shelf.choices[map.choice].option.name,
           map.side ? word(*map.side) : "",
           d.title,
           d.text,
@@ -217,7 +217,7 @@ Tried Desk::reply(const Try& ask) {
   std::vector<std::array<double, 2>> hole;
   for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
     const auto& choice = shelf.choices[i];
-    if (!choice.made_to_measure() || (!ask.moved.empty() && choice.option->name != ask.moved))
+    if (!choice.made_to_measure() || (!ask.moved.empty() && choice.option.name != ask.moved))
       continue;
     const auto frame_map = empty_map(choice);
     const auto frame = hole_frame(frame_map);

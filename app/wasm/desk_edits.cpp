@@ -1,8 +1,8 @@
 // The page's edits: each gives the text after it, or the faults that it would have brought about.
 #include <fmt/format.h>
 
-#include "car/edit.h"
-#include "car/wishes.h"
+#include "file/edit.h"
+#include "file/wishes.h"
 #include "measure/entry.h"
 #include "travel/freedom.h"
 #include "wasm/desk.h"

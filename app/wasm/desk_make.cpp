@@ -21,7 +21,7 @@ PartDrawn Desk::reply(const DrawPart& ask) {
   const auto making = make(k.stands->sits, k.correction(), k.wishes, k.workshop);
   out.why = "the file has no [[make]] for '" + ask.option + "'";
   for (const auto& p : making.parts) {
-    if (p.option->name != ask.option) continue;
+    if (p.option.name != ask.option) continue;
     if (p.side && (*p.side == Side::right) != ask.right) continue;
     const auto one = part_drawing(p, k.adjusted->car.demo);
     if (!one.value) {

@@ -6,8 +6,8 @@
 
 #include "base/in_units.h"
 #include "base/quantity.h"
-#include "car/edit.h"
 #include "car/joint_words.h"
+#include "file/edit.h"
 #include "wasm/desk.h"
 #include "wasm/known.h"
 #include "wasm/paged.h"

@@ -5,7 +5,6 @@
 #include <cmath>
 #include <map>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "correct/knowing.h"
 #include "measure/card_drawing.h"
@@ -14,6 +13,7 @@
 #include "measure/tell.h"
 #include "sheet/blank_sheets.h"
 #include "sheet/curves.h"
+#include "told/cautions.h"
 #include "wasm/desk.h"
 #include "wasm/paged.h"
 #include "wasm/picks.h"

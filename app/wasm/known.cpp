@@ -6,8 +6,8 @@
 
 #include "base/in_units.h"
 #include "base/words.h"
-#include "car/edit.h"
 #include "correct/tables.h"
+#include "file/edit.h"
 #include "travel/freedom.h"
 #include "wasm/paged.h"
 
@@ -27,7 +27,7 @@ std::vector<Pick> picks_of(const Shelf& shelf, const Fit& fit) {
   const auto place = [](const Vec3<double>& by) { return std::array<double, 3>{by.x, by.y, by.z}; };
   for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
     const auto& [left, right] = fit.part[i];
-    Pick pick{shelf.choices[i].option->name, left.size_mm, place(left.by_mm), {}};
+    Pick pick{shelf.choices[i].option.name, left.size_mm, place(left.by_mm), {}};
     if (!(left == right)) pick.right = PickOfSide{right.size_mm, place(right.by_mm)};
     picks.push_back(std::move(pick));
   }
@@ -40,7 +40,7 @@ Fit fit_from(const Shelf& shelf, const std::vector<Pick>& picks) {
   for (std::size_t i = 0; i < shelf.choices.size(); ++i)
     for (const auto& pick : picks) {
       const auto& choice = shelf.choices[i];
-      if (choice.option->name != pick.option) continue;
+      if (choice.option.name != pick.option) continue;
       const auto take = [&](Side side, double size_mm, const std::array<double, 3>& by_mm) {
         auto& part = fit.part[i][side];
         if (!choice.made_to_measure()) part.size_mm = size_mm;

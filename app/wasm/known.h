@@ -8,8 +8,8 @@
 #include <vector>
 
 #include "align/aligning.h"
-#include "car/jobs.h"
-#include "car/workshop.h"
+#include "file/jobs.h"
+#include "file/workshop.h"
 #include "sheet/curves.h"
 #include "travel/scene.h"
 #include "wasm/surveyed.h"

@@ -4,7 +4,7 @@
 
 #include <type_traits>
 
-#include "sheet/plot_svg.h"
+#include "told/plot_svg.h"
 #include "travel/freedom.h"
 
 namespace trammel {

@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "base/section.h"
-#include "car/document.h"
+#include "file/document.h"
 #include "measure/round.h"
+#include "told/section.h"
 #include "wire/page_messages.h"
 
 namespace trammel {

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "base/quantity.h"
-#include "car/wishes.h"
+#include "file/wishes.h"
 #include "wire/page_values.h"
 
 namespace trammel {

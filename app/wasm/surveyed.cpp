@@ -1,6 +1,6 @@
 #include "wasm/surveyed.h"
 
-#include "car/edit.h"
+#include "file/edit.h"
 #include "travel/freedom.h"
 #include "wasm/paged.h"
 

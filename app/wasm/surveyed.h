@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "car/survey.h"
+#include "file/survey.h"
 #include "measure/adjustment.h"
 #include "measure/round.h"
 #include "prove/judge.h"

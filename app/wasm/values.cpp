@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "car/edit.h"
+#include "file/edit.h"
 
 namespace trammel {
 

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "car/document.h"
+#include "file/document.h"
 #include "wire/page_messages.h"
 
 namespace trammel {

@@ -40,7 +40,7 @@ Json to_json(const Shelf& shelf, const Candidate& c) {
       return choice.made_to_measure() ? list(p.by_mm) : Json(p.size_mm);
     };
     const auto& [left, right] = c.fit.part[i];
-    auto& said = j["choices"][choice.option->name];
+    auto& said = j["choices"][choice.option.name];
     if (left == right) said = part(left);
     else said = {{"left", part(left)}, {"right", part(right)}};
   }
@@ -80,7 +80,7 @@ Json to_json(const Shelf& shelf, const Candidate& c) {
 Json to_json(const Ranking& r, const HoleMap& map) {
   constexpr std::array<const char*, 3> names{"x_mm", "y_mm", "z_mm"};
   Json m;
-  m["option"] = r.shelf.choices[map.choice].option->name;
+  m["option"] = r.shelf.choices[map.choice].option.name;
   for (std::size_t k = 0; k < 2; ++k)
     m[names[static_cast<std::size_t>(map.axes[k])]] = {
         {"at", map.at_mm[k]}, {"best", map.hole_mm[k]}, {"holds", map.holds_mm[k]}};

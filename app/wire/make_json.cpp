@@ -44,9 +44,9 @@ Json checks_json(const std::vector<Check>& checks) {
 }
 
 Json part_json(const PartToMake& p) {
-  Json j{{"option", p.option->name},
-         {"kind", words(p.made->kind)},
-         {"material", p.made->material.name},
+  Json j{{"option", p.option.name},
+         {"kind", words(p.made.kind)},
+         {"material", p.made.material.name},
          {"verdict", p.nothing.empty() ? words(p.judged.verdict()) : "nothing to make"}};
   if (p.side) j["side"] = word(*p.side);
   if (!p.nothing.empty()) {
@@ -68,7 +68,7 @@ Json part_json(const PartToMake& p) {
   }
   if (!p.plate) {
     j["thickness_mm"] = p.thickness_mm;
-    j["outside_mm"] = p.made->outside_mm;
+    j["outside_mm"] = p.made.outside_mm;
     j["checks"] = checks_json(p.turned->checks);
     return j;
   }
@@ -82,7 +82,7 @@ Json part_json(const PartToMake& p) {
 }
 
 Json bolt_json(const BoltToFit& b) {
-  Json j{{"name", b.fastener->name},
+  Json j{{"name", b.fastener.name},
          {"thread", b.joint.thread.name},
          {"class", name(b.joint.bolt_class)}};
   j["judged"] = judgement_json(b.judged);

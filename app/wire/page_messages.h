@@ -8,7 +8,7 @@
 #include <variant>
 #include <vector>
 
-#include "base/section.h"
+#include "told/section.h"
 #include "wire/align_messages.h"
 #include "wire/make_messages.h"
 #include "wire/page_values.h"

@@ -7,7 +7,7 @@
 #include <variant>
 #include <vector>
 
-#include "base/section.h"
+#include "told/section.h"
 
 namespace trammel::wire {
 

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "car/starter.h"
+#include "start/starter.h"
 #include "wire/fields.h"
 
 namespace trammel::wire {

@@ -8,8 +8,8 @@
 
 #include "align/floor_angles.h"
 #include "align/plan.h"
-#include "base/section.h"
 #include "correct/correct.h"
+#include "told/section.h"
 
 namespace trammel {
 

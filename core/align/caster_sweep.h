@@ -1,7 +1,7 @@
 // Caster from the camber that a wheel shows turned out and in: exact, for any two angles.
 #pragma once
 
-#include "car/alignment.h"
+#include "file/alignment.h"
 
 namespace trammel {
 

@@ -8,8 +8,8 @@
 #include <vector>
 
 #include "align/set_corner.h"
-#include "car/alignment.h"
-#include "car/survey.h"
+#include "file/alignment.h"
+#include "file/survey.h"
 #include "travel/ride.h"
 
 namespace trammel {

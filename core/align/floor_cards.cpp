@@ -6,9 +6,9 @@
 #include <cmath>
 #include <set>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "car/by.h"
+#include "told/cautions.h"
 
 namespace trammel {
 namespace {

@@ -6,10 +6,10 @@
 #include <vector>
 
 #include "align/aligning.h"
-#include "base/section.h"
-#include "car/edit.h"
+#include "file/edit.h"
 #include "measure/entry.h"
 #include "measure/round.h"
+#include "told/section.h"
 
 namespace trammel {
 

@@ -3,10 +3,10 @@
 #include <cmath>
 
 #include "align/floor_cards.h"
-#include "base/markup.h"
 #include "base/quantity.h"
 #include "car/by.h"
 #include "measure/card_paper.h"
+#include "told/markup.h"
 
 namespace trammel {
 namespace {

@@ -8,7 +8,7 @@
 
 #include "align/floor_angles.h"
 #include "align/set_corner.h"
-#include "car/wishes.h"
+#include "file/wishes.h"
 
 namespace trammel {
 

@@ -4,11 +4,11 @@
 #include <cmath>
 
 #include "align/aligning.h"
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "base/quantity.h"
 #include "base/words.h"
 #include "car/by.h"
+#include "told/cautions.h"
 
 namespace trammel {
 namespace {

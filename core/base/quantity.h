@@ -12,6 +12,7 @@
 namespace trammel {
 
 inline constexpr double degree_rad = 0.017453292519943295;
+inline constexpr double micron_mm = 0.001;
 inline constexpr double inch_mm = 25.4;  // exact, international inch
 
 enum class Kind { length, angle, mass, force, spring_rate, torque, roll_rate, ratio };

@@ -7,7 +7,6 @@
 #include <string>
 #include <vector>
 
-#include "car/document.h"
 #include "car/layout.h"
 
 namespace trammel {

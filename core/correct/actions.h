@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "car/spread.h"
-#include "car/survey.h"
+#include "file/survey.h"
 
 namespace trammel {
 

@@ -6,10 +6,10 @@
 #include <string>
 #include <vector>
 
-#include "base/section.h"
 #include "correct/actions.h"
 #include "correct/rank.h"
 #include "measure/network.h"
+#include "told/section.h"
 
 namespace trammel {
 

@@ -61,7 +61,7 @@ std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
   const auto& rod = layout.rods[static_cast<std::size_t>(toe_rod)];
   const auto& choices = ranking.shelf.choices;
   const auto moves_rod = std::find_if(choices.begin(), choices.end(), [&](const Choice& c) {
-    return c.option->joint == rod.upright || c.option->joint == rod.inner;
+    return c.option.joint == rod.upright || c.option.joint == rod.inner;
   });
   if (moves_rod == choices.end()) return {};
   RuleOfThumb rule;
@@ -78,7 +78,7 @@ std::optional<RuleOfThumb> rule_of_thumb(const Ride& ride, const Wishes& wishes,
   // All else as the set, the rod untouched: how far must its joint go to lie parallel?
   Fit fit = set.fit;
   fit.part[rule.choice] = {};
-  const bool outer = moves_rod->option->joint == rod.upright;
+  const bool outer = moves_rod->option.joint == rod.upright;
   const Vec3<double> along =
       moves_rod->made_to_measure() ? Vec3<double>{0, 0, 1} : moves_rod->along.left;
   const auto untouched = fitted(before, moves_of(ranking.shelf, fit, Side::left));

@@ -128,7 +128,7 @@ CornerWithParts<Lanes> DrawnAxle::fitted(Side side, const Shelf& shelf, const Fi
     } else {
       continue;
     }
-    moves.push_back({choice.option->joint, by});
+    moves.push_back({choice.option.joint, by});
   }
   auto f =
       fit_parts(axle_, corner.before.mechanism, corner.before.at, ground_[s], setting_[s], moves);

@@ -45,7 +45,7 @@ AxleCorrection completed(const Ride& ride, const Spread& spread, const Wishes& w
     const auto& rod = described.layout.rods[static_cast<std::size_t>(described.toe_adjuster->rod)];
     Fit alone = set->fit;
     for (std::size_t i = 0; i < c.ranking.shelf.choices.size(); ++i) {
-      const int joint = c.ranking.shelf.choices[i].option->joint;
+      const int joint = c.ranking.shelf.choices[i].option.joint;
       if (joint != rod.inner && joint != rod.upright) continue;
       alone.part[i] = {};
     }

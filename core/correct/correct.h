@@ -5,9 +5,9 @@
 #include <optional>
 #include <string>
 
-#include "base/section.h"
 #include "correct/beside.h"
 #include "correct/chance.h"
+#include "told/section.h"
 
 namespace trammel {
 

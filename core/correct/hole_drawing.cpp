@@ -126,7 +126,7 @@ Drawing hole_drawing(const Ranking& ranking, const HoleMap& m) {
       m.side ? "The other side has a place of its own: mark the parts left and right."
              : "The right side is the mirror image: mark both parts.";
   return {
-      fmt::format("{}: where the hole may be, {} side as seen looking {}", choice.option->name,
+      fmt::format("{}: where the hole may be, {} side as seen looking {}", choice.option.name,
                   word(m.side.value_or(Side::left)), m.side == Side::right ? "back" : "forward"),
       m.guessed
           ? "Nothing is hatched: the joints are guesses. Measure first; this is no place to drill "

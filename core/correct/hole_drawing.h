@@ -3,8 +3,8 @@
 
 #include <array>
 
-#include "base/section.h"
 #include "correct/beside.h"
+#include "told/section.h"
 
 namespace trammel {
 

@@ -141,7 +141,7 @@ class Search {
       Vec3<double> along{};
       along[u.axis] = 1.0;
       adjusters.push_back(here ? std::optional(Adjuster{
-                                     {}, JointShift{shelf_.choices[u.choice].option->joint, along}})
+                                     {}, JointShift{shelf_.choices[u.choice].option.joint, along}})
                                : std::nullopt);
     }
     const bool reset = before.setting.toe_rad.has_value();

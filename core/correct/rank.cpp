@@ -7,7 +7,7 @@
 #include <tuple>
 
 #include "correct/optimise.h"
-#include "correct/shelf.h"
+#include "parts/shelf.h"
 #include "travel/sensitivity.h"
 
 namespace trammel {
@@ -131,7 +131,7 @@ std::vector<std::size_t> rod_choices(const Axle& axle, const Shelf& shelf) {
   if (!axle.toe_adjuster) return all;
   const auto& rod = axle.layout.rods[static_cast<std::size_t>(axle.toe_adjuster->rod)];
   for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
-    const int joint = shelf.choices[i].option->joint;
+    const int joint = shelf.choices[i].option.joint;
     if (joint == rod.inner || joint == rod.upright) all.push_back(i);
   }
   return all;
@@ -309,18 +309,18 @@ Candidate tried(const Ride& ride, const Spread& spread, const Wishes& wishes,
   return c;
 }
 
-Fit fit_of(const Shelf& shelf, const Wishes& wishes, const std::vector<Chosen>& chosen) {
+Fit fit_of(const Shelf& shelf, const std::vector<Chosen>& chosen) {
   Fit fit = nothing_fitted(shelf);
   for (std::size_t i = 0; i < shelf.choices.size(); ++i)
     for (const auto& c : chosen)
-      if (shelf.choices[i].option == &wishes.options[c.option]) fit.part[i] = c.part;
+      if (shelf.choices[i].index == c.option) fit.part[i] = c.part;
   return fit;
 }
 
 std::optional<Fit> chosen_fit(const Shelf& shelf, const Wishes& wishes, AxleName axle) {
   const auto& chosen = wishes.chosen[static_cast<std::size_t>(axle)];
   if (!chosen) return {};
-  return fit_of(shelf, wishes, *chosen);
+  return fit_of(shelf, *chosen);
 }
 
 std::string words(const Choice& choice, const SizeOrPlace& part, Units units, bool with_unit) {

@@ -43,7 +43,7 @@ Candidate tried(const Ride& ride, const Spread& spread, const Wishes& wishes,
                 const Ranking& ranking, const Fit& fit, int samples = samples_for_leaders);
 
 // What is named, on this shelf: an option that is not, or is refused, is left as it is.
-Fit fit_of(const Shelf& shelf, const Wishes& wishes, const std::vector<Chosen>& chosen);
+Fit fit_of(const Shelf& shelf, const std::vector<Chosen>& chosen);
 // What the file settles on, on this shelf; none where it settles on nothing.
 std::optional<Fit> chosen_fit(const Shelf& shelf, const Wishes& wishes, AxleName axle);
 

@@ -181,7 +181,7 @@ void SetJudge::at_range_ends(const Shelf& shelf, Candidate& c) const {
         return r[1] - r[0] > range_end_mm && (at - r[0] < range_end_mm || r[1] - at < range_end_mm);
       };
       if (ends(Side::left) || ends(Side::right))
-        c.range_ends.push_back(fmt::format("{} in {}", shelf.choices[i].option->name,
+        c.range_ends.push_back(fmt::format("{} in {}", shelf.choices[i].option.name,
                                            names[static_cast<std::size_t>(axis)]));
     }
 }

@@ -8,8 +8,8 @@
 #include <vector>
 
 #include "correct/figures.h"
-#include "correct/shelf.h"
 #include "correct/wanted.h"
+#include "parts/shelf.h"
 
 namespace trammel {
 

@@ -132,7 +132,7 @@ Grid candidates_table(const AxleCorrection& c, Units units) {
   head("", "");
   const bool chances = r.candidates.front().chance.has_value();
   if (chances) head("chance", "%");
-  for (const auto& choice : r.shelf.choices) head(choice.option->name, mm);
+  for (const auto& choice : r.shelf.choices) head(choice.option.name, mm);
   head(fmt::format("toe change{}", both), "°");
   head(fmt::format("per bump{}", both), unit_of(Measure::angle_per_length, t));
   head("roll centre", mm);

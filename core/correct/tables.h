@@ -1,8 +1,8 @@
 // The tables that a set of parts is decided by, wheel by wheel.
 #pragma once
 
-#include "base/section.h"
 #include "correct/correct.h"
+#include "told/section.h"
 
 namespace trammel {
 

@@ -4,11 +4,11 @@
 #include <array>
 #include <cmath>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "base/words.h"
 #include "correct/correct.h"
 #include "correct/tables.h"
+#include "told/cautions.h"
 #include "travel/tell.h"
 
 namespace trammel {
@@ -139,7 +139,7 @@ std::string map_words(const AxleCorrection& c, const HoleMap& m, const InUnits& 
   const auto& choice = c.ranking.shelf.choices[m.choice];
   constexpr std::array<const char*, 3> names{"x", "y", "z"};
   const auto name =
-      m.side ? fmt::format("{}, {}", choice.option->name, word(*m.side)) : choice.option->name;
+      m.side ? fmt::format("{}, {}", choice.option.name, word(*m.side)) : choice.option.name;
   const bool anywhere =
       std::any_of(m.meets.begin(), m.meets.end(), [](const std::vector<bool>& line) {
         return std::find(line.begin(), line.end(), true) != line.end();
@@ -281,14 +281,14 @@ std::string fit_words(const Shelf& shelf, const Fit& fit, Units units) {
   for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
     const auto& choice = shelf.choices[i];
     if (choice.made_to_measure()) {
-      parts.push_back(fmt::format("{} at {}", choice.option->name, words(choice, fit, i, units)));
+      parts.push_back(fmt::format("{} at {}", choice.option.name, words(choice, fit, i, units)));
     } else if (!fit.part[i].left.nothing() || !fit.part[i].right.nothing()) {
       parts.push_back(
           sides_alike(fit) || fit.part[i].left == fit.part[i].right
-              ? fmt::format("{} {}", words(choice, fit, i, units), choice.option->name)
-              : fmt::format("{} ({})", choice.option->name, words(choice, fit, i, units)));
+              ? fmt::format("{} {}", words(choice, fit, i, units), choice.option.name)
+              : fmt::format("{} ({})", choice.option.name, words(choice, fit, i, units)));
     } else {
-      parts.push_back(fmt::format("no {}", choice.option->name));
+      parts.push_back(fmt::format("no {}", choice.option.name));
     }
   }
   return listed(parts);

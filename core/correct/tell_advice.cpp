@@ -2,9 +2,9 @@
 
 #include <algorithm>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "correct/advice.h"
+#include "told/cautions.h"
 
 namespace trammel {
 namespace {

@@ -4,7 +4,7 @@
 #include <array>
 #include <optional>
 
-#include "car/wishes.h"
+#include "file/wishes.h"
 
 namespace trammel {
 

@@ -10,10 +10,10 @@
 #include <vector>
 
 #include "base/answer.h"
-#include "base/bolt_class.h"
-#include "base/material.h"
-#include "base/thread.h"
 #include "make/engagement.h"
+#include "stock/bolt_class.h"
+#include "stock/material.h"
+#include "stock/thread.h"
 
 namespace trammel {
 

@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "base/serving.h"
-#include "car/workshop.h"
+#include "file/workshop.h"
 
 namespace trammel {
 

@@ -4,7 +4,7 @@
 #include <string>
 
 #include "base/answer.h"
-#include "base/material.h"
+#include "stock/material.h"
 
 namespace trammel {
 

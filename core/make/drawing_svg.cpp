@@ -8,8 +8,8 @@
 #include <map>
 #include <optional>
 
-#include "base/markup.h"
 #include "make/ink.h"
+#include "told/markup.h"
 
 namespace trammel {
 namespace {

@@ -11,7 +11,7 @@
 #include <vector>
 
 #include "base/answer.h"
-#include "car/workshop.h"
+#include "file/workshop.h"
 #include "travel/forces.h"
 
 namespace trammel {

@@ -145,12 +145,12 @@ struct FittedOption {
     return std::max(std::fabs(on.left.size_mm), std::fabs(on.right.size_mm));
   }
 };
-std::optional<FittedOption> fitted_option(const Correction& correction, const Option& option) {
+std::optional<FittedOption> fitted_option(const Correction& correction, std::size_t option) {
   for (const auto& c : correction.axle) {
     if (!c || !c->to_fit()) continue;
     const auto& choices = c->ranking.shelf.choices;
     for (std::size_t i = 0; i < choices.size(); ++i) {
-      if (choices[i].option != &option) continue;
+      if (choices[i].index != option) continue;
       FittedOption f{&*c, i, {}, choices[i].made_to_measure()};
       for (const Side side : each_side) {
         const auto& part = c->to_fit()->fit.part[i][side];
@@ -215,7 +215,7 @@ class Maker {
   }
 
   void part(const Made& m) {
-    const auto fitted = fitted_option(correction_, wishes_.options[m.option]);
+    const auto fitted = fitted_option(correction_, m.option);
     if (fitted && !fitted->alike())
       for (const Side side : each_side) part(m, fitted, side);
     else part(m, fitted, {});
@@ -224,12 +224,12 @@ class Maker {
   // Of both sides, or of one where they differ.
   void part(const Made& m, const std::optional<FittedOption>& fitted, std::optional<Side> side) {
     PartToMake p;
-    p.made = &m;
-    p.option = &wishes_.options[m.option];
+    p.made = m;
+    p.option = wishes_.options[m.option];
     p.side = side;
     p.judged.of = fmt::format("the {}", p.name());
-    const auto& axle = *fitted_.car.at(p.option->axle);
-    const int rod = rod_of(p.option->axle, p.option->joint);
+    const auto& axle = *fitted_.car.at(p.option.axle);
+    const int rod = rod_of(p.option.axle, p.option.joint);
     p.corrects_rod = rod >= 0 && (axle.layout.rods[static_cast<std::size_t>(rod)].steered() ||
                                   (axle.toe_adjuster && axle.toe_adjuster->rod == rod));
     if (!fitted) {
@@ -243,7 +243,7 @@ class Maker {
         for (const auto& c : p.turned->checks)
           if (c.used > 1.0) p.judged.fails.push_back(words(c));
         p.judged.unjudged = p.turned->unjudged;
-        if (auto missing = forces_missing(p.option->axle))
+        if (auto missing = forces_missing(p.option.axle))
           p.judged.unjudged.push_back(std::move(*missing));
       }
     } else {
@@ -261,7 +261,7 @@ class Maker {
 
   // The moment of the joint's force at the face where the part stands.
   void stands_on(const Made& m, const Vec3<double>& moved_mm, PartToMake& p) const {
-    const auto& option = *p.option;
+    const auto& option = p.option;
     const auto& layout = fitted_.car.at(option.axle)->layout;
     const int rod = rod_of(option.axle, option.joint);
     const bool inner = rod >= 0 && layout.rods[static_cast<std::size_t>(rod)].inner == option.joint;
@@ -290,7 +290,7 @@ class Maker {
   void stack_of(PartToMake& p) const {
     if (!p.nothing.empty() || !p.turned) return;
     for (const auto& e : out_.rod_ends)
-      if (e.end->axle == p.option->axle && e.end->joint == p.option->joint && e.single &&
+      if (e.end.axle == p.option.axle && e.end.joint == p.option.joint && e.single &&
           !e.single->passes)
         p.judged.fails.emplace_back(e.single->stays_closed
                                         ? "the stack that it makes is too tall for its bolt"
@@ -307,13 +307,13 @@ class Maker {
       return;
     }
     std::vector<PlateLoad> loads;
-    for (const auto& l : loads_of(p.option->axle, p.option->joint))
+    for (const auto& l : loads_of(p.option.axle, p.option.joint))
       loads.push_back(
           {l.name,
            {dot(l.force_n, plane.across), dot(l.force_n, plane.up), dot(l.force_n, plane.axis)},
            l.shock,
            l.often});
-    const auto missing = forces_missing(p.option->axle);
+    const auto missing = forces_missing(p.option.axle);
     p.plate = chosen_plate(m, p.hole_mm, p.aside_mm, loads, !missing);
     if (m.weld) p.weld = Judgement{fmt::format("the weld of the {}", p.name()), {}, {}};
     if (p.plate->plate) {
@@ -335,14 +335,14 @@ class Maker {
 
   void bolt(const Fastener& f) {
     BoltToFit b;
-    b.fastener = &f;
+    b.fastener = f;
     auto& j = b.joint;
     j.thread = f.bolt.thread;
     j.bolt_class = f.bolt.bolt_class;
     for (const auto& layer : f.layers) {
       double thick = layer.thickness_mm;
       if (layer.option)
-        if (const auto fitted = fitted_option(correction_, wishes_.options[*layer.option]))
+        if (const auto fitted = fitted_option(correction_, *layer.option))
           thick += fitted->tallest_mm();
       if (thick > 0.0) j.layers.push_back({layer.what, thick, true});
     }
@@ -387,7 +387,7 @@ class Maker {
 
   void rod_end(const RodEnd& e) {
     RodEndSeen s;
-    s.end = &e;
+    s.end = e;
     s.name = fmt::format("{}.{}", word(e.axle),
                          fitted_.car.at(e.axle)->layout.points[static_cast<std::size_t>(e.joint)]);
     s.judged.of = fmt::format("the rod end at {}", s.name);
@@ -464,7 +464,7 @@ class Maker {
     for (std::size_t i = 0; i < wishes_.options.size(); ++i) {
       const auto& option = wishes_.options[i];
       if (option.axle != e.axle || option.joint != e.joint) continue;
-      const auto fitted = fitted_option(correction_, option);
+      const auto fitted = fitted_option(correction_, i);
       if (!fitted) continue;
       if (!fitted->made_to_measure) {
         const double size = fitted->tallest_mm();
@@ -472,15 +472,15 @@ class Maker {
         arm += size;
       }
       for (const auto& p : out_.parts) {
-        if (p.made->option != i || !p.nothing.empty()) continue;
-        if (p.made->kind == MadeKind::sleeve) narrower(*p.made, e, s);
-        if (turned(p.made->kind)) continue;
-        clevis = clevis || p.made->kind == MadeKind::clevis;
-        plate_unknown = !p.made->offset_mm || !p.plate->plate;
+        if (p.made.option != i || !p.nothing.empty()) continue;
+        if (p.made.kind == MadeKind::sleeve) narrower(p.made, e, s);
+        if (turned(p.made.kind)) continue;
+        clevis = clevis || p.made.kind == MadeKind::clevis;
+        plate_unknown = !p.made.offset_mm || !p.plate->plate;
         if (plate_unknown) continue;
         arm = std::max(
             {arm, half_ball,
-             std::fabs(*p.made->offset_mm + p.aside_mm) - 0.5 * p.plate->plate->thickness_mm});
+             std::fabs(*p.made.offset_mm + p.aside_mm) - 0.5 * p.plate->plate->thickness_mm});
         s.stack_mm = arm - half_ball;
       }
     }

@@ -64,11 +64,11 @@ struct StoodOn {
 
 // What is to be made for an option of the set that is fitted.
 struct PartToMake {
-  const Made* made = nullptr;
-  const Option* option = nullptr;
+  Made made;
+  Option option;
   std::optional<Side> side;  // where left and right differ; none: the same on both
   // "toe-link bracket", or "toe-link bracket, left" where the sides differ.
-  std::string name() const { return side ? option->name + ", " + word(*side) : option->name; }
+  std::string name() const { return side ? option.name + ", " + word(*side) : option.name; }
   double thickness_mm = 0.0;        // of a turned part
   std::array<double, 2> hole_mm{};  // of a plate: from the old hole, across and up
   double aside_mm = 0.0;            // and along its axis
@@ -92,7 +92,7 @@ struct PartToMake {
 };
 
 struct BoltToFit {
-  const Fastener* fastener = nullptr;
+  Fastener fastener;
   BoltJoint joint;
   std::optional<Judged> now;  // the bolt that is there
   NextLength next;
@@ -104,7 +104,7 @@ struct BoltToFit {
 };
 
 struct RodEndSeen {
-  const RodEnd* end = nullptr;
+  RodEnd end;
   std::string name;        // of its joint
   double asked_rad = 0.0;  // largest tilt over all travel and lock
   double at_travel_mm = 0.0, at_rack_mm = 0.0;

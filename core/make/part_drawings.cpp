@@ -16,20 +16,20 @@ constexpr double reamed_mm = 0.1;         // the joint's own hole over its bolt
 constexpr double drilled_mm = 0.3;        // marked out and drilled by hand
 
 std::string number_of(const PartToMake& p) {
-  auto n = drawing_name(p.option->name);
-  if (turned(p.made->kind)) n += fmt::format("-{:g}", p.thickness_mm);
+  auto n = drawing_name(p.option.name);
+  if (turned(p.made.kind)) n += fmt::format("-{:g}", p.thickness_mm);
   return n + "-L";
 }
 
 PartDrawing begun(const PartToMake& p, bool demo) {
   PartDrawing d;
-  d.title = fmt::format("{}, left", p.option->name);
+  d.title = fmt::format("{}, left", p.option.name);
   if (!d.title.empty()) d.title[0] = static_cast<char>(std::toupper(d.title[0]));
   d.number = number_of(p);
-  d.revision = p.made->revision;
+  d.revision = p.made.revision;
   d.demo = demo;
   d.hand = Hand::left;
-  const bool two = p.made->kind == MadeKind::clevis;
+  const bool two = p.made.kind == MadeKind::clevis;
   if (p.side)
     d.quantity = two ? "2 left (the right ones differ)" : "1 left (the right one differs)";
   else d.quantity = two ? "2 left, 2 right (mirror images)" : "1 left, 1 right (mirror image)";
@@ -55,7 +55,7 @@ std::string bolt_hole_limits() { return "+0.1/0"; }
 class Turned {
  public:
   Turned(const PartToMake& p, bool demo)
-      : p_(p), m_(*p.made), t_(p.thickness_mm), d_(begun(p, demo)) {
+      : p_(p), m_(p.made), t_(p.thickness_mm), d_(begun(p, demo)) {
     d_.material = fmt::format("{}, round bar", m_.material.name);
     bore_ = m_.kind == MadeKind::sleeve ? m_.bore_mm.value_or(m_.bolt.thread.diameter_mm + 0.1)
                                         : m_.bore_mm.value_or(0.0);
@@ -208,7 +208,7 @@ const char* seen_from(const Vec3<double>& axis) {
 
 class Plate {
  public:
-  Plate(const PartToMake& p, bool demo) : p_(p), m_(*p.made), d_(begun(p, demo)) {}
+  Plate(const PartToMake& p, bool demo) : p_(p), m_(p.made), d_(begun(p, demo)) {}
 
   Answer<PartDrawing> drawing() {
     const auto& plate = *p_.plate->plate;
@@ -386,7 +386,7 @@ std::string stamp_of(const PartToMake& p) {
   };
   if (p.fails()) add("DOES NOT SERVE");
   if (p.not_for_cutting()) add("NOT FOR CUTTING");
-  if (p.made->weld && !p.made->boss) add("BASE METAL UNKNOWN: DO NOT WELD");
+  if (p.made.weld && !p.made.boss) add("BASE METAL UNKNOWN: DO NOT WELD");
   if (stamp.empty() && (p.judged.verdict() == Serving::not_judged ||
                         (p.weld && p.weld->verdict() == Serving::not_judged)))
     add("NOT JUDGED");
@@ -395,7 +395,7 @@ std::string stamp_of(const PartToMake& p) {
 
 Answer<PartDrawing> part_drawing(const PartToMake& part, bool demo) {
   if (!part.nothing.empty()) return {{}, part.nothing};
-  const bool is_turned = turned(part.made->kind);
+  const bool is_turned = turned(part.made.kind);
   if (!is_turned && !part.plate->plate) return {{}, part.plate->why};
   // Drawn as a left one; a right side's own part is turned over.
   auto drawing = is_turned ? Turned(part, demo).drawing() : Plate(part, demo).drawing();
@@ -404,7 +404,7 @@ Answer<PartDrawing> part_drawing(const PartToMake& part, bool demo) {
 }
 
 std::vector<Inspected> inspection_of(const PartToMake& part) {
-  const auto& m = *part.made;
+  const auto& m = part.made;
   std::vector<Inspected> list;
   if (turned(m.kind)) {
     list.push_back({"thickness, at four places", fmt::format("{:g} ± 0.05 mm", part.thickness_mm)});

@@ -158,7 +158,7 @@ Grid inspection_grid(const PartToMake& p) {
 }
 
 void lathe_words(const PartToMake& p, Section& s) {
-  const auto& m = *p.made;
+  const auto& m = p.made;
   std::string text = fmt::format(
       "In the lathe: {} in one setting where you can. In a "
       "four-jaw chuck read the dial at the four jaws: its full indicator reading is twice the "
@@ -175,7 +175,7 @@ void lathe_words(const PartToMake& p, Section& s) {
 
 void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
   const InUnits t(units);
-  const auto& m = *p.made;
+  const auto& m = p.made;
   if (!p.nothing.empty()) {
     s.blocks.emplace_back(
         Paragraph{fmt::format("{}: nothing to make; {}.", capital(p.name()), p.nothing)});
@@ -261,7 +261,7 @@ void tell_bolts(const std::vector<BoltToFit>& bolts, Units units, Section& s) {
   const InUnits t(units);
   std::vector<std::string> said;
   for (const auto& b : bolts) {
-    const auto& f = *b.fastener;
+    const auto& f = b.fastener;
     if (!b.why.empty()) {
       said.push_back(fmt::format("{}: {}", capital(f.name), sentence(b.judged)));
       continue;
@@ -321,7 +321,7 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
              ? fmt::format("{} {}, {}", force_text(e.worst_n, Measure::force, false, units),
                            shown_unit(Measure::force, units).symbol, e.worst_case)
              : "not known",
-         e.end->engaged_mm ? t.mm(*e.end->engaged_mm) : "not said",
+         e.end.engaged_mm ? t.mm(*e.end.engaged_mm) : "not said",
          e.engagement ? t.mm(e.engagement->needed_mm) : ""});
     std::string text = capital(e.name) + ": ";
     if (e.limit_rad && e.asked_rad > *e.limit_rad)
@@ -338,8 +338,8 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
     if (e.locks) text += "; the mechanism locks within full travel and lock";
     text += ".";
     if (e.engagement) {
-      if (e.end->engaged_mm && *e.end->engaged_mm + 1e-6 < e.engagement->needed_mm)
-        text += fmt::format(" Too little thread: {} of {}.", t.mm(*e.end->engaged_mm),
+      if (e.end.engaged_mm && *e.end.engaged_mm + 1e-6 < e.engagement->needed_mm)
+        text += fmt::format(" Too little thread: {} of {}.", t.mm(*e.end.engaged_mm),
                             t.mm(e.engagement->needed_mm));
       text += fmt::format(" {}", capital(e.engagement->words));
       if (!text.ends_with('.')) text += '.';
@@ -353,10 +353,10 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
           t.said(e.rod->push_n, Measure::force), e.rod->factor(), bowing_in_hand);
     if (e.single) text += fmt::format(" {}.", capital(e.single->words));
     if (e.pin)
-      text += fmt::format(
-          " Between two tabs its bolt is bent by {}: {:.0f} of {:.0f} MPa.",
-          t.said(e.pin->moment_nmm, Measure::torque), e.pin->plain_shank_mpa,
-          strength(e.end->bolt.thread, e.end->bolt.bolt_class).yield_mpa / yield_in_hand);
+      text +=
+          fmt::format(" Between two tabs its bolt is bent by {}: {:.0f} of {:.0f} MPa.",
+                      t.said(e.pin->moment_nmm, Measure::torque), e.pin->plain_shank_mpa,
+                      strength(e.end.bolt.thread, e.end.bolt.bolt_class).yield_mpa / yield_in_hand);
     text += " " + sentence(e.judged);
     said.push_back(std::move(text));
   }
@@ -371,9 +371,9 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
 
 std::string strength_words(const Making& making, AxleName axle) {
   Making of = making;
-  std::erase_if(of.parts, [&](const PartToMake& p) { return p.option->axle != axle; });
-  std::erase_if(of.bolts, [&](const BoltToFit& b) { return b.fastener->axle != axle; });
-  std::erase_if(of.rod_ends, [&](const RodEndSeen& e) { return e.end->axle != axle; });
+  std::erase_if(of.parts, [&](const PartToMake& p) { return p.option.axle != axle; });
+  std::erase_if(of.bolts, [&](const BoltToFit& b) { return b.fastener.axle != axle; });
+  std::erase_if(of.rod_ends, [&](const RodEndSeen& e) { return e.end.axle != axle; });
   return strength_words(of);
 }
 
@@ -451,7 +451,7 @@ Section tell(const Making& m, bool demo, Units units) {
         "Grinder: guard on, eyes and ears covered, sparks away from tank, brake fluid and glass; a "
         "disc "
         "for cutting is never leant on sideways."});
-  if (made([](const PartToMake& p) { return p.made->weld.has_value(); }))
+  if (made([](const PartToMake& p) { return p.made.weld.has_value(); }))
     s.blocks.emplace_back(Caution{
         "weld only plate and tube that is known to take it; never a forged, cast or steering part, "
         "a "

@@ -3,8 +3,8 @@
 
 #include <string>
 
-#include "base/section.h"
 #include "make/making.h"
+#include "told/section.h"
 
 namespace trammel {
 

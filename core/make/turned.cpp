@@ -4,8 +4,8 @@
 #include <cmath>
 #include <numbers>
 
-#include "base/bolt_class.h"
 #include "make/part_drawings.h"
+#include "stock/bolt_class.h"
 
 namespace trammel {
 namespace {

@@ -8,7 +8,7 @@
 
 #include "base/answer.h"
 #include "car/spread.h"
-#include "car/survey.h"
+#include "file/survey.h"
 #include "measure/questions.h"
 
 namespace trammel {

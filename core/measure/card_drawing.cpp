@@ -7,9 +7,9 @@
 #include <functional>
 #include <map>
 
-#include "base/markup.h"
 #include "car/by.h"
 #include "measure/card_paper.h"
+#include "told/markup.h"
 #include "travel/sensitivity.h"
 
 namespace trammel {

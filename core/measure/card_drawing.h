@@ -1,8 +1,8 @@
 // What a card shows: the corner to scale, as the file has it, with the tape in place.
 #pragma once
 
-#include "base/section.h"
 #include "measure/round.h"
+#include "told/section.h"
 
 namespace trammel {
 

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "base/vec.h"
-#include "car/survey.h"
+#include "file/survey.h"
 
 namespace trammel {
 

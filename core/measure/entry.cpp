@@ -6,7 +6,7 @@
 #include <cmath>
 #include <set>
 
-#include "car/wishes.h"
+#include "file/wishes.h"
 #include "measure/network.h"
 #include "measure/slips.h"
 #include "measure/tell.h"

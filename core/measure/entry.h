@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "car/edit.h"
+#include "file/edit.h"
 #include "measure/adjustment.h"
 #include "measure/round.h"
 

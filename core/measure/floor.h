@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "car/survey.h"
+#include "file/survey.h"
 
 namespace trammel {
 

@@ -6,8 +6,8 @@
 #include <vector>
 
 #include "base/quantity.h"
-#include "base/section.h"
-#include "car/survey.h"
+#include "file/survey.h"
+#include "told/section.h"
 
 namespace trammel {
 

@@ -9,7 +9,7 @@
 
 #include "base/least_squares.h"
 #include "car/spread.h"
-#include "car/survey.h"
+#include "file/survey.h"
 #include "travel/solve.h"
 
 namespace trammel {

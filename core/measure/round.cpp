@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
+#include "told/cautions.h"
 #include "travel/sensitivity.h"
 
 namespace trammel {

@@ -7,7 +7,7 @@
 
 #include "base/quantity.h"
 #include "car/joint_words.h"
-#include "car/survey.h"
+#include "file/survey.h"
 
 namespace trammel {
 

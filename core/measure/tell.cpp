@@ -6,10 +6,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "base/quantity.h"
 #include "base/words.h"
+#include "told/cautions.h"
 #include "travel/band.h"
 #include "travel/sensitivity.h"
 

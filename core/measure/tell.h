@@ -1,8 +1,8 @@
 // What the step measure says, told once.
 #pragma once
 
-#include "base/section.h"
 #include "measure/adjustment.h"
+#include "told/section.h"
 
 namespace trammel {
 

@@ -141,7 +141,7 @@ class Search {
     for (std::size_t i = 0; i < choices.size(); ++i) {
       Cause c;
       c.kind = Cause::Kind::part_size;
-      c.option = choices[i].option->name;
+      c.option = choices[i].option.name;
       const auto& part = as_.fit.part[i][as_.side];
       c.fitted_mm = part.size_mm;
       if (choices[i].made_to_measure()) {

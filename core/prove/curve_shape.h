@@ -5,7 +5,7 @@
 #include <array>
 #include <string_view>
 
-#include "car/survey.h"
+#include "file/survey.h"
 
 namespace trammel {
 

@@ -415,7 +415,7 @@ RunSetUp run_set_up(const Ride& ride, const Wishes& wishes, const Survey& survey
   as.axle = run.axle;
   as.side = run.side;
   as.shelf = shelf_for(wishes.options, left, right);
-  as.fit = fit_of(as.shelf, wishes, chosen);
+  as.fit = fit_of(as.shelf, chosen);
   const auto& axle = *ride.car.at(run.axle);
   as.setting = run_setting(axle, run.side == Side::left ? left : right, run.toe_rad);
   as.dials = dial_rows(run);

@@ -25,7 +25,7 @@ std::optional<std::size_t> rod_choice(const Axle& axle, const RunSetUp& as) {
     return 2 * (is_fitted(as, i) ? 1 : 0) + (as.shelf.choices[i].made_to_measure() ? 0 : 1);
   };
   for (std::size_t i = 0; i < as.shelf.choices.size(); ++i) {
-    const auto& joint = as.shelf.choices[i].option->joint;
+    const auto& joint = as.shelf.choices[i].option.joint;
     if (joint != rod.inner && joint != rod.upright) continue;
     if (!found || rank(i) > rank(*found)) found = i;
   }
@@ -169,7 +169,7 @@ std::optional<NextShim> next_shim(const Ride& ride, const RunSetUp& as, const Ru
   const auto& choice = as.shelf.choices[*at];
   NextShim n;
   n.choice = *at;
-  n.option = choice.option->name;
+  n.option = choice.option.name;
   n.made = choice.made_to_measure();
   n.fitted = as.fit;
   n.of_the_rows = !run.window;

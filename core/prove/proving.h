@@ -6,10 +6,10 @@
 #include <optional>
 #include <vector>
 
-#include "base/section.h"
 #include "correct/correct.h"
 #include "prove/judge.h"
 #include "prove/next_shim.h"
+#include "told/section.h"
 
 namespace trammel {
 

@@ -21,7 +21,7 @@ std::vector<PartMove<double>> moves_as(const RunSetUp& as) {
   auto moves = moves_of(as.shelf, as.fit, as.side);
   for (std::size_t i = 0; i < as.part_off_mm.size(); ++i)
     if (length(as.part_off_mm[i]) > 0.0)
-      moves.push_back({as.shelf.choices[i].option->joint, as.part_off_mm[i]});
+      moves.push_back({as.shelf.choices[i].option.joint, as.part_off_mm[i]});
   return moves;
 }
 
@@ -140,7 +140,7 @@ class Chain {
     by.set(at, step);
     by.set(at + 1, -step);
     if (input.of == RunInput::Of::part) {
-      moves.push_back({as_.shelf.choices[input.choice].option->joint, by * wide(input.along)});
+      moves.push_back({as_.shelf.choices[input.choice].option.joint, by * wide(input.along)});
       return;
     }
     auto& x = input.number == camber_number(axle_.layout) ? n.camber_rad

@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "base/matrix.h"
-#include "correct/shelf.h"
 #include "measure/dial_rows.h"
+#include "parts/shelf.h"
 
 namespace trammel {
 

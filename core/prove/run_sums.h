@@ -12,7 +12,7 @@
 #include <vector>
 
 #include "car/spread.h"
-#include "car/survey.h"
+#include "file/survey.h"
 #include "prove/run_model.h"
 
 namespace trammel {

@@ -4,13 +4,13 @@
 #include <cmath>
 #include <numbers>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "base/quantity.h"
 #include "base/statistics.h"
 #include "base/words.h"
 #include "car/joint_words.h"
 #include "prove/proving.h"
+#include "told/cautions.h"
 
 namespace trammel {
 namespace {
@@ -204,7 +204,7 @@ class Teller {
             "{}The {} {} of this run is no size that its option has (next to it: {}): measure what "
             "is fitted, since the run is judged with what the file says.",
             text.empty() ? "" : " ", words(choice, as.fit.part[i][as.side], t_.units()),
-            choice.option->name, listed(about));
+            choice.option.name, listed(about));
     }
     return text;
   }

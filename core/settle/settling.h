@@ -7,12 +7,12 @@
 #include <string>
 #include <vector>
 
-#include "base/section.h"
 #include "base/serving.h"
 #include "correct/correct.h"
 #include "settle/corner_weights.h"
 #include "settle/drop_link.h"
 #include "settle/wheel_rate.h"
+#include "told/section.h"
 #include "travel/rolling.h"
 
 namespace trammel {

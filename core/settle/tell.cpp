@@ -5,12 +5,12 @@
 #include <functional>
 #include <numbers>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "base/quantity.h"
 #include "base/words.h"
 #include "settle/bounce.h"
 #include "settle/settling.h"
+#include "told/cautions.h"
 #include "travel/tell.h"
 
 namespace trammel {

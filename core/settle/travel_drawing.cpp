@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "base/in_units.h"
-#include "base/markup.h"
 #include "settle/settling.h"
+#include "told/markup.h"
 #include "travel/tell.h"
 
 namespace trammel {

@@ -5,11 +5,11 @@
 #include <algorithm>
 
 #include "align/floor_cards.h"
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "measure/card_drawing.h"
 #include "measure/gauge_progress.h"
 #include "measure/round.h"
+#include "told/cautions.h"
 
 namespace trammel {
 namespace {

@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "base/quantity.h"
-#include "base/section.h"
 #include "car/car.h"
+#include "told/section.h"
 
 namespace trammel {
 

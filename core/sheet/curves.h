@@ -5,9 +5,9 @@
 #include <vector>
 
 #include "base/answer.h"
-#include "base/section.h"
 #include "correct/correct.h"
 #include "measure/adjustment.h"
+#include "told/section.h"
 #include "travel/tell.h"
 
 namespace trammel {

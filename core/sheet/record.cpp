@@ -4,9 +4,9 @@
 
 #include <algorithm>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
 #include "base/words.h"
+#include "told/cautions.h"
 
 namespace trammel {
 namespace {
@@ -81,7 +81,7 @@ class Record {
       const auto& fit = c->to_fit()->fit;
       const auto& choices = c->ranking.shelf.choices;
       for (std::size_t i = 0; i < choices.size(); ++i) {
-        const auto& name = choices[i].option->name;
+        const auto& name = choices[i].option.name;
         std::string state;
         for (const auto& j : jobs_.rows)
           if (j.part == name) state = j.state;

@@ -3,10 +3,10 @@
 #pragma once
 
 #include "align/aligning.h"
-#include "base/section.h"
-#include "car/jobs.h"
 #include "correct/correct.h"
+#include "file/jobs.h"
 #include "prove/proving.h"
+#include "told/section.h"
 
 namespace trammel {
 

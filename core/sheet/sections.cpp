@@ -5,17 +5,17 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/cautions.h"
 #include "base/in_units.h"
-#include "car/tell.h"
 #include "correct/advice.h"
 #include "correct/hole_drawing.h"
+#include "file/tell.h"
 #include "make/tell.h"
 #include "measure/tell.h"
 #include "prove/proving.h"
 #include "settle/settling.h"
 #include "sheet/record.h"
 #include "sheet/work.h"
+#include "told/cautions.h"
 #include "travel/tell.h"
 
 namespace trammel {

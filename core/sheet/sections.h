@@ -5,15 +5,15 @@
 #include <vector>
 
 #include "align/aligning.h"
-#include "base/section.h"
-#include "car/jobs.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
+#include "file/jobs.h"
 #include "make/making.h"
 #include "measure/adjustment.h"
 #include "prove/proving.h"
 #include "settle/settling.h"
 #include "sheet/curves.h"
+#include "told/section.h"
 
 namespace trammel {
 

@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "base/answer.h"
-#include "base/section.h"
 #include "sheet/worked.h"
+#include "told/section.h"
 
 namespace trammel {
 

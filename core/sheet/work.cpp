@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/cautions.h"
 #include "base/words.h"
+#include "told/cautions.h"
 
 namespace trammel {
 namespace {
@@ -97,7 +97,7 @@ PartsList parts_for(const Correction& correction, const Jobs& jobs, Units units)
   double thickest = 0.0;
   each_fitted(
       correction, [&](const AxleCorrection&, const Choice& choice, const Fit& fit, std::size_t i) {
-        const auto& name = choice.option->name;
+        const auto& name = choice.option.name;
         const auto& [left, right] = fit.part[i];
         const bool alike = left == right;
         const auto add = [&](const std::string& what, const char* note) {
@@ -116,7 +116,7 @@ PartsList parts_for(const Correction& correction, const Jobs& jobs, Units units)
           return;
         }
         const auto stack = [&](double size) {
-          const auto* any = std::get_if<AnyOf>(&choice.option->choice);
+          const auto* any = std::get_if<AnyOf>(&choice.option.choice);
           return any ? stack_words(any->pieces_mm, size) : std::string();
         };
         for (const Side side : each_side) {
@@ -200,12 +200,12 @@ std::vector<Checklist> order_of_work(const Car& car, const Correction& correctio
   each_fitted(correction,
               [&](const AxleCorrection& c, const Choice& choice, const Fit& fit, std::size_t i) {
                 const auto& [left, right] = fit.part[i];
-                const auto id = as_id(choice.option->name);
+                const auto id = as_id(choice.option.name);
                 const auto& axle = word(c.ranking.axle);
                 const auto both = fmt::format("fit.{}.{}", axle, id);
                 if (left == right) {
                   step(both,
-                       fmt::format("{}, both sides: {} fitted ({})", axle, choice.option->name,
+                       fmt::format("{}, both sides: {} fitted ({})", axle, choice.option.name,
                                    words(choice, left, units)),
                        true);
                   return;
@@ -213,7 +213,7 @@ std::vector<Checklist> order_of_work(const Car& car, const Correction& correctio
                 for (const Side side : each_side)
                   if (const auto& part = fit.part[i][side]; !part.nothing()) {
                     step(fmt::format("fit.{}.{}.{}", axle, word(side), id),
-                         fmt::format("{} {}: {} fitted ({})", axle, word(side), choice.option->name,
+                         fmt::format("{} {}: {} fitted ({})", axle, word(side), choice.option.name,
                                      words(choice, part, units)),
                          true);
                     work.back().steps.back().of_both = both;

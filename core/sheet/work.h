@@ -1,9 +1,9 @@
 // The order of work for what was chosen, with its stop gates, and the parts it takes.
 #pragma once
 
-#include "base/section.h"
-#include "car/jobs.h"
 #include "correct/correct.h"
+#include "file/jobs.h"
+#include "told/section.h"
 
 namespace trammel {
 

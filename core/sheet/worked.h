@@ -13,9 +13,9 @@
 
 #include "align/aligning.h"
 #include "base/answer.h"
-#include "car/tables.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
+#include "file/tables.h"
 #include "make/making.h"
 #include "measure/adjustment.h"
 #include "prove/proving.h"

@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "base/words.h"
-#include "car/read_car.h"
+#include "file/read_car.h"
 #include "travel/rows.h"
 
 namespace trammel {

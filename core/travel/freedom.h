@@ -2,7 +2,7 @@
 #pragma once
 
 #include "car/car.h"
-#include "car/document.h"
+#include "file/document.h"
 
 namespace trammel {
 

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "base/section.h"
+#include "told/section.h"
 #include "travel/band.h"
 #include "travel/sweep.h"
 

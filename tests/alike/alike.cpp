@@ -11,8 +11,8 @@
 #include <iterator>
 #include <string>
 
-#include "car/wishes.h"
 #include "correct/advice.h"
+#include "file/wishes.h"
 #include "travel/freedom.h"
 #include "travel/tell.h"
 #include "wire/check_json.h"

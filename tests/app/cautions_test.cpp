@@ -1,5 +1,5 @@
 // The manuals warn in the program's own words, and so does the card of a gauge run.
-#include "base/cautions.h"
+#include "told/cautions.h"
 
 #include <gtest/gtest.h>
 

@@ -1,8 +1,8 @@
 // What the page asks of the cards of alignment, through the desk, and what it shows of the step.
 #include <gtest/gtest.h>
 
-#include "car/alignment.h"
-#include "car/edit.h"
+#include "file/alignment.h"
+#include "file/edit.h"
 #include "travel/freedom.h"
 #include "wasm/desk.h"
 

@@ -4,7 +4,7 @@
 #include <fstream>
 #include <iterator>
 
-#include "car/edit.h"
+#include "file/edit.h"
 #include "wasm/desk.h"
 
 #include "cars.h"

@@ -17,8 +17,8 @@
 namespace trammel {
 namespace {
 
-constexpr double rounding = 1e-13;
-constexpr double four_decimals = 6e-5;   // half of the last printed digit, and rounding
+constexpr double last_digits = 1e-13;    // of a double, after a short sum
+constexpr double four_places = 6e-5;     // half of the last printed digit, and rounding
 constexpr double three_decimals = 6e-4;  // the same
 
 // Standard tables of chi-square; recomputed independently.
@@ -46,9 +46,9 @@ TEST(Statistics, ChiSquareCriticalValues) {
 TEST(Statistics, ChiSquareInClosedForm) {
   for (double x : {1e-6, 0.01, 0.5, 1.0, 3.0, 9.0, 40.0, 200.0}) {
     const double e = std::exp(-0.5 * x);
-    EXPECT_NEAR(chi_square_above(x, 1.0) / std::erfc(std::sqrt(0.5 * x)), 1.0, rounding) << x;
-    EXPECT_NEAR(chi_square_above(x, 2.0) / e, 1.0, rounding) << x;
-    EXPECT_NEAR(chi_square_above(x, 4.0) / (e * (1.0 + 0.5 * x)), 1.0, rounding) << x;
+    EXPECT_NEAR(chi_square_above(x, 1.0) / std::erfc(std::sqrt(0.5 * x)), 1.0, last_digits) << x;
+    EXPECT_NEAR(chi_square_above(x, 2.0) / e, 1.0, last_digits) << x;
+    EXPECT_NEAR(chi_square_above(x, 4.0) / (e * (1.0 + 0.5 * x)), 1.0, last_digits) << x;
   }
   EXPECT_EQ(chi_square_above(0.0, 3.0), 1.0);
   EXPECT_EQ(chi_square_above(-1.0, 3.0), 1.0);
@@ -57,15 +57,15 @@ TEST(Statistics, ChiSquareInClosedForm) {
 // Baarda's critical values, two-sided, and his non-centralities for a power of 0.80 (Baarda 1968,
 // from memory; recomputed).
 TEST(Statistics, NormalCriticalValues) {
-  EXPECT_NEAR(normal_quantile(1.0 - 0.05 / 2), 1.9600, four_decimals);
-  EXPECT_NEAR(normal_quantile(1.0 - 0.01 / 2), 2.5758, four_decimals);
-  EXPECT_NEAR(normal_quantile(1.0 - 0.001 / 2), 3.2905, four_decimals);
+  EXPECT_NEAR(normal_quantile(1.0 - 0.05 / 2), 1.9600, four_places);
+  EXPECT_NEAR(normal_quantile(1.0 - 0.01 / 2), 2.5758, four_places);
+  EXPECT_NEAR(normal_quantile(1.0 - 0.001 / 2), 3.2905, four_places);
   const double strict = normal_quantile(1.0 - 0.001 / 2) + normal_quantile(0.80);
-  EXPECT_NEAR(strict, 4.1321, four_decimals);
-  EXPECT_NEAR(strict * strict, 17.0746, four_decimals);
+  EXPECT_NEAR(strict, 4.1321, four_places);
+  EXPECT_NEAR(strict * strict, 17.0746, four_places);
   const double usual = normal_quantile(1.0 - 0.05 / 2) + normal_quantile(0.80);
-  EXPECT_NEAR(usual, 2.8016, four_decimals);
-  EXPECT_NEAR(usual * usual, 7.8489, four_decimals);
+  EXPECT_NEAR(usual, 2.8016, four_places);
+  EXPECT_NEAR(usual * usual, 7.8489, four_places);
 }
 
 // Own: the quantile undoes the probability, which is the library's erfc, far into both tails.
@@ -77,7 +77,7 @@ TEST(Statistics, NormalQuantileUndoesTheProbability) {
       const double p = digit * std::pow(10.0, decade);
       const double x = normal_quantile(p);
       // An ulp of x is this much of p there.
-      EXPECT_NEAR(normal_below(x) / p, 1.0, rounding * (1.0 + 0.01 * x * x)) << p;
+      EXPECT_NEAR(normal_below(x) / p, 1.0, last_digits * (1.0 + 0.01 * x * x)) << p;
       if (p > 1e-9) {
         EXPECT_NEAR(normal_quantile(1.0 - p), -x, 4e-16 / p) << p;  // what 1 - p lost
       }
@@ -126,7 +126,7 @@ TEST(Sampler, SameSeedSameSamples) {
   for (const double first : {0.13387664401253263, 0.13640703636619722, 0.45121490384453822})
     EXPECT_EQ(u.uniform(), first);
   for (const double first : {-1.108251330710932, -1.096605064255539, -0.1225924824320072})
-    EXPECT_NEAR(n.normal(), first, rounding);
+    EXPECT_NEAR(n.normal(), first, last_digits);
   Sampler a(42), again(42), b(43);
   bool all_alike = true;
   for (int i = 0; i < 100; ++i) {
@@ -308,7 +308,7 @@ TEST(Samples, SumOfFourNormals) {
   // By slopes, exactly: the sum is linear.
   Matrix c(4, 4);
   for (int k = 0; k < 4; ++k) c(k, k) = 1.0;
-  EXPECT_NEAR(propagated({{{0, 1.0}, {1, 1.0}, {2, 1.0}, {3, 1.0}}}, c)(0, 0), 4.0, rounding);
+  EXPECT_NEAR(propagated({{{0, 1.0}, {1, 1.0}, {2, 1.0}, {3, 1.0}}}, c)(0, 0), 4.0, last_digits);
 }
 
 // 9.2.3: four rectangles of standard deviation 1; u(y) 2.0, 95 % within 3.88, exactly
@@ -389,19 +389,20 @@ double miss_of_factor(const std::vector<std::vector<double>>& b) {
 
 TEST(FactorOf, MultipliesBack) {
   EXPECT_EQ(factor_of(Matrix()).rows, 0);
-  EXPECT_LT(miss_of_factor({{2}}), rounding);
-  EXPECT_LT(miss_of_factor({{1, 0, 0}, {0.9, 0.1, 0}, {-3, 2, 5}}), rounding);
-  EXPECT_LT(miss_of_factor({{1e-6, 0}, {3e2, 4e3}}), rounding);  // rad beside mm
+  EXPECT_LT(miss_of_factor({{2}}), last_digits);
+  EXPECT_LT(miss_of_factor({{1, 0, 0}, {0.9, 0.1, 0}, {-3, 2, 5}}), last_digits);
+  EXPECT_LT(miss_of_factor({{1e-6, 0}, {3e2, 4e3}}), last_digits);  // rad beside mm
   EXPECT_THROW(factor_of(Matrix(2, 3)), Bug);
 }
 
 TEST(FactorOf, MultipliesBackWhereSomethingIsExact) {
   EXPECT_EQ(miss_of_factor({{0, 0}, {0, 0}}), 0.0);
   EXPECT_LT(miss_of_factor({{0, 0}, {1, 2}, {3, -1}}),
-            rounding);                                   // a coordinate without uncertainty
-  EXPECT_LT(miss_of_factor({{1}, {1}, {1}}), rounding);  // three that move as one
-  EXPECT_LT(miss_of_factor({{1}, {-1e-3}, {1e3}}), rounding);
-  EXPECT_LT(miss_of_factor({{1, 2}, {3, 4}, {4, 6}, {-2, -2}}), rounding);  // rank 2 of 4
+            last_digits);                                   // a coordinate without uncertainty
+  EXPECT_LT(miss_of_factor({{1}, {1}, {1}}), last_digits);  // three that move as one
+  EXPECT_LT(miss_of_factor({{1}, {-1e-3}, {1e3}}), last_digits);
+  EXPECT_LT(miss_of_factor({{1, 2}, {3, 4}, {4, 6}, {-2, -2}}),
+            last_digits);  // rank 2 of 4
 }
 
 // Random covariances of all ranks, units apart by powers of e cubed.
@@ -418,7 +419,7 @@ TEST(FactorOf, MultipliesBackAtAnyRank) {
     const double miss = miss_of_factor(b);
     worst = miss <= worst ? worst : miss;
   }
-  EXPECT_LT(worst, rounding);
+  EXPECT_LT(worst, last_digits);
 }
 
 // Samples made with a singular covariance have it, and keep what it holds fixed.

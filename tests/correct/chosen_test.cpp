@@ -1,9 +1,9 @@
 // What the owner settles on: [axle.chosen], read, judged and told beside the best.
 #include <gtest/gtest.h>
 
-#include "car/edit.h"
 #include "cars.h"
 #include "correct/correct.h"
+#include "file/edit.h"
 #include "measure/adjustment.h"
 
 namespace trammel {
@@ -52,7 +52,7 @@ TEST(Chosen, TheBestWhenChosenIsJudgedAsTheBestIs) {
   auto text = pip_with("");
   const auto& shelf = plain.at(AxleName::front).ranking.shelf;
   for (std::size_t i = 0; i < shelf.choices.size(); ++i)
-    text = put(*parse(text).value, "front.chosen." + key_text(shelf.choices[i].option->name),
+    text = put(*parse(text).value, "front.chosen." + key_text(shelf.choices[i].option.name),
                shortest(best.fit.part[i].left.size_mm))
                .value->text;
   const Corrected chosen(text);

@@ -3,11 +3,11 @@
 
 #include <cmath>
 
-#include "car/starter.h"
 #include "cars.h"
 #include "correct/rank.h"
 #include "measure/adjustment.h"
 #include "measure/tell.h"
+#include "start/starter.h"
 #include "travel/ride.h"
 
 namespace trammel::testing {

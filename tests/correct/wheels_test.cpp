@@ -4,10 +4,10 @@
 
 #include <cmath>
 
-#include "car/edit.h"
 #include "cars.h"
 #include "correct/correct.h"
 #include "correct/tables.h"
+#include "file/edit.h"
 #include "measure/adjustment.h"
 #include "travel/band.h"
 

@@ -4,8 +4,8 @@
 #include <string_view>
 #include <variant>
 
-#include "base/material.h"
-#include "base/thread.h"
+#include "stock/material.h"
+#include "stock/thread.h"
 
 namespace trammel {
 

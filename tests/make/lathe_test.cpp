@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "base/fit.h"
+#include "stock/fit.h"
 
 namespace trammel {
 namespace {

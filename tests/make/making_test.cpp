@@ -8,7 +8,7 @@
 #include "cars.h"
 #include "make/part_drawings.h"
 #include "make/tell.h"
-#include "sheet/text.h"
+#include "told/text.h"
 
 namespace trammel::testing {
 namespace {
@@ -71,7 +71,7 @@ TEST(Making, PartsAreThoseOfTheSetThatIsFitted) {
   const auto* set = m.correction.axle[1]->to_fit();
   ASSERT_TRUE(set);
   for (const auto& p : m.making.parts) {
-    SCOPED_TRACE(p.option->name);
+    SCOPED_TRACE(p.option.name);
     const auto drawing = part_drawing(p, true);
     if (!p.nothing.empty()) {
       EXPECT_FALSE(drawing.value);
@@ -84,7 +84,7 @@ TEST(Making, PartsAreThoseOfTheSetThatIsFitted) {
     ASSERT_TRUE(p.plate->plate) << p.plate->why;
     const auto& choices = m.correction.axle[1]->ranking.shelf.choices;
     for (std::size_t i = 0; i < choices.size(); ++i)
-      if (choices[i].option == p.option) {
+      if (choices[i].option.name == p.option.name) {
         EXPECT_NEAR(p.hole_mm[0], set->fit.part[i].left.by_mm.y, 1e-9);
         EXPECT_NEAR(p.hole_mm[1], set->fit.part[i].left.by_mm.z, 1e-9);
       }
@@ -154,7 +154,7 @@ TEST(Making, ATallStackIsRefused) {
   EXPECT_NE(s.answer.find("front.rod.steering.upright"), std::string::npos) << s.answer;
   EXPECT_TRUE(m.making.stops());
   const auto& sleeve = m.making.parts[1];
-  ASSERT_EQ(sleeve.option->name, "rod-end stack");
+  ASSERT_EQ(sleeve.option.name, "rod-end stack");
   EXPECT_TRUE(sleeve.fails());
   EXPECT_EQ(part_drawing(sleeve, true).value->stamp, "DOES NOT SERVE - NOT FOR CUTTING");
 }

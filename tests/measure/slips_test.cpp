@@ -8,8 +8,8 @@
 #include <ostream>
 
 #include "base/quantity.h"
-#include "car/survey.h"
 #include "cars.h"
+#include "file/survey.h"
 #include "measure/adjustment.h"
 #include "measure/surveyed.h"
 

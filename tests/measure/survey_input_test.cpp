@@ -8,8 +8,8 @@
 #include <numbers>
 #include <sstream>
 
-#include "car/survey.h"
 #include "cars.h"
+#include "file/survey.h"
 #include "measure/adjustment.h"
 #include "measure/surveyed.h"
 #include "mutator.h"

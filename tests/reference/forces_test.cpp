@@ -7,8 +7,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "car/edit.h"
 #include "cars.h"
+#include "file/edit.h"
 #include "reference/simbody_corner.h"
 
 namespace trammel::testing {

@@ -6,7 +6,7 @@
 #include "align/floor_cards.h"
 #include "cars.h"
 #include "measure/round.h"
-#include "sheet/html.h"
+#include "told/html.h"
 
 namespace trammel {
 namespace {

@@ -1,5 +1,5 @@
 // Words of care stand where the work is, and are the same wherever they stand.
-#include "base/cautions.h"
+#include "told/cautions.h"
 
 #include <gtest/gtest.h>
 

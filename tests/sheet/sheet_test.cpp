@@ -10,10 +10,10 @@
 #include <set>
 
 #include "cars.h"
-#include "sheet/html.h"
-#include "sheet/plot_svg.h"
-#include "sheet/text.h"
 #include "sheet/work.h"
+#include "told/html.h"
+#include "told/plot_svg.h"
+#include "told/text.h"
 
 namespace trammel::testing {
 namespace {

@@ -1,0 +1,194 @@
+#include "parts/shelf.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "travel/readings.h"
+
+namespace trammel {
+namespace {
+
+constexpr std::size_t most_sums = 400;  // of one stack
+
+// Every sum that some of the pieces make, ascending.
+std::vector<double> sums_of(const std::vector<double>& pieces, const std::string& name,
+                            std::vector<std::string>& left_out) {
+  std::vector<double> sums{0.0};
+  bool bounded = false;
+  for (const double piece : pieces) {
+    const auto before = sums.size();
+    for (std::size_t i = 0; i < before; ++i) sums.push_back(sums[i] + piece);
+    std::sort(sums.begin(), sums.end());
+    sums.erase(std::unique(sums.begin(), sums.end(),
+                           [](double a, double b) { return b - a < same_size_mm; }),
+               sums.end());
+    if (sums.size() > most_sums) {
+      // The smallest stacks are the ones that get built.
+      sums.resize(most_sums);
+      bounded = true;
+    }
+  }
+  if (bounded)
+    left_out.push_back(
+        fmt::format("'{}': {} pieces make too many stacks; those up to {} mm were tried", name,
+                    pieces.size(), shortest(sums.back())));
+  return sums;
+}
+
+// Along the steering axis, away from the wheel's centre: down for a joint below it, up above.
+Vec3<double> axis_direction(const CornerBefore& c, int point) {
+  const auto as_measured = solution_as_measured(c.mechanism);
+  const At<double> at(c.axle->layout, c.mechanism, as_measured, {});
+  const auto& joint = c.mechanism.numbers.points_mm[static_cast<std::size_t>(point)];
+  return joint.z > c.mechanism.centre_mm.z ? at.axis.direction : -at.axis.direction;
+}
+
+// What carries the joint, by its name: ".upright" and a strut's foot are on the upright, the inner
+// joint of a rod on an arm is on that arm.
+Moves carrier_of(const std::string& joint) {
+  if (joint.ends_with(".upright") || joint == "strut.foot") return Moves::upright;
+  return joint.ends_with(".member") ? Moves::member : Moves::body;
+}
+std::string_view word_for(Moves moves) {
+  return moves == Moves::upright ? "upright" : moves == Moves::body ? "body" : "arm";
+}
+
+std::string refusal(const Option& o, const Layout& layout, bool steered) {
+  const auto& joint = layout.points[static_cast<std::size_t>(o.joint)];
+  const Moves carrier = carrier_of(joint);
+  if (o.moves == Moves::member && carrier != Moves::member)
+    return "a part between a member and its joint leaves the joint where it is on the upright: it "
+           "moves neither the roll centre nor the instant centre, and corrects nothing";
+  if (o.moves && *o.moves != carrier)
+    return fmt::format("the joint {} is on the {}, not on the {}", joint, word_for(carrier),
+                       word_for(*o.moves));
+  bool holds = false;
+  for (const char* kind : {"arm.", "rod.", "strut.", "swing."})
+    holds = holds || joint.starts_with(kind);
+  if (!holds) return fmt::format("{} holds nothing: moving it does not move the wheel", joint);
+  if (!o.along && !std::holds_alternative<MadeToMeasure>(o.choice) && !steered)
+    return "'along' is the steering axis, and this axle does not steer";
+  return {};
+}
+
+}  // namespace
+
+Shelf shelf_for(const std::vector<Option>& options, const CornerBefore& left,
+                const CornerBefore& right) {
+  Shelf shelf;
+  const auto& layout = left.axle->layout;
+  for (std::size_t index = 0; index < options.size(); ++index) {
+    const auto& o = options[index];
+    if (o.axle != layout.axle || o.joint <= 0) continue;
+    if (const auto why = refusal(o, layout, layout.steered()); !why.empty()) {
+      shelf.refused.push_back({o.name, why});
+      continue;
+    }
+    Choice c;
+    c.option = o;
+    c.index = index;
+    if (const auto* made = std::get_if<MadeToMeasure>(&o.choice)) {
+      for (int axis = 0; axis < 3; ++axis)
+        if (const auto& range = made->range_mm[static_cast<std::size_t>(axis)]) {
+          c.axes.push_back(axis);
+          c.range_mm[static_cast<std::size_t>(axis)] = *range;
+        }
+    } else {
+      for (const CornerBefore* corner : {&left, &right})
+        c.along[corner->side] = o.along ? *o.along : axis_direction(*corner, o.joint);
+      if (const auto* one = std::get_if<OneOf>(&o.choice)) {
+        c.sizes_mm = one->sizes_mm;
+      } else {
+        c.sizes_mm = sums_of(std::get<AnyOf>(o.choice).pieces_mm, o.name, shelf.left_out);
+      }
+    }
+    if (c.made_to_measure() || !c.sizes_mm.empty()) shelf.choices.push_back(std::move(c));
+    else shelf.refused.push_back({o.name, "its list of sizes is empty"});
+  }
+  return shelf;
+}
+
+std::vector<double> sizes_about(const Choice& choice, double size_mm) {
+  if (choice.made_to_measure() || size_mm == 0.0) return {};
+  std::optional<double> below, above;
+  for (const double size : choice.sizes_mm) {
+    if (std::fabs(size - size_mm) < same_size_mm) return {};
+    if (size < size_mm && (!below || size > *below)) below = size;
+    if (size > size_mm && (!above || size < *above)) above = size;
+  }
+  std::vector<double> about;
+  if (below && *below != 0.0) about.push_back(*below);
+  if (above) about.push_back(*above);
+  return about;
+}
+
+Fit nothing_fitted(const Shelf& shelf) {
+  return {std::vector<BySide<SizeOrPlace>>(shelf.choices.size())};
+}
+
+void set_size(Fit& fit, std::size_t choice, double size_mm) {
+  for (const Side side : each_side) fit.part[choice][side].size_mm = size_mm;
+}
+
+void set_place(Fit& fit, std::size_t choice, const Vec3<double>& by_mm) {
+  for (const Side side : each_side) fit.part[choice][side].by_mm = by_mm;
+}
+
+bool sides_alike(const Fit& fit) {
+  return std::all_of(fit.part.begin(), fit.part.end(),
+                     [](const auto& p) { return p.left == p.right; });
+}
+
+std::vector<PartMove<double>> moves_of(const Shelf& shelf, const Fit& fit, Side side) {
+  std::vector<PartMove<double>> moves;
+  for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
+    const auto& c = shelf.choices[i];
+    // Body axes of the left side are its corner axes; on the right both are mirror images.
+    const auto& part = fit.part[i][side];
+    const auto by = c.made_to_measure() ? part.by_mm : part.size_mm * c.along[side];
+    if (length(by) > 0.0) moves.push_back({c.option.joint, by});
+  }
+  return moves;
+}
+
+std::vector<Fit> combinations(Shelf& shelf, std::size_t most) {
+  const auto count = [&] {
+    double n = 1.0;
+    for (const auto& c : shelf.choices)
+      if (!c.made_to_measure()) n *= static_cast<double>(c.sizes_mm.size());
+    return n;
+  };
+  const double all = count();
+  while (count() > static_cast<double>(most)) {
+    auto longest = std::max_element(
+        shelf.choices.begin(), shelf.choices.end(),
+        [](const Choice& a, const Choice& b) { return a.sizes_mm.size() < b.sizes_mm.size(); });
+    std::vector<double> thinned;
+    for (std::size_t i = 0; i < longest->sizes_mm.size(); i += 2)
+      thinned.push_back(longest->sizes_mm[i]);
+    longest->sizes_mm = std::move(thinned);
+  }
+  if (count() < all)
+    shelf.left_out.push_back(
+        fmt::format("{:.0f} combinations are too many: {:.0f} of them were tried, every second "
+                    "size of the longest "
+                    "lists left out",
+                    all, count()));
+  std::vector<Fit> fits{nothing_fitted(shelf)};
+  for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
+    if (shelf.choices[i].made_to_measure()) continue;
+    std::vector<Fit> longer;
+    for (const auto& fit : fits)
+      for (const double size : shelf.choices[i].sizes_mm) {
+        longer.push_back(fit);
+        set_size(longer.back(), i, size);
+      }
+    fits = std::move(longer);
+  }
+  return fits;
+}
+
+}  // namespace trammel
