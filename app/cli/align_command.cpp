@@ -4,6 +4,7 @@
 #include "align/aligning.h"
 #include "cli/commands.h"
 #include "cli/opened_car.h"
+#include "sheet/sections.h"
 #include "wire/align_json.h"
 
 namespace trammel {
@@ -19,7 +20,7 @@ int run_align(const AlignWords& words) {
     return 0;
   }
   std::cout << name_line(worked.car())
-            << told(tell(aligning, worked.car(), words.common.units), worked, words.common.units);
+            << told(section(worked, SectionId::align, {}, words.common.units), words.common);
   return 0;
 }
 

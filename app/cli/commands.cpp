@@ -125,7 +125,7 @@ int travel_overview(const TravelWords& words, Worked& worked) {
   }
   std::cout << name_line(car)
             << told(tell(car, *axles.value, worked.adjusted().spread, words.common.units), worked,
-                    words.common.units);
+                    words.common);
   return 0;
 }
 
@@ -199,22 +199,13 @@ int run_measure(const MeasureWords& words) {
   if (!opened) return status;
   auto& worked = *opened->worked;
   const Car& car = worked.car();
-  const auto& spread = worked.adjusted().spread;
   const auto what = words.narrow == "bump_steer"    ? NarrowWhat::bump_steer
                     : words.narrow == "roll_centre" ? NarrowWhat::roll_centre
                                                     : NarrowWhat::chance;
-  // Advice needs the candidates; a file without options is advised on the car as it sits.
-  const auto& wishes = worked.wishes();
   std::vector<Advices> advices;
-  if (const auto& stands = worked.stands(); stands.value) {
-    for (const AxleName name : {AxleName::front, AxleName::rear}) {
-      if (!car.at(name)) continue;
-      const auto ranking = rank(*stands.value, spread, name, wishes,
-                                opened->progress.teller("what to measure next"));
-      advices.push_back(what_next(*stands.value, spread, name,
-                                  ranking.value ? &*ranking.value : nullptr,
-                                  wishes.target[static_cast<std::size_t>(name)], what));
-    }
+  if (worked.stands().value) {
+    worked.watch(opened->progress.teller("what to measure next"));
+    advices = worked.advices(what);
   }
   opened->progress.clear();
   if (words.common.json) {
@@ -224,8 +215,11 @@ int run_measure(const MeasureWords& words) {
     return 0;
   }
   std::cout << name_line(car)
-            << as_text(tell(worked.adjusted(), words.common.units, words.every_reading)) << "\n"
-            << as_text(tell(advices, what, words.common.units));
+            << (words.common.working || words.every_reading
+                    ? as_text(tell(worked.adjusted(), words.common.units, words.every_reading))
+                    : brief_text(tell(worked.adjusted(), words.common.units, false)))
+            << "\n"
+            << told(tell(advices, what, words.common.units), words.common);
   return 0;
 }
 
@@ -279,8 +273,7 @@ int run_travel(const TravelWords& words) {
     std::cout << to_json(swept, banded, sides.front(), car.at(*axle)->layout).dump(2) << "\n";
   } else {
     std::cout << name_line(car)
-              << told(tell(car, swept, banded, sides, words.common.units), worked,
-                      words.common.units);
+              << told(tell(car, swept, banded, sides, words.common.units), worked, words.common);
   }
   status = 0;
   const auto sides_told = words.common.json ? std::vector<Side>{sides.front()} : sides;
@@ -309,9 +302,8 @@ int run_correct(const CorrectWords& words) {
     std::string why;
     const auto axle = typed_axle(words.axle, car, words.common.file, why);
     if (!axle) return misused(why);
-    auto c = correct_axle(*stands.value, worked.adjusted().spread, *axle, wishes,
-                          opened->progress.teller(word(*axle)));
-    opened->progress.clear();
+    worked.watch(opened->progress.teller(word(*axle)));
+    const auto& c = worked.correction(*axle);
     if (!c.value) return no(c.why);
     if (!c.value->ranking.best())
       return no(fmt::format("none of the {} combinations is possible: {}",
@@ -322,12 +314,12 @@ int run_correct(const CorrectWords& words) {
       return 0;
     }
     Correction one;
-    one.axle[static_cast<std::size_t>(*axle)] = std::move(*c.value);
+    one.axle[static_cast<std::size_t>(*axle)] = *c.value;
     auto section = tell(*stands.value, one, words.common.units);
     section.answer +=
         " " +
         strength_words(make(*stands.value, one, wishes, worked.file().tables.workshop), *axle);
-    std::cout << told(std::move(section), worked, words.common.units);
+    std::cout << told(std::move(section), worked, words.common);
     return 0;
   }
   const auto& both = worked.correction();
@@ -345,7 +337,7 @@ int run_correct(const CorrectWords& words) {
   }
   auto section = tell(*stands.value, both, words.common.units);
   section.answer += " " + strength_words(worked.making());
-  std::cout << name_line(car) << told(std::move(section), worked, words.common.units);
+  std::cout << name_line(car) << told(std::move(section), worked, words.common);
   const auto possible = [](const auto& c) { return c && c->ranking.best(); };
   return possible(both.axle[0]) || possible(both.axle[1]) ? 0 : no_answer;
 }

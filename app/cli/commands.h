@@ -14,6 +14,7 @@ namespace trammel {
 struct CommonWords {
   std::string file;
   bool json = false;
+  bool working = false;  // and what the answer rests on
   Units units = Units::metric;
 };
 
@@ -35,6 +36,7 @@ struct MeasureWords {
   std::string narrow;  // "chance", "bump_steer", "roll_centre"; empty: chance
 };
 
+int run_next(const CommonWords& words);
 int run_check(const CommonWords& words);
 int run_measure(const MeasureWords& words);
 int run_travel(const TravelWords& words);

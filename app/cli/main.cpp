@@ -1,5 +1,8 @@
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <iostream>
+#include <string>
+#include <vector>
 
 #include "base/check.h"
 #include "base/plain_text.h"
@@ -12,6 +15,7 @@ constexpr const char* purpose =
     "\n"
     "A car file is a text you write by hand (docs/writing-a-car-file.md, cars/*.toml).\n"
     "Begin with:\n"
+    "  trammel next cars/pip-survey.toml   what to do now, and where every step stands\n"
     "  trammel start                    a car file for your own car, from what holds its wheels\n"
     "  trammel check cars/pip.toml      what the file says, and whether it adds up\n"
     "  trammel measure cars/pip-survey.toml   where the joints are, how sure, and what was "
@@ -147,11 +151,22 @@ void add_common(CLI::App& command, trammel::CommonWords& words) {
   command.add_flag("--json", words.json, "print one JSON object for machines");
   add_units(command, words);
 }
+void add_working(CLI::App& command, trammel::CommonWords& words) {
+  command.add_flag("--working", words.working, "and all that the answer rests on");
+}
 
 int run(int argc, char** argv) {
   CLI::App app{purpose, "trammel"};
   app.require_subcommand(1);
   app.set_version_flag("--version", "trammel 0.1.0");
+
+  trammel::CommonWords next_words;
+  auto* next = app.add_subcommand("next", "What to do now, and where every step of the job stands");
+  next->footer(
+      "  trammel next cars/pip-survey.toml\n"
+      "  trammel cars/pip-survey.toml              the same\n"
+      "  trammel next cars/pip-survey.toml --json\n");
+  add_common(*next, next_words);
 
   trammel::CommonWords check_words;
   auto* check = app.add_subcommand("check", "What a car file says, and every slip in it");
@@ -162,6 +177,7 @@ int run(int argc, char** argv) {
       "measure", "Where the joints are by the readings, how sure that is, and what was misread");
   measure->footer(measure_help);
   add_common(*measure, measure_words.common);
+  add_working(*measure, measure_words.common);
   measure
       ->add_option("--for", measure_words.narrow,
                    "what the next reading should serve: the chance of the best set, or one figure")
@@ -178,6 +194,7 @@ int run(int argc, char** argv) {
       "travel", "What the wheels do over bump and droop, steering turned, body rolled");
   travel->footer(travel_help);
   add_common(*travel, travel_words.common);
+  add_working(*travel, travel_words.common);
   const auto one_of = [](std::vector<std::string> words) {
     return CLI::IsMember(std::move(words)).description("");
   };
@@ -203,6 +220,7 @@ int run(int argc, char** argv) {
       app.add_subcommand("correct", "Which spacers to fit, and where a bracket's hole must be");
   correct->footer(correct_help);
   add_common(*correct, correct_words.common);
+  add_working(*correct, correct_words.common);
   correct->add_option("--axle", correct_words.axle, "which axle (both without it)")
       ->check(one_of({"front", "rear"}))
       ->option_text("front|rear");
@@ -214,6 +232,7 @@ int run(int argc, char** argv) {
       app.add_subcommand("make", "What to cut, drill, turn and bolt: sizes, strength, drawings");
   make->footer(make_help);
   add_common(*make, make_words.common);
+  add_working(*make, make_words.common);
   make->add_option("--state", make_words.state, "a ride state of the file")->option_text("NAME");
   make->add_option("--out", make_words.out, "a folder for the drawings; made where it is not there")
       ->option_text("FOLDER");
@@ -223,6 +242,7 @@ int run(int argc, char** argv) {
   auto* settle = app.add_subcommand("settle", "How the car will sit, ride and roll");
   settle->footer(settle_help);
   add_common(*settle, settle_words.common);
+  add_working(*settle, settle_words.common);
   settle->add_option("--state", settle_words.state, "a ride state of the file")
       ->option_text("NAME");
 
@@ -231,6 +251,7 @@ int run(int argc, char** argv) {
       app.add_subcommand("align", "What to turn and by how much, by string, level and turn plates");
   align->footer(align_help);
   add_common(*align, align_words.common);
+  add_working(*align, align_words.common);
   align->add_option("--state", align_words.state, "a ride state of the file")->option_text("NAME");
 
   trammel::CommonWords prove_words;
@@ -238,6 +259,7 @@ int run(int argc, char** argv) {
       app.add_subcommand("prove", "Whether the car, with its parts, does what was predicted");
   prove->footer(prove_help);
   add_common(*prove, prove_words);
+  add_working(*prove, prove_words);
 
   trammel::SheetWords sheet_words;
   auto* sheet = app.add_subcommand("sheet", "The build sheet: one printable document of all of it");
@@ -287,14 +309,19 @@ int run(int argc, char** argv) {
   set->add_option("VALUE", set_value, "the new value, as you would write it in the file")
       ->required();
 
+  // A car file alone asks for the front.
+  std::vector<std::string> typed(argv + 1, argv + argc);
+  if (!typed.empty() && typed.front().ends_with(".toml")) typed.insert(typed.begin(), "next");
+  std::reverse(typed.begin(), typed.end());  // as CLI11 takes them
   try {
-    app.parse(argc, argv);
+    app.parse(std::move(typed));
   } catch (const CLI::ParseError& error) {
     if (error.get_exit_code() == 0) return app.exit(error);  // help, version
     std::cerr << "trammel: " << trammel::in_short(error.what())
               << "\n(trammel --help tells what there is)\n";
     return 2;
   }
+  if (next->parsed()) return trammel::run_next(next_words);
   if (check->parsed()) return trammel::run_check(check_words);
   if (measure->parsed()) return trammel::run_measure(measure_words);
   if (travel->parsed()) return trammel::run_travel(travel_words);

@@ -14,6 +14,7 @@
 #include "make/drawing_svg.h"
 #include "make/part_drawings.h"
 #include "make/tell.h"
+#include "sheet/sections.h"
 #include "wire/make_json.h"
 
 namespace trammel {
@@ -134,7 +135,7 @@ int run_make(const MakeWords& words) {
     std::cout << to_json(making).dump(2) << "\n";
   } else {
     std::cout << name_line(car)
-              << told(tell(making, car.demo, words.common.units), worked, words.common.units);
+              << told(section(worked, SectionId::make, {}, words.common.units), words.common);
   }
   const int written = words.out.empty() ? 0 : write_parts(words, making, car.demo);
   const int judged = said_to_stop(making);

@@ -92,10 +92,14 @@ std::unique_ptr<Opened> standing_car(const std::string& file, const std::string&
   return o;
 }
 
-std::string told(Section section, Worked& worked, Units units) {
+std::string told(const Section& section, const CommonWords& words) {
+  if (words.working || section.working.empty()) return as_text(section);
+  return brief_text(section) + "\nMore: --working shows what this rests on.\n";
+}
+
+std::string told(Section section, Worked& worked, const CommonWords& words) {
   const auto& adjusted = worked.adjusted();
-  section = guess_first(doubt_first(std::move(section), adjusted), adjusted, units);
-  return as_text(section);
+  return told(guess_first(doubt_first(std::move(section), adjusted), adjusted, words.units), words);
 }
 
 std::string name_line(const Car& car) { return car.name.empty() ? "" : car.name + "\n\n"; }

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/commands.h"
 #include "sheet/worked.h"
 #include "told/section.h"
 
@@ -53,8 +54,10 @@ std::unique_ptr<Opened> surveyed_car(const std::string& file, int& status);
 std::unique_ptr<Opened> standing_car(const std::string& file, const std::string& state,
                                      const std::string& searched, int& status);
 
-// A section with what stands against the survey said before everything else.
-std::string told(Section section, Worked& worked, Units units);
+// As much of a section as is asked for: without the working, what says how to have it.
+std::string told(const Section& section, const CommonWords& words);
+// The same with what stands against the survey said before everything else.
+std::string told(Section section, Worked& worked, const CommonWords& words);
 // The car's name and an empty line, where it has one.
 std::string name_line(const Car& car);
 

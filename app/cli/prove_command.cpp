@@ -4,6 +4,7 @@
 #include "cli/commands.h"
 #include "cli/opened_car.h"
 #include "prove/proving.h"
+#include "sheet/sections.h"
 #include "wire/prove_json.h"
 
 namespace trammel {
@@ -19,7 +20,7 @@ int run_prove(const CommonWords& words) {
     return 0;
   }
   std::cout << name_line(worked.car())
-            << told(tell(proving, worked.car(), words.units), worked, words.units);
+            << told(section(worked, SectionId::prove, {}, words.units), words);
   return 0;
 }
 

@@ -4,6 +4,7 @@
 #include "cli/commands.h"
 #include "cli/opened_car.h"
 #include "settle/settling.h"
+#include "sheet/sections.h"
 #include "wire/settle_json.h"
 
 namespace trammel {
@@ -19,7 +20,7 @@ int run_settle(const SettleWords& words) {
     return 0;
   }
   std::cout << name_line(worked.car())
-            << told(tell(settling, words.common.units), worked, words.common.units);
+            << told(section(worked, SectionId::settle, {}, words.common.units), words.common);
   return 0;
 }
 

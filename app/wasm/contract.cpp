@@ -1,3 +1,6 @@
+#include <fmt/format.h>
+
+#include "told/section_table.h"
 #include "wasm/desk.h"
 #include "wire/page_fields.h"
 #include "wire/typescript.h"
@@ -33,8 +36,14 @@ std::string contract_typescript() {
       "//   build/dev/contract > app/page/src/model/contract.ts\n"
       "// A test fails where this file and those tables differ.\n\n" +
       ts.text() + "export type PageBlock =\n  " + block + ";\n\nexport interface Contract {\n" +
-      replies + "}\n\nexport type Kind = keyof Contract;\n";
-  return text;
+      replies + "}\n\nexport type Kind = keyof Contract;\n\n" +
+      "// Every section, in the order of the job.\nexport const sectionTable = [\n";
+  for (const auto& row : section_table)
+    text += fmt::format(
+        "  {{\n    name: '{}',\n    step: '{}',\n    question: '{}',\n    stage: '{}',\n"
+        "    toldOf: '{}',\n  }},\n",
+        row.name, row.step, row.question, word(row.stage), word(row.told_of));
+  return text + "] as const;\n";
 }
 
 }  // namespace trammel

@@ -6,13 +6,14 @@
 #include <cmath>
 
 #include "base/in_units.h"
+#include "base/words.h"
 #include "correct/hole_drawing.h"
+#include "correct/tables.h"
 #include "sheet/sections.h"
-#include "sheet/worked.h"
 #include "told/cautions.h"
-#include "wasm/known.h"
+#include "travel/freedom.h"
 #include "wasm/paged.h"
-#include "wasm/surveyed.h"
+#include "wasm/picks.h"
 #include "wasm/values.h"
 #include "wire/page_fields.h"
 
@@ -32,184 +33,186 @@ std::optional<AxleName> axle_named(const std::string& name) {
   return {};
 }
 
+// Enough for a hand that moves.
+constexpr int hurried_samples = 400, hurried_band = 500;
+
+Wanted wanted_on(const Worked& worked, AxleName axle) {
+  return wanted_of(worked.wishes().target[static_cast<std::size_t>(axle)]);
+}
+
+BenchChoice on_bench(const Choice& choice, Units units) {
+  const InUnits t(units);
+  BenchChoice c{choice.option.name, {}, {}};
+  for (const double size : choice.sizes_mm)
+    c.sizes.push_back({size, words(choice, SizeOrPlace{size, {}}, units)});
+  for (const int axis : choice.axes) {
+    const auto n = static_cast<std::size_t>(axis);
+    const auto& r = choice.range_mm[n];
+    c.ranges.push_back(
+        {axis_keys[n], axis_ways[n], r[0], r[1], t.signed_mm(r[0]), t.signed_mm(r[1])});
+  }
+  return c;
+}
+
+RankedAxle ranked_axle(const AxleCorrection& c, Units units) {
+  RankedAxle r;
+  r.axle = r.set.axle = word(c.ranking.axle);
+  r.rule = rule_words(c, units);
+  if (const auto* fit = c.to_fit()) r.set.picks = picks_of(c.ranking.shelf, fit->fit);
+  for (const auto& x : c.ranking.candidates) {
+    if (r.best.size() == listed_sets || !x.figures) break;
+    r.best.push_back(
+        {fit_words(c.ranking.shelf, x.fit, units),
+         !x.stop.empty() ? "STOP"
+         : x.meets()     ? "meets"
+                         : "misses",
+         x.chance ? fmt::format("{}{:.0f}", x.equal_to_best ? "= " : "", 100.0 * *x.chance) : "",
+         picks_of(c.ranking.shelf, x.fit)});
+  }
+  for (const auto& map : c.maps) {
+    auto d = hole_drawing(c.ranking, map);
+    const auto frame = hole_frame(map);
+    // A hand's breadth around the range, so that its ends can be reached.
+    constexpr double around_mm = 4.0;
+    const auto& across = map.at_mm[0];
+    const auto& up = map.at_mm[1];
+    const auto corner = frame.drawn({across.back(), up.back()});
+    const auto opposite = frame.drawn({across.front(), up.front()});
+    r.maps.push_back(BenchMap{
+        word(c.ranking.axle),
+        c.ranking.shelf.choices[map.choice].option.name,
+        map.side ? word(*map.side) : "",
+        d.title,
+        d.text,
+        caution(Care::hole_edge),
+        d.svg,
+        frame.wide_mm,
+        frame.high_mm,
+        {corner[0] - around_mm, corner[1] - around_mm, opposite[0] - corner[0] + 2.0 * around_mm,
+         opposite[1] - corner[1] + 2.0 * around_mm}});
+  }
+  return r;
+}
+
 }  // namespace
 
 Desk::Desk() = default;
 Desk::~Desk() = default;
 
+Worked* Desk::worked(const std::string& text, std::vector<FaultSeen>& faults) {
+  if (worked_ && worked_->file().document.text == text) return worked_.get();
+  auto read = read_car_file(text);
+  if (!read.value) {
+    faults = seen(read.faults, text);
+    return nullptr;
+  }
+  if (worked_) worked_->retake(std::move(*read.value));
+  else worked_ = std::make_unique<Worked>(std::move(*read.value));
+  return worked_.get();
+}
+
+std::string Desk::why_nothing_stands(Worked* worked, const char* at_fault) {
+  if (!worked) return at_fault;
+  if (!worked->surveyed().value) return worked->surveyed().why;
+  return worked->stances().value ? "" : worked->stances().why;
+}
+
+Tried Desk::tried(Worked& worked, AxleName name, const Fit& fit, Units units, bool hurry,
+                  std::vector<PlottedState>& states, bool toe_alone) {
+  const auto& stands = *worked.stances().value;
+  const auto& spread = worked.adjusted().spread;
+  const auto& wishes = worked.wishes();
+  const auto& r = *worked.shelf(name).value;
+  const auto c = trammel::tried(stands.sits, spread, wishes, r, fit,
+                                hurry ? hurried_samples : samples_for_leaders);
+  Tried t;
+  t.axle = word(name);
+  t.sentence = capital(set_words(r, c, units));
+  t.stop = c.stop;
+  t.good =
+      c.stop.empty() && !r.guessed && (c.chance ? *c.chance >= HoleMap::good_chance : c.meets());
+  t.picks = picks_of(r.shelf, fit);
+  if (!c.figures) return t;
+  if (!c.misses.empty() && c.chance.value_or(0.0) > 0.0)
+    t.sentence += " As the joints are taken to be: " + listed(c.misses) + ".";
+  t.figures = figures_table(r, c, units);
+  states.push_back(plotted_with_set(stands, spread, wishes, r, fit,
+                                    hurry ? hurried_band : plotted_samples, toe_alone));
+  for (const auto& plot : plots_of(states, wanted_on(worked, name), name, units, true))
+    t.plots.push_back(drawn(plot));
+  return t;
+}
+
 Looked Desk::reply(const Look& ask) {
   Looked l;
-  const Units units = ask.inch ? Units::inch : Units::metric;
-  auto* k = know(known_, surveyed_, ask.text, l.faults, ask.hurry);
-  if (!k) {
+  const Units units = units_of(ask.inch);
+  auto* worked = this->worked(ask.text, l.faults);
+  if (!worked) {
     if (const auto d = parse(ask.text); d.value) l.values = values_of(*d.value);
     return l;
   }
-  const Value* name = at(k->document, "name");
-  l.name = name && name->string() ? *name->string() : "";
-  const Value* demo = at(k->document, "demo");
-  l.demo = demo && std::holds_alternative<bool>(demo->is) && std::get<bool>(demo->is);
-  l.values = values_of(k->document);
-  l.why = k->why;
-  if (!k->stands) return l;
-  if (k->hurried && !ask.hurry)
-    for (auto& [axle, a] : k->axle) k->draw_today(axle, false);
+  l.name = worked->file().car.name;
+  l.demo = worked->file().car.demo;
+  l.values = values_of(worked->file().document);
+  l.why = why_nothing_stands(worked, "");
+  if (!l.why.empty()) return l;
   std::vector<Plot> plots;
-  for (auto& [axle, a] : k->axle) {
+  for (const AxleName axle : each_axle) {
+    if (!worked->car().at(axle)) continue;
     BenchAxle bench;
     bench.axle = word(axle);
-    bench.why = a.why;
-    auto states = a.today;
-    if (a.shelf) {
-      const auto& shelf = a.shelf->shelf;
-      auto fit = chosen_fit(shelf, k->wishes, axle);
+    auto states = worked->today(axle, ask.hurry ? hurried_band : plotted_samples);
+    if (const auto& r = worked->shelf(axle); r.value) {
+      const auto& shelf = r.value->shelf;
+      auto fit = chosen_fit(shelf, worked->wishes(), axle);
       bench.chosen = fit.has_value();
       for (const auto& set : ask.sets)
         if (!fit && set.axle == bench.axle) fit = fit_from(shelf, set.picks);
-      const InUnits t(units);
-      for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
-        const auto& choice = shelf.choices[i];
-        BenchChoice c{choice.option.name, {}, {}};
-        for (const double size : choice.sizes_mm) {
-          c.sizes.push_back({size, words(choice, SizeOrPlace{size, {}}, units)});
-        }
-        for (const int axis : choice.axes) {
-          const auto n = static_cast<std::size_t>(axis);
-          const auto& r = choice.range_mm[n];
-          c.ranges.push_back(
-              {axis_keys[n], axis_ways[n], r[0], r[1], t.signed_mm(r[0]), t.signed_mm(r[1])});
-        }
-        bench.choices.push_back(std::move(c));
-      }
-      if (fit) bench.tried = k->tried(axle, *fit, units, ask.hurry, states);
+      for (const auto& choice : shelf.choices) bench.choices.push_back(on_bench(choice, units));
+      if (fit) bench.tried = tried(*worked, axle, *fit, units, ask.hurry, states);
+    } else {
+      bench.why = r.why;
     }
-    for (auto& plot : plots_of(states, k->wanted(axle), axle, units)) plots.push_back(plot);
+    for (auto& plot : plots_of(states, wanted_on(*worked, axle), axle, units))
+      plots.push_back(std::move(plot));
     l.bench.push_back(std::move(bench));
   }
-  l.sections = {paged(car_section(*k->adjusted, k->wishes, k->survey, units)),
-                paged(measure_section(*k->adjusted, units)),
-                paged(travel_section(*k->stands, *k->adjusted, plots, units))};
+  for (const auto& s : sections(*worked, Stage::surveyed, plots, units))
+    l.sections.push_back(paged(s));
   return l;
 }
 
 Ranked Desk::reply(const Rank& ask, const Progress& progress) {
   Ranked out;
-  const Units units = ask.inch ? Units::inch : Units::metric;
+  const Units units = units_of(ask.inch);
   std::vector<FaultSeen> faults;
-  auto* k = know(known_, surveyed_, ask.text, faults);
-  if (!k || !k->stands) {
-    out.why = k ? k->why : "the file is at fault";
-    return out;
-  }
-  const auto& sits = k->stands->sits;
-  const auto& spread = k->adjusted->spread;
-  Correction correction;
-  int done = 0;
-  for (auto& [axle, a] : k->axle) {
-    const auto i = static_cast<std::size_t>(axle);
-    const double share = 1.0 / static_cast<double>(k->axle.size());
-    if (!a.shelf) {
-      correction.why[i] = a.why;
-      ++done;
-      continue;
-    }
-    if (!a.ranked) {
-      auto ranked = rank(sits, spread, axle, k->wishes, [&](double x) {
-        if (progress) progress((done + x) * share);
-      });
-      if (!ranked.value) {
-        correction.why[i] = ranked.why;
-        ++done;
-        continue;
-      }
-      a.ranked = std::move(*ranked.value);
-    }
-    std::string set;
-    if (const auto fit = chosen_fit(a.shelf->shelf, k->wishes, axle))
-      for (const auto& pick : picks_of(a.shelf->shelf, *fit)) set += written(pick).dump();
-    if (!a.completed || a.completed_for != set) {
-      a.completed = completed(sits, spread, k->wishes, *a.ranked);
-      a.completed_for = set;
-    }
-    ++done;
-    const auto& c = *a.completed;
-    correction.axle[i] = c;
-    RankedAxle r;
-    r.axle = r.set.axle = word(axle);
-    r.rule = rule_words(c, units);
-    if (const auto* fit = c.to_fit()) r.set.picks = picks_of(c.ranking.shelf, fit->fit);
-    for (const auto& x : c.ranking.candidates) {
-      if (r.best.size() == listed_sets || !x.figures) break;
-      r.best.push_back(
-          {fit_words(c.ranking.shelf, x.fit, units),
-           !x.stop.empty() ? "STOP"
-           : x.meets()     ? "meets"
-                           : "misses",
-           x.chance ? fmt::format("{}{:.0f}", x.equal_to_best ? "= " : "", 100.0 * *x.chance) : "",
-           picks_of(c.ranking.shelf, x.fit)});
-    }
-    for (const auto& map : c.maps) {
-      auto d = hole_drawing(c.ranking, map);
-      const auto frame = hole_frame(map);
-      // A hand's breadth around the range, so that its ends can be reached.
-      constexpr double around_mm = 4.0;
-      const auto& across = map.at_mm[0];
-      const auto& up = map.at_mm[1];
-      const auto corner = frame.drawn({across.back(), up.back()});
-      const auto opposite = frame.drawn({across.front(), up.front()});
-      r.maps.push_back(BenchMap{
-          word(axle),
-          c.ranking.shelf.choices[map.choice].option.name,
-          map.side ? word(*map.side) : "",
-          d.title,
-          d.text,
-          caution(Care::hole_edge),
-          d.svg,
-          frame.wide_mm,
-          frame.high_mm,
-          {corner[0] - around_mm, corner[1] - around_mm, opposite[0] - corner[0] + 2.0 * around_mm,
-           opposite[1] - corner[1] + 2.0 * around_mm}});
-    }
-    out.axles.push_back(std::move(r));
-  }
-  const auto advices = advices_for(k->stands->sits, spread, k->wishes, correction);
-  for (const auto& a : advices)
+  auto* worked = this->worked(ask.text, faults);
+  if (out.why = why_nothing_stands(worked, "the file is at fault"); !out.why.empty()) return out;
+  worked->watch(progress);
+  const auto& correction = worked->correction();
+  worked->watch({});
+  for (const auto& c : correction.axle)
+    if (c) out.axles.push_back(ranked_axle(*c, units));
+  for (const auto& a : worked->advices())
     for (auto& r : out.axles)
       if (r.axle == word(a.axle)) r.next = first_advice(a, NarrowWhat::chance, units);
-  out.sections.push_back(paged(next_section(advices, units)));
-  const auto making = make(sits, correction, k->wishes, k->workshop);
-  out.sections.push_back(
-      paged(correct_section(*k->stands, *k->adjusted, correction, making, units)));
-  out.sections.push_back(paged(make_section(making, *k->adjusted, units)));
-  out.sections.push_back(
-      paged(settle_section(settle(k->stands->sits, correction, k->wishes), *k->adjusted, units)));
-  if (any_set(correction)) {
-    out.sections.push_back(paged(rods_section(*k->adjusted, correction, units)));
-    out.sections.push_back(paged(parts_section(*k->adjusted, correction, k->jobs, units)));
-  }
-  const auto aligning = k->aligning(units);
-  const auto proving = prove(k->runs, sits, *k->adjusted, k->survey, k->wishes, correction);
-  out.sections.push_back(paged(align_section(aligning, *k->adjusted, units)));
-  if (any_set(correction) || !k->runs.empty())
-    out.sections.push_back(paged(prove_section(proving, *k->adjusted, units)));
-  out.sections.push_back(paged(work_section(*k->adjusted, correction, k->jobs, units)));
-  out.sections.push_back(
-      paged(record_section(*k->adjusted, correction, aligning, proving, k->jobs, units)));
+  for (const auto& s : sections(*worked, Stage::ranked, {}, units))
+    out.sections.push_back(paged(s));
   return out;
 }
 
 Tried Desk::reply(const Try& ask) {
   std::vector<FaultSeen> faults;
-  auto* k = know(known_, surveyed_, ask.text, faults);
+  auto* worked = this->worked(ask.text, faults);
   const auto axle = axle_named(ask.set.axle);
-  if (!k || !k->stands || !axle || !k->axle.count(*axle) || !k->axle.at(*axle).shelf) {
+  if (!why_nothing_stands(worked, "the file is at fault").empty() || !axle ||
+      !worked->car().at(*axle) || !worked->shelf(*axle).value) {
     Tried t;
     t.axle = ask.set.axle;
     t.sentence = "There is nothing to try this on.";
     return t;
   }
-  auto& a = k->axle.at(*axle);
-  const auto& shelf = a.shelf->shelf;
+  const auto& shelf = worked->shelf(*axle).value->shelf;
   Fit fit = fit_from(shelf, ask.set.picks);
   const auto moves = [&](Side side) { return ask.side.empty() || ask.side == word(side); };
   const Side shown_side = ask.side == word(Side::right) ? Side::right : Side::left;
@@ -232,8 +235,8 @@ Tried Desk::reply(const Try& ask) {
     hole.push_back(frame.drawn({by[frame_map.axes[0]], by[frame_map.axes[1]]}));
     break;
   }
-  auto states = a.today;
-  auto t = k->tried(*axle, fit, ask.inch ? Units::inch : Units::metric, ask.hurry, states, true);
+  auto states = worked->today(*axle, ask.hurry ? hurried_band : plotted_samples);
+  auto t = tried(*worked, *axle, fit, units_of(ask.inch), ask.hurry, states, true);
   t.hole = std::move(hole);
   return t;
 }
@@ -283,12 +286,10 @@ std::string Desk::answer(const std::string& request, const Progress& progress) {
     serve(TurnAsPlanned{});
     return out.empty() ? failed("'" + kind + "' is no kind of request") : out;
   } catch (const std::exception& error) {
-    known_.reset();  // nothing half done is kept
-    surveyed_.reset();
+    worked_.reset();  // nothing half done is kept
     return failed(error.what());
   } catch (...) {
-    known_.reset();
-    surveyed_.reset();
+    worked_.reset();
     return failed("something went wrong that has no name");
   }
 }

@@ -4,13 +4,11 @@
 #include <memory>
 #include <string>
 
-#include "correct/rank.h"
+#include "sheet/worked.h"
+#include "travel/scene.h"
 #include "wire/page_messages.h"
 
 namespace trammel {
-
-struct Known;
-struct SurveyedText;
 
 class Desk {
  public:
@@ -48,8 +46,30 @@ class Desk {
   wire::Changed reply(const wire::TurnAsPlanned& ask);
 
  private:
-  std::unique_ptr<Known> known_;
-  std::unique_ptr<SurveyedText> surveyed_;
+  // What every drawing of the car needs; filled by the first one that does.
+  struct DrawnWith {
+    int geometry = -1;  // of the car that it is about
+    std::optional<SceneDoubts> doubts;
+    ByAxle<std::optional<Fit>> fits;  // that `corrected` has
+    std::optional<Ride> corrected;
+  };
+
+  // The car of a text; what does not hang on what has changed since the last one is kept. Null
+  // where the text is at fault, which `faults` then says; what is known is left as it was.
+  Worked* worked(const std::string& text, std::vector<wire::FaultSeen>& faults);
+  // Why nothing can be told of a car that stands; empty where it can. `at_fault`: what is said
+  // where there is no car.
+  static std::string why_nothing_stands(Worked* worked, const char* at_fault);
+  DrawnWith& drawn_with(const Worked& worked);
+  // A set on the car as it sits. `states`: gets its curve beside those of today. `toe_alone`: only
+  // the plot of toe is wanted of them. In a hurry the chance is counted over fewer cars.
+  static wire::Tried tried(Worked& worked, AxleName axle, const Fit& fit, Units units, bool hurry,
+                           std::vector<PlottedState>& states, bool toe_alone = false);
+  static const Ride* corrected(Worked& worked, DrawnWith& drawn,
+                               const std::vector<wire::AxleSet>& sets);
+
+  std::unique_ptr<Worked> worked_;
+  DrawnWith drawn_;
 };
 
 // The contract in the page's language: app/page/src/model/contract.ts.

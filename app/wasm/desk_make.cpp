@@ -3,7 +3,6 @@
 #include "make/drawing_svg.h"
 #include "make/part_drawings.h"
 #include "wasm/desk.h"
-#include "wasm/known.h"
 
 namespace trammel {
 
@@ -11,19 +10,15 @@ using namespace wire;
 
 PartDrawn Desk::reply(const DrawPart& ask) {
   PartDrawn out;
-  // What is fitted is what the ranking says: it is at hand unless the text has changed.
-  const auto ranked = reply(Rank{ask.text, ask.inch});
-  if (!ranked.why.empty()) {
-    out.why = ranked.why;
-    return out;
-  }
-  const auto& k = *known_;
-  const auto making = make(k.stands->sits, k.correction(), k.wishes, k.workshop);
+  std::vector<FaultSeen> faults;
+  auto* worked = this->worked(ask.text, faults);
+  if (out.why = why_nothing_stands(worked, "the file is at fault"); !out.why.empty()) return out;
+  const auto& making = worked->making();
   out.why = "the file has no [[make]] for '" + ask.option + "'";
   for (const auto& p : making.parts) {
     if (p.option.name != ask.option) continue;
     if (p.side && (*p.side == Side::right) != ask.right) continue;
-    const auto one = part_drawing(p, k.adjusted->car.demo);
+    const auto one = part_drawing(p, worked->car().demo);
     if (!one.value) {
       out.why = one.why;
       break;

@@ -9,8 +9,8 @@
 #include "car/joint_words.h"
 #include "file/edit.h"
 #include "wasm/desk.h"
-#include "wasm/known.h"
 #include "wasm/paged.h"
+#include "wasm/picks.h"
 #include "wasm/values.h"
 #include "wire/page_fields.h"
 
@@ -126,49 +126,20 @@ std::vector<DriveControl> controls_of(const Car& car, const Draw& ask, const InU
   return controls;
 }
 
-// The car as it sits with the sets asked for, else with those that the file settles on; none where
-// no axle has one.
-const Ride* corrected(Known& k, const std::vector<AxleSet>& sets) {
-  struct Fitted {
-    const Ranking* shelf;
-    Fit fit;
-  };
-  std::vector<Fitted> all;
-  std::string key;
-  for (const auto& [name, a] : k.axle) {
-    if (!a.shelf) continue;
-    auto fit = chosen_fit(a.shelf->shelf, k.wishes, name);
-    for (const auto& set : sets)
-      if (set.axle == word(name)) fit = fit_from(a.shelf->shelf, set.picks);
-    if (!fit) continue;
-    key += word(name);
-    for (const auto& pick : picks_of(a.shelf->shelf, *fit)) key += written(pick).dump();
-    all.push_back({&*a.shelf, std::move(*fit)});
-  }
-  if (all.empty()) return nullptr;
-  if (!k.drawing.corrected || k.drawing.sets != key) {
-    k.drawing.corrected = k.stands->sits;
-    for (const auto& one : all)
-      k.drawing.corrected =
-          with_set(std::move(*k.drawing.corrected), *one.shelf, one.fit, k.wishes);
-    k.drawing.sets = key;
-  }
-  return &*k.drawing.corrected;
-}
-
 // What decides where a joint is.
 struct Decided {
   bool by_readings = false;
   std::string note;
 };
-Decided decided(const Known& k, AxleName axle, Side side, int point, const std::string& name) {
+Decided decided(Worked& worked, AxleName axle, Side side, int point, const std::string& name) {
   const bool uncertain = [&] {
-    const auto c = joint_covariance(k.adjusted->spread, axle, side, point);
+    const auto c = joint_covariance(worked.adjusted().spread, axle, side, point);
     return c[0][0] > 0.0 || c[1][1] > 0.0 || c[2][2] > 0.0;
   }();
   if (!uncertain) return {false, "The file says where it is, and is taken as exact."};
-  const auto& by_prior = k.adjusted->only_by_prior;
-  if (k.survey.empty() || std::find(by_prior.begin(), by_prior.end(), name) != by_prior.end())
+  const auto& by_prior = worked.adjusted().only_by_prior;
+  if (worked.file().tables.survey.empty() ||
+      std::find(by_prior.begin(), by_prior.end(), name) != by_prior.end())
     return {false, "The file says where it is, with its ±."};
   return {true,
           "The readings decide where it is: its coordinates in the file are only where the search "
@@ -177,21 +148,48 @@ Decided decided(const Known& k, AxleName axle, Side side, int point, const std::
 
 }  // namespace
 
+Desk::DrawnWith& Desk::drawn_with(const Worked& worked) {
+  if (drawn_.geometry != worked.geometry()) drawn_ = {worked.geometry(), {}, {}, {}};
+  return drawn_;
+}
+
+// The car as it sits with the sets asked for, else with those that the file settles on; none where
+// no axle has one.
+const Ride* Desk::corrected(Worked& worked, DrawnWith& drawn, const std::vector<AxleSet>& sets) {
+  ByAxle<std::optional<Fit>> fits;
+  for (const AxleName name : each_axle) {
+    if (!worked.car().at(name) || !worked.shelf(name).value) continue;
+    const auto& shelf = worked.shelf(name).value->shelf;
+    fits[name] = chosen_fit(shelf, worked.wishes(), name);
+    for (const auto& set : sets)
+      if (set.axle == word(name)) fits[name] = fit_from(shelf, set.picks);
+  }
+  if (!fits.front && !fits.rear) return nullptr;
+  if (!drawn.corrected || drawn.fits != fits) {
+    drawn.corrected = worked.stances().value->sits;
+    for (const AxleName name : each_axle)
+      if (fits[name])
+        drawn.corrected = with_set(std::move(*drawn.corrected), *worked.shelf(name).value,
+                                   *fits[name], worked.wishes());
+    drawn.fits = std::move(fits);
+  }
+  return &*drawn.corrected;
+}
+
 DrawnScene Desk::reply(const Draw& ask) {
   DrawnScene d;
   std::vector<FaultSeen> faults;
-  // In a hurry: where it is the first to see a text, the curves can wait.
-  auto* k = know(known_, surveyed_, ask.text, faults, true);
-  if (!k || !k->stands) {
-    d.why = k ? k->why : "The file has to be put right first.";
+  auto* worked = this->worked(ask.text, faults);
+  if (d.why = why_nothing_stands(worked, "The file has to be put right first."); !d.why.empty())
     return d;
-  }
+  auto& drawn = drawn_with(*worked);
   const InUnits t(ask.inch ? Units::inch : Units::metric);
   const SceneDrive drive{ask.travel_mm, ask.rack_mm, ask.roll_deg * degree_rad};
-  d.controls = controls_of(k->adjusted->car, ask, t);
-  if (ask.doubts && !k->drawing.doubts)
-    k->drawing.doubts = scene_doubts(k->adjusted->car, k->adjusted->spread);
-  const SceneDoubts* doubts = ask.doubts ? &*k->drawing.doubts : nullptr;
+  d.controls = controls_of(worked->car(), ask, t);
+  if (ask.doubts && !drawn.doubts)
+    drawn.doubts = scene_doubts(worked->car(), worked->adjusted().spread);
+  const SceneDoubts* doubts = ask.doubts ? &*drawn.doubts : nullptr;
+  const auto& stands = *worked->stances().value;
   const double times = doubts ? enlarged(*doubts) : 1.0;
   const auto add = [&](const Ride& ride, const std::string& name, const char* stroke,
                        const SceneDoubts* with) {
@@ -210,11 +208,12 @@ DrawnScene Desk::reply(const Draw& ask) {
       d.notes.emplace_back(
           "The file does not give every rim: a plain one is drawn, and nothing else hangs on it.");
   };
-  add(k->stands->sits, "as it sits", "plain", doubts);
-  if (ask.built && k->stands->before)
-    add(*k->stands->before, state_words(k->stands->before->state), "thin dashed", nullptr);
+  add(stands.sits, "as it sits", "plain", doubts);
+  if (ask.built && stands.before)
+    add(*stands.before, state_words(stands.before->state), "thin dashed", nullptr);
   if (ask.corrected)
-    if (const Ride* with = corrected(*k, ask.sets)) add(*with, "as corrected", "heavy", nullptr);
+    if (const Ride* with = corrected(*worked, drawn, ask.sets))
+      add(*with, "as corrected", "heavy", nullptr);
   if (!d.why.empty()) d.cars.clear();
   if (ask.axes)
     d.notes.emplace_back(
@@ -223,7 +222,7 @@ DrawnScene Desk::reply(const Draw& ask) {
         "its roll centre, which is the quartered mark.");
   if (doubts)
     d.notes.push_back(
-        k->adjusted->spread.empty()
+        worked->adjusted().spread.empty()
             ? "Nothing of this car is said to be uncertain: there is no doubt to draw."
             : fmt::format("Doubts: about each joint three times its standard uncertainty either "
                           "way{}.",
@@ -234,15 +233,16 @@ DrawnScene Desk::reply(const Draw& ask) {
 JointTable Desk::reply(const Joints& ask) {
   JointTable table;
   std::vector<FaultSeen> faults;
-  auto* k = know(known_, surveyed_, ask.text, faults, true);
-  if (!k || !k->adjusted) return table;
+  auto* worked = this->worked(ask.text, faults);
+  if (!worked || !worked->surveyed().value) return table;
+  const auto& document = worked->file().document;
   const Units units = ask.inch ? Units::inch : Units::metric;
   table.title =
       "Every joint as measured: x forward of the front axle, y to the left of the middle, z above "
       "the floor, each ± one standard uncertainty";
   table.unit = shown_unit(Measure::length, units).symbol;
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
-    const auto& axle = k->adjusted->car.at(name);
+    const auto& axle = worked->car().at(name);
     if (!axle) continue;
     for (const Side side : {Side::left, Side::right})
       for (std::size_t p = 0; p < axle->layout.points.size(); ++p) {
@@ -252,24 +252,24 @@ JointTable Desk::reply(const Joints& ask) {
         row.words = fmt::format("{} {} {}", word(name), word(side),
                                 joint_words(axle->layout, static_cast<int>(p)));
         const auto own = fmt::format("{}.right.{}", word(name), point);
-        const bool mirrored = side == Side::right && !at(k->document, own);
+        const bool mirrored = side == Side::right && !at(document, own);
         row.path = side == Side::right && !mirrored ? own : fmt::format("{}.{}", word(name), point);
-        const auto decides = decided(*k, name, side, static_cast<int>(p), row.name);
+        const auto decides = decided(*worked, name, side, static_cast<int>(p), row.name);
         row.note = decides.note;
         if (mirrored)
           row.note += " The right side is written as the left: what is changed is the left's.";
         row.nudges = !decides.by_readings;
-        const auto c = joint_covariance(k->adjusted->spread, name, side, static_cast<int>(p));
+        const auto c = joint_covariance(worked->adjusted().spread, name, side, static_cast<int>(p));
         for (std::size_t i = 0; i < 3; ++i) {
           auto& number = row.numbers[i];
           number.at = shown(axle->at(side).numbers.points_mm[p][static_cast<int>(i)],
                             Measure::length, units);
           if (c[i][i] > 0.0) number.doubt = shown(std::sqrt(c[i][i]), Measure::length, units);
           const auto path = fmt::format("{}[{}]", row.path, i);
-          const Value* value = at(k->document, path);
+          const Value* value = at(document, path);
           if (!value || (!value->string() && !value->number())) continue;
           number.path = path;
-          number.stands = typed_form(k->document, *value);
+          number.stands = typed_form(document, *value);
         }
         table.rows.push_back(std::move(row));
       }

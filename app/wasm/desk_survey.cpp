@@ -17,7 +17,6 @@
 #include "wasm/desk.h"
 #include "wasm/paged.h"
 #include "wasm/picks.h"
-#include "wasm/surveyed.h"
 
 namespace trammel {
 
@@ -61,15 +60,15 @@ constexpr std::array free_kinds{
     std::pair{"slope", CardKind::slope}, std::pair{"distance", CardKind::distance}};
 
 // The card that is asked for: of the round, or made for two joints.
-std::optional<Card> card_of(const SurveyedText& s, const std::string& number,
-                            const std::string& kind, const std::string& from,
-                            const std::string& to) {
+std::optional<Card> card_of(const Car& car, const std::string& number, const std::string& kind,
+                            const std::string& from, const std::string& to) {
   if (!number.empty()) {
-    const auto* card = card_numbered(s.round, number);
+    const auto round = round_of(car);
+    const auto* card = card_numbered(round, number);
     return card ? std::optional(*card) : std::nullopt;
   }
   std::optional<Spot> a, b;
-  for (const auto& [name, spot] : joints_of(s.car)) {
+  for (const auto& [name, spot] : joints_of(car)) {
     if (name == from) a = spot;
     if (name == to) b = spot;
   }
@@ -77,10 +76,10 @@ std::optional<Card> card_of(const SurveyedText& s, const std::string& number,
     if (kind != word || !a) continue;
     const bool two = is == CardKind::slope || is == CardKind::distance;
     if (two && (!b || *a == *b)) return {};
-    auto card = free_card(s.car, is, *a, b.value_or(Spot{}));
+    auto card = free_card(car, is, *a, b.value_or(Spot{}));
     card.number = "X";
     // The round may have it after all.
-    for (const auto& station : s.round)
+    for (const auto& station : round_of(car))
       for (const auto& c : station.cards)
         if (c.kind == card.kind && c.spot == card.spot && (!two || c.other == card.other)) return c;
     return card;
@@ -114,11 +113,13 @@ std::string doubt_of(const Adjusted& adjusted, std::size_t reading, Units units)
 }
 
 // What a card holds already, row by row of the file.
-std::vector<TakenShown> taken_by(const SurveyedText& s, const Card& card, Units units) {
+std::vector<TakenShown> taken_by(Worked& worked, const Card& card, Units units) {
+  const auto& survey = worked.file().tables.survey;
+  const auto& surveyed = worked.surveyed();
   std::vector<TakenShown> all;
   std::map<int, std::size_t> by_line;
-  for (std::size_t i = 0; i < s.survey.readings.size(); ++i) {
-    const auto& r = s.survey.readings[i];
+  for (std::size_t i = 0; i < survey.readings.size(); ++i) {
+    const auto& r = survey.readings[i];
     if (!is_of(r, card)) continue;
     auto value = reading_value(r.kind, r.value, units);
     if (card.kind == CardKind::mark) value = fmt::format("{} {}", word(r.kind), value);
@@ -127,11 +128,12 @@ std::vector<TakenShown> taken_by(const SurveyedText& s, const Card& card, Units 
     if (fresh) all.push_back({r.row, value, "", r.set_aside, r.named});
     else all[it->second].shown += ", " + value;
     auto& row = all[it->second];
-    if (s.adjusted && row.doubt.empty()) row.doubt = doubt_of(*s.adjusted, i, units);
+    if (surveyed.value && row.doubt.empty())
+      row.doubt = doubt_of(surveyed.value->adjusted, i, units);
   }
-  if (card.kind == CardKind::baseline && s.survey.baseline_mm.value != 0.0)
-    all.push_back({"", InUnits(units).mm(s.survey.baseline_mm.value), "", false, false});
-  for (const auto& f : s.survey.floor)
+  if (card.kind == CardKind::baseline && survey.baseline_mm.value != 0.0)
+    all.push_back({"", InUnits(units).mm(survey.baseline_mm.value), "", false, false});
+  for (const auto& f : survey.floor)
     if (card.kind == CardKind::floor && std::fabs(f.x_mm - card.at_mm[0]) < 1.0 &&
         std::fabs(f.y_mm - card.at_mm[1]) < 1.0)
       all.push_back({"", InUnits(units).signed_mm(f.height_mm), "", false, false});
@@ -151,15 +153,18 @@ RoundShown Desk::reply(const ShowRound& ask) {
   RoundShown out;
   std::vector<FaultSeen> faults;
   const auto units = units_of(ask.inch);
-  const auto* s = survey_of(surveyed_, ask.text, faults);
-  if (!s) {
+  auto* worked = this->worked(ask.text, faults);
+  if (!worked) {
     out.why = why_of(faults);
     return out;
   }
-  for (const auto& station : s->round) {
+  const auto& file = worked->file();
+  const auto& survey = file.tables.survey;
+  const auto round = round_of(file.car);
+  for (const auto& station : round) {
     StationListed listed{station.name, station.intro, station.caution, {}};
     for (const auto& card : station.cards) {
-      const auto taken = taken_by(*s, card, units);
+      const auto taken = taken_by(*worked, card, units);
       const bool doubted = std::any_of(taken.begin(), taken.end(),
                                        [](const TakenShown& t) { return !t.doubt.empty(); });
       const auto count = std::count_if(taken.begin(), taken.end(),
@@ -168,38 +173,37 @@ RoundShown Desk::reply(const ShowRound& ask) {
     }
     out.stations.push_back(std::move(listed));
   }
-  for (const auto* runs : {&s->survey.gauges, &s->survey.after, &s->survey.begun})
+  for (const auto* runs : {&survey.gauges, &survey.after, &survey.begun})
     for (const auto& run : *runs)
       out.runs.push_back({run.name, word(run.axle), word(run.side),
                           static_cast<int>(run.rows.size()), run.with.has_value()});
-  for (const auto& c : corners_of(s->car)) out.corners.push_back(corner_words(c.axle, c.side));
-  for (const auto& [path, spot] : joints_of(s->car))
+  for (const auto& c : corners_of(file.car)) out.corners.push_back(corner_words(c.axle, c.side));
+  for (const auto& [path, spot] : joints_of(file.car))
     out.joints.push_back(
         {path, fmt::format("{}, {}", corner_words(spot.axle, spot.side),
-                           joint_words(s->car.at(spot.axle)->layout, spot.index))});
-  if (!s->adjusted) {
-    out.misread.push_back({s->why, ""});
+                           joint_words(file.car.at(spot.axle)->layout, spot.index))});
+  if (!worked->surveyed().value) {
+    out.misread.push_back({worked->surveyed().why, ""});
     return out;
   }
+  const auto& adjusted = worked->adjusted();
   const auto card_of_reading = [&](std::size_t i) {
-    for (const auto& station : s->round)
+    for (const auto& station : round)
       for (const auto& card : station.cards)
-        if (is_of(s->survey.readings[i], card)) return card.number;
+        if (is_of(survey.readings[i], card)) return card.number;
     return std::string();
   };
-  for (std::size_t i = 0; i < s->adjusted->readings.size(); ++i)
-    if (s->adjusted->readings[i].left_out)
-      out.misread.push_back({suspect_words(s->adjusted->readings[i], units), card_of_reading(i)});
-  for (const auto& g : s->adjusted->groups)
-    out.misread.push_back(
-        {group_words(*s->adjusted, g, units), card_of_reading(g.readings.front())});
+  for (std::size_t i = 0; i < adjusted.readings.size(); ++i)
+    if (adjusted.readings[i].left_out)
+      out.misread.push_back({suspect_words(adjusted.readings[i], units), card_of_reading(i)});
+  for (const auto& g : adjusted.groups)
+    out.misread.push_back({group_words(adjusted, g, units), card_of_reading(g.readings.front())});
   if (!ask.known) return out;
-  const auto wishes = read_wishes(s->document, s->car);
-  const auto standing = stands_of(s->adjusted->car, wishes);
-  if (!standing.value) return out;
+  const auto& stances = worked->stances();
+  if (!stances.value) return out;
   for (const AxleName a : {AxleName::front, AxleName::rear}) {
-    if (!s->car.at(a)) continue;
-    const auto k = knowing(standing.value->sits, *s->adjusted, s->survey, a, units);
+    if (!file.car.at(a)) continue;
+    const auto k = knowing(stances.value->sits, adjusted, survey, a, units);
     out.known.push_back(
         {word(a), k.sentence, k.next, k.card, k.gauge ? corner_words(a, k.side) : ""});
   }
@@ -210,14 +214,15 @@ CardShown Desk::reply(const ShowCard& ask) {
   CardShown out;
   std::vector<FaultSeen> faults;
   const auto units = units_of(ask.inch);
-  const auto* s = survey_of(surveyed_, ask.text, faults);
-  const auto card = s ? card_of(*s, ask.number, ask.reading, ask.from, ask.to) : std::nullopt;
+  auto* worked = this->worked(ask.text, faults);
+  const auto card = worked ? card_of(worked->file().car, ask.number, ask.reading, ask.from, ask.to)
+                           : std::nullopt;
   if (!card) {
-    out.why = s ? no_card(ask.number, ask.from, ask.to) : why_of(faults);
+    out.why = worked ? no_card(ask.number, ask.from, ask.to) : why_of(faults);
     return out;
   }
   out.number = card->number;
-  for (const auto& station : s->round)
+  for (const auto& station : round_of(worked->file().car))
     if (card_numbered({station}, card->number)) {
       out.station = station.name;
       out.caution = station.caution;
@@ -226,33 +231,33 @@ CardShown Desk::reply(const ShowCard& ask) {
   out.what = capital(card->what);
   out.how = card->how;
   out.care = card->care;
-  out.drawing = card_drawing(s->car, *card);
+  out.drawing = card_drawing(worked->file().car, *card);
   out.fields = shown_fields(card->fields);
   if (card->kind != CardKind::baseline && card->kind != CardKind::floor)
     out.sigma = card->fields[0].kind == Kind::angle ? InUnits(units).deg(card->sigma)
                                                     : InUnits(units).mm(card->sigma);
-  out.taken = taken_by(*s, *card, units);
+  out.taken = taken_by(*worked, *card, units);
   return out;
 }
 
 CardEntered Desk::reply(const EnterCard& ask) {
   CardEntered out;
   out.text = ask.text;
-  const auto* s = survey_of(surveyed_, ask.text, out.faults);
-  if (!s) return out;
-  const auto card = card_of(*s, ask.number, ask.reading, ask.from, ask.to);
+  auto* worked = this->worked(ask.text, out.faults);
+  if (!worked) return out;
+  const auto& [before, car, tables] = worked->file();
+  const auto card = card_of(car, ask.number, ask.reading, ask.from, ask.to);
   if (!card) {
     out.faults.push_back({0, no_card(ask.number, ask.from, ask.to), ""});
     return out;
   }
-  const auto after =
-      changed(s->document, entered(s->document, s->car, *card, {ask.values, ask.sigma}));
+  const auto after = changed(before, entered(before, car, *card, {ask.values, ask.sigma}));
   out.faults = after.faults;
   if (!out.faults.empty()) return out;
-  if (!ask.sure && s->adjusted) {
+  if (!ask.sure && worked->surveyed().value) {
     const auto document = parse(after.text);
-    const auto survey = read_survey(*document.value, s->car);
-    out.asks = surprises(s->survey, survey, *s->adjusted, units_of(ask.inch));
+    const auto survey = read_survey(*document.value, car);
+    out.asks = surprises(tables.survey, survey, worked->adjusted(), units_of(ask.inch));
     if (!out.asks.empty()) return out;
   }
   out.text = after.text;
@@ -269,15 +274,16 @@ GaugeShown Desk::reply(const ShowGauge& ask) {
   GaugeShown out;
   std::vector<FaultSeen> faults;
   const auto units = units_of(ask.inch);
-  const auto* s = survey_of(surveyed_, ask.text, faults);
-  if (!s) {
+  auto* worked = this->worked(ask.text, faults);
+  if (!worked) {
     out.why = why_of(faults);
     return out;
   }
-  const auto corner = corner_named(s->car, ask.corner);
-  const auto* run = ask.fresh ? nullptr : run_of(s->survey, ask.name, corner, ask.with_parts);
+  const auto& [document, car, tables] = worked->file();
+  const auto corner = corner_named(car, ask.corner);
+  const auto* run = ask.fresh ? nullptr : run_of(tables.survey, ask.name, corner, ask.with_parts);
   if (run ? run->with.has_value() : ask.with_parts) {
-    const auto wishes = read_wishes(s->document, s->car);
+    const auto& wishes = tables.wishes;
     const auto fitted = run      ? run->with
                         : corner ? to_be_fitted(corner->axle, wishes, ask.sets)
                                  : std::nullopt;
@@ -313,37 +319,38 @@ GaugeShown Desk::reply(const ShowGauge& ask) {
 
 Changed Desk::reply(const EnterGauge& ask) {
   std::vector<FaultSeen> faults;
-  const auto* s = survey_of(surveyed_, ask.text, faults);
-  if (!s) return {ask.text, faults};
+  auto* worked = this->worked(ask.text, faults);
+  if (!worked) return {ask.text, faults};
+  const auto& [document, car, tables] = worked->file();
   TypedGauge typed;
   typed.name = ask.name;
   typed.base = ask.base;
   typed.drop = ask.drop;
   typed.row = {ask.travel, ask.front, ask.rear, ask.low};
-  if (const auto corner = corner_named(s->car, ask.corner)) {
+  if (const auto corner = corner_named(car, ask.corner)) {
     typed.axle = corner->axle;
     typed.side = corner->side;
   } else if (ask.name.empty()) {
     return {ask.text, {{0, "the car has no corner '" + ask.corner + "'", ""}}};
   }
   if (ask.with_parts && ask.name.empty()) {
-    const auto wishes = read_wishes(s->document, s->car);
+    const auto& wishes = tables.wishes;
     const auto fitted = to_be_fitted(typed.axle, wishes, ask.sets);
     if (!fitted) return {ask.text, {{0, nothing_settled, ""}}};
     typed.with = chosen_toml(*fitted, wishes.options);
   }
-  return changed(s->document, entered(s->document, typed));
+  return changed(document, entered(document, typed));
 }
 
 BlankShown Desk::reply(const ShowBlank& ask) {
   BlankShown out;
   std::vector<FaultSeen> faults;
-  const auto* s = survey_of(surveyed_, ask.text, faults);
-  if (!s) {
+  auto* worked = this->worked(ask.text, faults);
+  if (!worked) {
     out.why = why_of(faults);
     return out;
   }
-  for (const auto& section : blank_sheets(s->car, units_of(ask.inch)))
+  for (const auto& section : blank_sheets(worked->file().car, units_of(ask.inch)))
     out.sections.push_back(paged(section));
   return out;
 }

@@ -65,15 +65,19 @@ DrawnPlot drawn(const Plot& plot) {
 }
 
 PageSection paged(const Section& s) {
-  PageSection page{s.name, s.question, s.answer, {}};
-  for (const auto& block : s.blocks)
-    std::visit(
-        [&](const auto& b) {
-          if constexpr (std::is_same_v<std::decay_t<decltype(b)>, Plot>)
-            page.blocks.emplace_back(drawn(b));
-          else page.blocks.emplace_back(b);
-        },
-        block);
+  PageSection page{s.name, s.question, s.answer, {}, {}};
+  const auto put = [](const std::vector<Block>& from, std::vector<PageBlock>& to) {
+    for (const auto& block : from)
+      std::visit(
+          [&](const auto& b) {
+            if constexpr (std::is_same_v<std::decay_t<decltype(b)>, Plot>)
+              to.emplace_back(drawn(b));
+            else to.emplace_back(b);
+          },
+          block);
+  };
+  put(s.blocks, page.blocks);
+  put(s.working, page.working);
   return page;
 }
 

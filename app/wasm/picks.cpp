@@ -9,6 +9,39 @@
 
 namespace trammel {
 
+std::vector<wire::Pick> picks_of(const Shelf& shelf, const Fit& fit) {
+  std::vector<wire::Pick> picks;
+  const auto place = [](const Vec3<double>& by) { return std::array<double, 3>{by.x, by.y, by.z}; };
+  for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
+    const auto& [left, right] = fit.part[i];
+    wire::Pick pick{shelf.choices[i].option.name, left.size_mm, place(left.by_mm), {}};
+    if (!(left == right)) pick.right = wire::PickOfSide{right.size_mm, place(right.by_mm)};
+    picks.push_back(std::move(pick));
+  }
+  return picks;
+}
+
+Fit fit_from(const Shelf& shelf, const std::vector<wire::Pick>& picks) {
+  Fit fit = nothing_fitted(shelf);
+  for (std::size_t i = 0; i < shelf.choices.size(); ++i)
+    for (const auto& pick : picks) {
+      const auto& choice = shelf.choices[i];
+      if (choice.option.name != pick.option) continue;
+      const auto take = [&](Side side, double size_mm, const std::array<double, 3>& by_mm) {
+        auto& part = fit.part[i][side];
+        if (!choice.made_to_measure()) part.size_mm = size_mm;
+        for (const int axis : choice.axes) {
+          const auto k = static_cast<std::size_t>(axis);
+          part.by_mm[axis] = std::clamp(by_mm[k], choice.range_mm[k][0], choice.range_mm[k][1]);
+        }
+      };
+      take(Side::left, pick.size_mm, pick.by_mm);
+      if (pick.right) take(Side::right, pick.right->size_mm, pick.right->by_mm);
+      else take(Side::right, pick.size_mm, pick.by_mm);
+    }
+  return fit;
+}
+
 std::vector<Chosen> chosen_of(const wire::AxleSet& set, const Wishes& wishes) {
   std::vector<Chosen> all;
   for (const auto& pick : set.picks)

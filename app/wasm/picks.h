@@ -1,4 +1,4 @@
-// What is picked on the page, as the car's file has it.
+// What is picked on the page, as the car's file and the shelf have it.
 #pragma once
 
 #include <optional>
@@ -6,9 +6,15 @@
 
 #include "base/quantity.h"
 #include "file/wishes.h"
+#include "parts/shelf.h"
 #include "wire/page_values.h"
 
 namespace trammel {
+
+// What a fit picks of a shelf; and back: made joints are kept within their ranges, unknown options
+// passed over.
+std::vector<wire::Pick> picks_of(const Shelf& shelf, const Fit& fit);
+Fit fit_from(const Shelf& shelf, const std::vector<wire::Pick>& picks);
 
 // Options that the file does not have are passed over.
 std::vector<Chosen> chosen_of(const wire::AxleSet& set, const Wishes& wishes);

@@ -30,7 +30,7 @@ struct DrawnPlot {
 using PageBlock = std::variant<Paragraph, Caution, Grid, DrawnPlot, Drawing, Checklist, PartsList>;
 struct PageSection {
   std::string name, question, answer;
-  std::vector<PageBlock> blocks;
+  std::vector<PageBlock> blocks, working;
 };
 
 // What is picked for an option: a size, or where a made joint goes (body axes of the left side, on

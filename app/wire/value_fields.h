@@ -107,7 +107,8 @@ struct Fields<PageSection> {
   static constexpr const char* name = "PageSection";
   static auto table() {
     return std::tuple{field("name", &PageSection::name), field("question", &PageSection::question),
-                      field("answer", &PageSection::answer), field("blocks", &PageSection::blocks)};
+                      field("answer", &PageSection::answer), field("blocks", &PageSection::blocks),
+                      field("working", &PageSection::working)};
   }
 };
 

@@ -9,6 +9,7 @@
 #include "base/words.h"
 #include "car/by.h"
 #include "told/cautions.h"
+#include "told/section_table.h"
 
 namespace trammel {
 namespace {
@@ -21,21 +22,25 @@ class Teller {
       : a_(aligning), car_(car), t_(units) {}
 
   Section told() {
-    Section s;
-    s.name = "Align";
-    s.question = "What do I turn, and by how much?";
+    auto s = begun(SectionId::align);
     blocks_ = &s.blocks;
     if (!a_.now()) {
       s.answer =
           "Nothing has been read on the floor yet. Write down how the car stands as found before "
           "anything is taken apart, then again with the parts in.";
       cautions();
+      blocks_ = &s.working;
       how_to_read();
       return s;
     }
     s.answer = answer();
     cautions();
     for (const auto& d : a_.doubts) say("Look again: " + d);
+    moved();
+    steps();
+    for (const auto& l : a_.plan->left_alone) say(l);
+    blocks_ = &s.working;
+    how_steps_go();
     now_grid();
     if (const auto words = thrust_words(*a_.now()); !words.empty()) say(words);
     if (a_.now()->carried)
@@ -43,9 +48,6 @@ class Teller {
           "now: "
           "both days are joined.");
     if (const auto words = setback_words(*a_.now(), t_.units()); !words.empty()) say(words);
-    moved();
-    steps();
-    for (const auto& l : a_.plan->left_alone) say(l);
     for (const auto& x : a_.now()->assumed) say(x);
     for (const auto& x : a_.now()->wanting) say("Not read: " + x);
     before_and_now();
@@ -250,6 +252,11 @@ class Teller {
            shown_signed(s.after.toe_rad, Measure::angle, t_.units()), strings_then(s)});
     }
     blocks_->emplace_back(std::move(g));
+    say("Lock nuts, then read everything once more: done is when two readings in a row are in "
+        "range.");
+  }
+  void how_steps_go() {
+    if (a_.plan->steps.empty() || a_.turned()) return;
     say("The order matters: caster first, then camber, then rear toe, then front toe; each row "
         "says "
         "what the wheel shows once it is done, worked out on the joints, so that a camber bolt's "
@@ -269,8 +276,6 @@ class Teller {
               ? fmt::format(", {} at its rim",
                             deg(std::fabs(*a_.plan->steering_then_rad) * *car_.body.steering_ratio))
               : ""));
-    say("Lock nuts, then read everything once more: done is when all of it lies where it is wanted "
-        "twice running.");
     const bool no_thread = std::any_of(a_.plan->steps.begin(), a_.plan->steps.end(),
                                        [](const AlignStep& s) { return !s.quarter_flats; });
     if (no_thread)

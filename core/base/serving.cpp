@@ -46,24 +46,48 @@ std::string words(const Unjudged& u) {
   return u.key.empty() ? u.what : fmt::format("{} (needs {})", u.what, u.key);
 }
 
+namespace {
+
+struct Counts {
+  std::size_t good = 0, bad = 0, open = 0;
+};
+Counts count(const std::vector<Judgement>& all) {
+  Counts n;
+  for (const auto& j : all) {
+    n.good += j.verdict() == Serving::serves;
+    n.bad += j.verdict() == Serving::does_not_serve;
+    n.open += j.verdict() == Serving::not_judged;
+  }
+  return n;
+}
+std::string all_serves(std::size_t n) {
+  return fmt::format("All of it serves: {} thing{} judged.", n, n == 1 ? "" : "s");
+}
+
+}  // namespace
+
 std::string counted(const std::vector<Judgement>& all) {
   if (all.empty()) return {};
-  std::size_t good = 0, bad = 0, open = 0;
-  for (const auto& j : all) {
-    good += j.verdict() == Serving::serves;
-    bad += j.verdict() == Serving::does_not_serve;
-    open += j.verdict() == Serving::not_judged;
-  }
-  if (good == all.size())
-    return fmt::format("All of it serves: {} thing{} judged.", good, good == 1 ? "" : "s");
+  const auto n = count(all);
+  if (n.good == all.size()) return all_serves(n.good);
   std::string text;
-  if (bad > 0)
-    text += fmt::format("{} do{} not serve: {}. ", bad, bad == 1 ? "es" : "",
+  if (n.bad > 0)
+    text += fmt::format("{} do{} not serve: {}. ", n.bad, n.bad == 1 ? "es" : "",
                         named(all, Serving::does_not_serve));
-  text += fmt::format("{} judged and OK", good);
-  text +=
-      open > 0 ? fmt::format("; {} not judged: {}.", open, named(all, Serving::not_judged)) : ".";
+  text += fmt::format("{} judged and OK", n.good);
+  text += n.open > 0 ? fmt::format("; {} not judged: {}.", n.open, named(all, Serving::not_judged))
+                     : ".";
   return text;
+}
+
+std::string tally(const std::vector<Judgement>& all) {
+  if (all.empty()) return {};
+  const auto n = count(all);
+  if (n.good == all.size()) return all_serves(n.good);
+  std::string text;
+  if (n.bad > 0) text += fmt::format("{} do{} not serve, ", n.bad, n.bad == 1 ? "es" : "");
+  if (n.open > 0) text += fmt::format("{} not judged, ", n.open);
+  return text + fmt::format("{} judged and OK.", n.good);
 }
 
 }  // namespace trammel

@@ -36,5 +36,7 @@ std::string words(const Unjudged& unjudged);
 // All of them counted in a few sentences, what does not serve first, what is not judged by name and
 // key. "All of it serves" only where each was judged and serves. Empty where there is none.
 std::string counted(const std::vector<Judgement>& all);
+// The same in numbers alone: "4 do not serve, 6 not judged, 2 judged and OK."
+std::string tally(const std::vector<Judgement>& all);
 
 }  // namespace trammel

@@ -44,4 +44,16 @@ std::string listed(const std::vector<std::string>& words, std::string_view last)
   return text;
 }
 
+std::string as_id(std::string_view name) {
+  std::string id;
+  for (const char c : name) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || (c & 0x80) != 0;
+    if (plain) id += c;
+    else if (c >= 'A' && c <= 'Z') id += static_cast<char>(c - 'A' + 'a');
+    else if (!id.empty() && id.back() != '-') id += '-';
+  }
+  while (id.ends_with('-')) id.pop_back();
+  return id;
+}
+
 }  // namespace trammel

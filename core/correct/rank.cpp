@@ -233,7 +233,8 @@ void add_unlike(const SetJudge& judge, Ranking& r, Leaders& counted) {
 
 }  // namespace
 
-Answer<Ranking> unranked(const Ride& ride, AxleName name, const Wishes& wishes) {
+Answer<Ranking> unranked(const Ride& ride, const Spread& spread, AxleName name,
+                         const Wishes& wishes) {
   const SetJudge judge(ride, name, wishes);
   Ranking r;
   r.axle = name;
@@ -243,6 +244,7 @@ Answer<Ranking> unranked(const Ride& ride, AxleName name, const Wishes& wishes) 
   r.before = *before.value;
   r.toe_is_reset = judge.corner(Side::left).setting.toe_rad.has_value();
   r.sides_apart = judge.sides_apart();
+  r.guessed = joints_are_guesses(judge.axle().layout, spread);
   r.shelf = shelf_for(wishes.options, judge.corner(Side::left), judge.corner(Side::right));
   if (r.shelf.choices.empty()) {
     std::string why = fmt::format("no option moves a joint of the {} axle", word(name));
@@ -255,7 +257,7 @@ Answer<Ranking> unranked(const Ride& ride, AxleName name, const Wishes& wishes) 
 
 Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName name, const Wishes& wishes,
                      const Progress& progress) {
-  auto answer = unranked(ride, name, wishes);
+  auto answer = unranked(ride, spread, name, wishes);
   if (!answer.value) return answer;
   Ranking& r = *answer.value;
   const SetJudge judge(ride, name, wishes);
@@ -263,7 +265,6 @@ Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName name, cons
                                 [](const Choice& c) { return c.made_to_measure(); });
   const auto& target = wishes.target[static_cast<std::size_t>(name)];
   DrawnAxle cars(ride, spread, name, target, first_seed);
-  r.guessed = joints_are_guesses(judge.axle().layout, spread);
   const bool by_chance = cars.uncertain() && !r.guessed;
   const double judging = by_chance ? 0.5 : 1.0;  // its share of the work
   const auto fits = combinations(r.shelf, made ? most_optimised : most_combinations);

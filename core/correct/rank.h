@@ -32,7 +32,8 @@ Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName axle, cons
                      const Progress& progress = {});
 
 // An axle's shelf and what is wanted of it, nothing ranked yet. No answer as of rank.
-Answer<Ranking> unranked(const Ride& ride, AxleName axle, const Wishes& wishes);
+Answer<Ranking> unranked(const Ride& ride, const Spread& spread, AxleName axle,
+                         const Wishes& wishes);
 
 // One candidate, judged: for what stands beside the ranking.
 Candidate judged(const Ride& ride, const Wishes& wishes, const Ranking& ranking, const Fit& fit);

@@ -9,7 +9,7 @@
 namespace trammel {
 namespace {
 
-constexpr std::size_t shown_candidates = 8;
+constexpr std::size_t shown_candidates = 8, few_candidates = 3;
 
 std::string unit_of(Measure m, const InUnits& t) { return std::string(t.unit(m)); }
 
@@ -108,17 +108,17 @@ Grid sureness_table(const AxleCorrection& c, Units units) {
   return g;
 }
 
-Grid candidates_table(const AxleCorrection& c, Units units) {
+Grid candidates_table(const AxleCorrection& c, Units units, bool brief) {
   const InUnits t(units);
   const auto& r = c.ranking;
   Grid g;
+  const std::size_t most = brief ? few_candidates : shown_candidates;
   const auto possible = static_cast<std::size_t>(std::count_if(
       r.candidates.begin(), r.candidates.end(), [](const Candidate& x) { return x.figures; }));
   const auto meet = std::count_if(r.candidates.begin(), r.candidates.end(),
                                   [](const Candidate& x) { return x.meets(); });
   g.title = fmt::format("{} axle: the best {} of {} combinations, {} of them meet every target",
-                        capital(word(r.axle)), std::min(shown_candidates, possible),
-                        r.candidates.size(), meet);
+                        capital(word(r.axle)), std::min(most, possible), r.candidates.size(), meet);
   const auto mm = unit_of(Measure::length, t);
   const auto head = [&](std::string what, std::string unit) {
     g.heads.push_back(std::move(what));
@@ -134,10 +134,12 @@ Grid candidates_table(const AxleCorrection& c, Units units) {
   if (chances) head("chance", "%");
   for (const auto& choice : r.shelf.choices) head(choice.option.name, mm);
   head(fmt::format("toe change{}", both), "°");
-  head(fmt::format("per bump{}", both), unit_of(Measure::angle_per_length, t));
+  if (!brief) head(fmt::format("per bump{}", both), unit_of(Measure::angle_per_length, t));
   head("roll centre", mm);
-  head(fmt::format("camber{}", both), "°");
-  head(fmt::format("toe rod{}", both), mm);
+  if (!brief) {
+    head(fmt::format("camber{}", both), "°");
+    head(fmt::format("toe rod{}", both), mm);
+  }
   const auto add = [&](const Candidate& x, std::string said) {
     std::vector<std::string> row{std::move(said)};
     if (chances)
@@ -157,17 +159,21 @@ Grid candidates_table(const AxleCorrection& c, Units units) {
                           : of(Side::left));
     };
     wheels([&](Side s) { return shown(f.wheel[s].toe_change_max_rad, Measure::angle, units); });
-    wheels([&](Side s) { return shown(f.wheel[s].bump_steer, Measure::angle_per_length, units); });
+    if (!brief)
+      wheels(
+          [&](Side s) { return shown(f.wheel[s].bump_steer, Measure::angle_per_length, units); });
     row.push_back(shown(f.roll_centre_height_mm, Measure::length, units));
-    wheels([&](Side s) { return shown(f.wheel[s].camber_rad, Measure::angle, units); });
-    wheels([&](Side s) { return shown_signed(x.toe_rod_mm[s], Measure::length, units); });
+    if (!brief) {
+      wheels([&](Side s) { return shown(f.wheel[s].camber_rad, Measure::angle, units); });
+      wheels([&](Side s) { return shown_signed(x.toe_rod_mm[s], Measure::length, units); });
+    }
     g.rows.push_back(std::move(row));
   };
   const auto verdict = [](const Candidate& x) {
     return !x.stop.empty() ? "STOP" : x.meets() ? "meets" : "misses";
   };
   if (c.chosen && c.chosen->figures) add(*c.chosen, fmt::format("chosen: {}", verdict(*c.chosen)));
-  for (std::size_t i = 0; i < std::min(shown_candidates, possible); ++i)
+  for (std::size_t i = 0; i < std::min(most, possible); ++i)
     add(r.candidates[i], verdict(r.candidates[i]));
   return g;
 }

@@ -17,7 +17,8 @@ Grid figures_table(const Ranking& ranking, const Candidate& set, Units units);
 Grid sureness_table(const AxleCorrection& correction, Units units);
 
 // The best of the ranking; what was chosen first.
-Grid candidates_table(const AxleCorrection& correction, Units units);
+// `brief`: a few of them, by what one chooses.
+Grid candidates_table(const AxleCorrection& correction, Units units, bool brief = false);
 
 // "0.12°", or "0.12° left and 0.15° right": one figure of both wheels.
 template <class Words>

@@ -9,6 +9,7 @@
 #include "correct/correct.h"
 #include "correct/tables.h"
 #include "told/cautions.h"
+#include "told/section_table.h"
 #include "travel/tell.h"
 
 namespace trammel {
@@ -237,6 +238,21 @@ std::string roll_axis_words(const Ride& ride, const Correction& correction, cons
   return text;
 }
 
+// What a set does whose rod is left alone, of both axles; empty where none was judged.
+std::string rod_alone_words(const Correction& correction, const InUnits& t) {
+  std::string text;
+  for (const auto& c : correction.axle)
+    if (c && c->rod_left_alone && c->rod_left_alone->figures)
+      text += fmt::format("{} {}, with {}: toe changes by {}, against {} as it sits",
+                          text.empty() ? "" : ";", word(c->ranking.axle),
+                          fit_words(c->ranking.shelf, c->rod_left_alone->fit, t.units()),
+                          t.deg(c->rod_left_alone->figures->worse().toe_change_max_rad),
+                          t.deg(c->ranking.before.worse().toe_change_max_rad));
+  if (text.empty()) return {};
+  return "never fit one without the other:" + text +
+         ". Do not drive like that, not even round the block.";
+}
+
 }  // namespace
 
 std::string chance_words(double chance) {
@@ -341,8 +357,7 @@ std::string set_words(const Ranking& ranking, const Candidate& set, Units units)
 
 Section tell(const Ride& ride, const Correction& correction, Units units) {
   const InUnits t(units);
-  Section s;
-  s.question = "Which spacers, and how far must the bracket move the joint?";
+  auto s = begun(SectionId::correct);
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     const auto& c = correction.at(name);
     const auto& why = correction.why[static_cast<std::size_t>(name)];
@@ -355,32 +370,24 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
     const auto& c = correction.at(name);
     if (!c) continue;
     if (const auto* set = c->to_fit()) {
-      s.blocks.emplace_back(Paragraph{before_after(ride, *c, t)});
-      s.blocks.emplace_back(figures_table(c->ranking, *set, units));
-      s.blocks.emplace_back(candidates_table(*c, units));
+      s.blocks.emplace_back(candidates_table(*c, units, true));
+      s.working.emplace_back(Paragraph{before_after(ride, *c, t)});
+      s.working.emplace_back(figures_table(c->ranking, *set, units));
+      s.working.emplace_back(candidates_table(*c, units));
       if (const auto equal = equal_words(*c, t); !equal.empty())
-        s.blocks.emplace_back(Paragraph{equal});
+        s.working.emplace_back(Paragraph{equal});
       if (c->sure && !c->ranking.guessed) {
-        s.blocks.emplace_back(sureness_table(*c, units));
-        s.blocks.emplace_back(Paragraph{sure_words(*c, t)});
+        s.working.emplace_back(sureness_table(*c, units));
+        s.working.emplace_back(Paragraph{sure_words(*c, t)});
       }
       if (!set->stop.empty()) s.blocks.emplace_back(Caution{set->stop});
       if (!set->range_ends.empty())
         s.blocks.emplace_back(Paragraph{fmt::format(
             "{} ended at the end of its range: with more range the curve could be flatter.",
             capital(listed(set->range_ends)))});
-      if (c->rod_left_alone && c->rod_left_alone->figures)
-        s.blocks.emplace_back(Caution{
-            fmt::format("never fit one without the other. With {} the toe of a {} wheel "
-                        "changes by {}, against {} "
-                        "as it sits: worse than lowering was. Do not drive like that, not "
-                        "even round the block.",
-                        fit_words(c->ranking.shelf, c->rod_left_alone->fit, units), word(name),
-                        t.deg(c->rod_left_alone->figures->worse().toe_change_max_rad),
-                        t.deg(c->ranking.before.worse().toe_change_max_rad))});
-      if (c->rule) s.blocks.emplace_back(Paragraph{rule_words(*c, units)});
-      for (const auto& map : c->maps) s.blocks.emplace_back(Paragraph{map_words(*c, map, t)});
-      if (set->height) s.blocks.emplace_back(Paragraph{height_words(*set, t)});
+      if (c->rule) s.working.emplace_back(Paragraph{rule_words(*c, units)});
+      for (const auto& map : c->maps) s.working.emplace_back(Paragraph{map_words(*c, map, t)});
+      if (set->height) s.working.emplace_back(Paragraph{height_words(*set, t)});
     }
     for (const auto& refused : c->ranking.shelf.refused)
       s.blocks.emplace_back(Paragraph{
@@ -388,8 +395,10 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
     for (const auto& left : c->ranking.shelf.left_out)
       s.blocks.emplace_back(Paragraph{"Left out: " + left + "."});
   }
+  if (const auto alone = rod_alone_words(correction, t); !alone.empty())
+    s.blocks.emplace_back(Caution{alone});
   if (const auto axis = roll_axis_words(ride, correction, t); !axis.empty())
-    s.blocks.emplace_back(Paragraph{axis});
+    s.working.emplace_back(Paragraph{axis});
   const bool exact = std::none_of(correction.axle.begin(), correction.axle.end(),
                                   [](const auto& c) { return c && c->sure; });
   if (exact)

@@ -5,6 +5,7 @@
 #include "base/in_units.h"
 #include "correct/advice.h"
 #include "told/cautions.h"
+#include "told/section_table.h"
 
 namespace trammel {
 namespace {
@@ -27,8 +28,7 @@ std::string first_advice(const Advices& a, NarrowWhat what, Units units) {
     return "nothing that can be read would help the choice much.";
   if (by_chance)
     return fmt::format(
-        "{}. It lifts the chance of the best set, on average over what it may read, from {:.0f} to "
-        "{:.0f} in 100.",
+        "{}. It raises your odds, on average over what it may read, from {:.0f} to {:.0f} in 100.",
         first.action.what, 100.0 * *a.chance_today, 100.0 * *first.chance_after);
   return fmt::format(
       "{}. It narrows {} from ± {} to ± {}.", first.action.what,
@@ -41,8 +41,7 @@ std::string first_advice(const Advices& a, NarrowWhat what, Units units) {
 }
 
 Section tell(const std::vector<Advices>& axles, NarrowWhat what, Units units) {
-  Section s;
-  s.question = "What should I measure next?";
+  auto s = begun(SectionId::measure_next);
   const auto per = shown_unit(Measure::angle_per_length, units);
   const InUnits t(units);
   for (const auto& a : axles) {
@@ -66,20 +65,22 @@ Section tell(const std::vector<Advices>& axles, NarrowWhat what, Units units) {
                         fmt::format("{:.3f}", x.bump_steer_sigma * per.per_inside),
                         shown(x.roll_centre_sigma, Measure::length, units)});
     }
-    s.blocks.emplace_back(std::move(g));
+    s.working.emplace_back(std::move(g));
     // How the first of each tool is taken.
     std::vector<std::string> tools;
     for (std::size_t i = 0; i < std::min(shown_advices, a.best.size()) && tools.size() < 3; ++i) {
       const auto& x = a.best[i].action;
       if (std::find(tools.begin(), tools.end(), x.tool) != tools.end()) continue;
       tools.push_back(x.tool);
-      s.blocks.emplace_back(
+      s.working.emplace_back(
           Paragraph{fmt::format("{}, with {}: {}.", capital(x.what), x.tool, x.how)});
     }
   }
-  if (!s.blocks.empty())
-    s.blocks.emplace_back(
-        Caution{"A gauge run is made with the springs out. " + gauge_run_cautions()});
+  if (!s.working.empty()) {
+    const std::string springs_out = "A gauge run is made with the springs out. ";
+    s.blocks.emplace_back(Caution{springs_out + caution({Care::spring_out, Care::under_car})});
+    s.working.emplace_back(Caution{springs_out + gauge_run_cautions()});
+  }
   if (s.answer.empty())
     s.answer =
         "Nothing in the file is uncertain: it states no ± and holds no readings, so no "

@@ -175,20 +175,14 @@ CarOnPaper car_on_paper(const Document& document) {
                       "[rear.wheel] and its members"});
   read_body(root, paper.car, faults);
   read_states(root, paper.car, document, faults);
-  // Steps read their own tables; what is checked here is that they can be read at all.
-  const auto wishes = read_wishes(document, paper.car);
-  for (const auto& fault : wishes.faults) faults.push_back(fault);
-  for (const auto& fault : read_workshop(document, paper.car, wishes).faults)
-    faults.push_back(fault);
-  root.child("option");
-  for (const auto& fault : read_jobs(document).faults) faults.push_back(fault);
-  root.child("job");
-  for (const auto& fault : read_survey(document, paper.car).faults) faults.push_back(fault);
-  root.child("survey");
-  root.child("reading");
-  for (const auto& fault : read_alignment(document, paper.car).faults) faults.push_back(fault);
-  root.child("alignment");
-  for (const char* list : {"make", "fastener", "rod_end", "load"}) root.child(list);
+  paper.tables = read_tables(document, paper.car);
+  const auto& t = paper.tables;
+  for (const auto* of : {&t.wishes.faults, &t.workshop.faults, &t.jobs.faults, &t.survey.faults,
+                         &t.alignment.faults})
+    faults.insert(faults.end(), of->begin(), of->end());
+  for (const char* list :
+       {"option", "job", "survey", "reading", "alignment", "make", "fastener", "rod_end", "load"})
+    root.child(list);
   root.close();
   std::stable_sort(faults.begin(), faults.end(),
                    [](const Fault& a, const Fault& b) { return a.line < b.line; });

@@ -3,6 +3,7 @@
 
 #include "car/car.h"
 #include "file/document.h"
+#include "file/tables.h"
 
 namespace trammel {
 
@@ -11,7 +12,8 @@ namespace trammel {
 // exactly its travel is not judged here (see travel/freedom.h).
 struct CarOnPaper {
   Car car;
-  std::vector<Fault> faults;
+  CarTables tables;
+  std::vector<Fault> faults;  // those of the tables with them
 };
 
 CarOnPaper car_on_paper(const Document& document);

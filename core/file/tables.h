@@ -12,15 +12,9 @@ namespace trammel {
 struct CarTables {
   Survey survey;
   Wishes wishes;
-  Workshop workshop;  // points into the options of `wishes`
+  Workshop workshop;
   AlignmentRows alignment;
   Jobs jobs;
-
-  CarTables() = default;
-  CarTables(CarTables&&) = default;
-  CarTables& operator=(CarTables&&) = default;
-  CarTables(const CarTables&) = delete;
-  CarTables& operator=(const CarTables&) = delete;
 };
 
 inline CarTables read_tables(const Document& document, const Car& car) {
@@ -32,5 +26,12 @@ inline CarTables read_tables(const Document& document, const Car& car) {
   t.jobs = read_jobs(document);
   return t;
 }
+
+// A car file read whole, once.
+struct CarFile {
+  Document document;
+  Car car;  // as written
+  CarTables tables;
+};
 
 }  // namespace trammel

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "base/words.h"
+#include "told/section_table.h"
 
 namespace trammel {
 namespace {
@@ -38,8 +39,7 @@ std::string holding_words(const Layout& l) {
 }  // namespace
 
 Section tell(const Car& car, const Wishes& wishes, const Survey& survey, Units units) {
-  Section s;
-  s.question = "What does the file say?";
+  auto s = begun(SectionId::car);
   std::vector<std::string> axles;
   for (const auto& axle : car.axle)
     if (axle)

@@ -68,6 +68,7 @@ struct SizeOrPlace {
 struct Chosen {
   std::size_t option = 0;  // in Wishes
   BySide<SizeOrPlace> part;
+  friend bool operator==(const Chosen&, const Chosen&) = default;
 };
 
 struct Wishes {

@@ -9,6 +9,7 @@
 #include "base/words.h"
 #include "make/drawing_svg.h"
 #include "make/part_drawings.h"
+#include "told/section_table.h"
 
 namespace trammel {
 namespace {
@@ -170,14 +171,14 @@ void lathe_words(const PartToMake& p, Section& s) {
     if (const auto fit = limits(m.spigot->diameter_mm, m.spigot->fit); fit.value)
       text += fmt::format(" {}. Plating takes its thickness on both faces: allow for it.",
                           capital(fit.value->words));
-  s.blocks.emplace_back(Paragraph{std::move(text)});
+  s.working.emplace_back(Paragraph{std::move(text)});
 }
 
 void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
   const InUnits t(units);
   const auto& m = p.made;
   if (!p.nothing.empty()) {
-    s.blocks.emplace_back(
+    s.working.emplace_back(
         Paragraph{fmt::format("{}: nothing to make; {}.", capital(p.name()), p.nothing)});
     return;
   }
@@ -223,17 +224,17 @@ void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
         " Never fit it without its rod corrected: alone it makes the wheel steer itself more than "
         "lowering did.";
   if (p.stands_on) text += " " + stands_words(*p.stands_on, units);
-  s.blocks.emplace_back(Paragraph{std::move(text)});
-  if (checks) s.blocks.emplace_back(check_grid(p.name(), *checks, units));
+  s.working.emplace_back(Paragraph{std::move(text)});
+  if (checks) s.working.emplace_back(check_grid(p.name(), *checks, units));
   if (!p.plate) lathe_words(p, s);
   const auto drawing = part_drawing(p, demo);
   if (!drawing.value) {
-    s.blocks.emplace_back(Paragraph{fmt::format("No drawing: {}.", drawing.why)});
+    s.working.emplace_back(Paragraph{fmt::format("No drawing: {}.", drawing.why)});
     return;
   }
   const auto svg = drawing_svg(*drawing.value, units == Units::inch ? Paper::letter : Paper::a4);
   if (svg.value)
-    s.blocks.emplace_back(Drawing{
+    s.working.emplace_back(Drawing{
         p.side ? fmt::format("{}: the drawing", capital(p.name()))
                : fmt::format("{}, left: the drawing", capital(p.name())),
         p.side
@@ -242,8 +243,8 @@ void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
             : "Printed at 100 % its bar is 100 mm long: measure it. The right one is its mirror "
               "image.",
         *svg.value, true, units == Units::inch});
-  else s.blocks.emplace_back(Paragraph{fmt::format("No drawing: {}.", svg.why)});
-  s.blocks.emplace_back(inspection_grid(p));
+  else s.working.emplace_back(Paragraph{fmt::format("No drawing: {}.", svg.why)});
+  s.working.emplace_back(inspection_grid(p));
 }
 
 std::string bolt_words(const BoltJoint& j, const Bolt& bolt) {
@@ -291,16 +292,16 @@ void tell_bolts(const std::vector<BoltToFit>& bolts, Units units, Section& s) {
     if (const auto a = advice(b.joint.bolt_class); !a.empty())
       said.back() += fmt::format(" {}.", capital(std::string(a)));
   }
-  s.blocks.emplace_back(std::move(g));
-  for (auto& words : said) s.blocks.emplace_back(Paragraph{std::move(words)});
-  s.blocks.emplace_back(Paragraph{
+  s.working.emplace_back(std::move(g));
+  for (auto& words : said) s.working.emplace_back(Paragraph{std::move(words)});
+  s.working.emplace_back(Paragraph{
       "Torque: the manual of the car or of the joint's maker comes first; the figure here is K·d·F "
       "with K 0.20 for dry zinc and three quarters of the proof load. New lock nuts last, once; "
       "split pins new; a washer under what is turned; under rod ends a safety washer wider than "
       "the "
       "housing's bore on the open side; never split washers, never a stack of washers as a spacer "
       "(common practice)."});
-  s.blocks.emplace_back(Caution{
+  s.working.emplace_back(Caution{
       "bolts and nuts that the manual says are used once (stretched, with locking paint, deformed "
       "nuts) are never used twice: buy them new before the work, and use old ones for trying "
       "only."});
@@ -360,11 +361,60 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
     text += " " + sentence(e.judged);
     said.push_back(std::move(text));
   }
-  s.blocks.emplace_back(std::move(g));
+  s.working.emplace_back(std::move(g));
   for (auto& words : said) {
     for (std::size_t at; (at = words.find("..")) != std::string::npos;) words.erase(at, 1);
-    s.blocks.emplace_back(Paragraph{std::move(words)});
+    s.working.emplace_back(Paragraph{std::move(words)});
   }
+}
+
+// What came of each thing, what does not serve first.
+Grid verdict_grid(std::vector<Judgement> all) {
+  const auto place = [](const Judgement& j) {
+    return j.verdict() == Serving::does_not_serve ? 0 : j.verdict() == Serving::not_judged ? 1 : 2;
+  };
+  std::stable_sort(all.begin(), all.end(),
+                   [&](const Judgement& a, const Judgement& b) { return place(a) < place(b); });
+  Grid g;
+  g.in_words = true;
+  g.heads = {"part", "verdict", "because"};
+  g.units = {"", "", ""};
+  for (const auto& j : all) {
+    std::vector<std::string> because = j.fails;
+    if (because.empty())
+      for (const auto& u : j.unjudged) because.push_back(words(u));
+    g.rows.push_back({j.of,
+                      j.verdict() == Serving::serves           ? "OK"
+                      : j.verdict() == Serving::does_not_serve ? "not OK"
+                                                               : std::string(words(j.verdict())),
+                      listed(because)});
+  }
+  return g;
+}
+
+// The shop's cautions in a line each, of what this set takes; each in full stands in the working.
+std::string shop_care(const Making& m) {
+  const auto made = [&](auto which) {
+    return std::any_of(m.parts.begin(), m.parts.end(),
+                       [&](const PartToMake& p) { return p.nothing.empty() && which(p); });
+  };
+  std::string text;
+  const auto add = [&](const char* words) {
+    text += (text.empty() ? "" : " ") + std::string(words);
+  };
+  if (made([](const PartToMake& p) { return !p.plate; }))
+    add("Lathe: key out of the chuck, work off centre turned slowly, no gloves. A tapered stud "
+        "holds "
+        "by its seat: never drill it out, never pack it. Never mix makers across an axle.");
+  if (made([](const PartToMake&) { return true; }))
+    add("Drill and grinder: work clamped, guard on, eyes covered.");
+  if (made([](const PartToMake& p) { return p.made.weld.has_value(); }))
+    add("Weld only metal that is known to take it, never a forged, cast or steering part; battery "
+        "off.");
+  if (!m.rod_ends.empty())
+    add("A rod end that lets go takes the wheel with it: jam nut tight, safety washer on the open "
+        "side.");
+  return text;
 }
 
 }  // namespace
@@ -382,28 +432,18 @@ std::string strength_words(const Making& making) {
   if (all.empty())
     return "Whether bolts, rod ends and parts are strong enough is not judged: the file has no "
            "[[rod_end]], [[fastener]] or [[make]] row yet.";
-  std::vector<std::string> fails;
-  std::size_t open = 0;
-  for (const auto& j : all) {
-    if (j.verdict() == Serving::does_not_serve)
-      fails.push_back(fmt::format("{} ({})", j.of, j.fails.front()));
-    open += j.verdict() == Serving::not_judged ? 1 : 0;
-  }
-  if (!fails.empty())
-    return fmt::format(
-        "Not as strong as it has to be yet: {}. Look at make before anything is bought or fitted.",
-        listed(fails));
-  if (open > 0)
-    return fmt::format(
-        "Strength: {} of {} things judged and OK, {} not judged; make names the keys.",
-        all.size() - open, all.size(), open);
-  return fmt::format("As strong as it has to be: all {} things were judged.", all.size());
+  const bool fails = std::any_of(all.begin(), all.end(), [](const Judgement& j) {
+    return j.verdict() == Serving::does_not_serve;
+  });
+  return fails ? fmt::format(
+                     "Not as strong as it has to be yet: {} Look at make before anything is bought "
+                     "or fitted.",
+                     tally(all))
+               : fmt::format("Strength: {}", tally(all));
 }
 
 Section tell(const Making& m, bool demo, Units units) {
-  Section s;
-  s.name = "Make";
-  s.question = "What exactly do I cut, drill, turn and bolt?";
+  auto s = begun(SectionId::make);
   const auto to_make = std::count_if(m.parts.begin(), m.parts.end(), [](const PartToMake& p) {
     return p.nothing.empty() && p.side != Side::right;
   });
@@ -414,52 +454,53 @@ Section tell(const Making& m, bool demo, Units units) {
         "[[fastener]], [[rod_end]]) and they are drawn and judged here.";
   else
     s.answer = fmt::format("{} part{} to make for each side. {}", to_make, to_make == 1 ? "" : "s",
-                           counted(m.judged()));
+                           tally(m.judged()));
   const auto made = [&](auto which) {
     return std::any_of(m.parts.begin(), m.parts.end(),
                        [&](const PartToMake& p) { return p.nothing.empty() && which(p); });
   };
-  s.blocks.emplace_back(Caution{
-      "a calculated part is not an approved part. Forces here are those of rigid links under loads "
-      "of common practice, at ride height; local law, the maker's manual and a licensed inspection "
-      "come first."});
-  if (made([](const PartToMake& p) { return p.not_for_cutting(); }))
-    s.blocks.emplace_back(Caution{
-        "a part that does not serve, or whose hole is not known well enough, says so on its "
-        "drawing, its template and in its cutting file: do not cut it."});
+  s.blocks.emplace_back(Caution{fmt::format(
+      "a calculated part is not an approved part; the forces are those of rigid links under loads "
+      "of common practice. Local law, the maker's manual and a licensed inspection come first.{}",
+      made([](const PartToMake& p) { return p.not_for_cutting(); })
+          ? " A part that does not serve, or whose hole is not known well enough, says so on its "
+            "drawing, its template and in its cutting file: do not cut it."
+          : "")});
+  if (const auto care = shop_care(m); !care.empty()) s.blocks.emplace_back(Caution{care});
+  if (auto g = verdict_grid(m.judged()); !g.rows.empty()) s.blocks.emplace_back(std::move(g));
   if (made([](const PartToMake& p) { return !p.plate; })) {
-    s.blocks.emplace_back(Caution{
+    s.working.emplace_back(Caution{
         "lathe: the key comes out of the chuck before anything turns. What sits off centre is out "
         "of "
         "balance: turn it slowly, turn the chuck round by hand first. No gloves, no loose sleeves, "
         "eyes covered."});
-    s.blocks.emplace_back(Caution{
+    s.working.emplace_back(Caution{
         "a tapered stud holds by its seat: the same taper in stud and hole, touching round the "
         "whole "
         "ring (try it with blue), the nut drawing the taper and not the thread's end. A hole worn "
         "oval is scrap. Never drill a taper out for a plain bolt held at one end only, and never "
         "pack "
         "a taper with shim."});
-    s.blocks.emplace_back(
+    s.working.emplace_back(
         Caution{"parts of two makers differ where they look alike: try disc, flange and register "
                 "of each side "
                 "together on the bench, and never mix makers across an axle."});
   }
   if (made([](const PartToMake&) { return true; }))
-    s.blocks.emplace_back(Caution{
+    s.working.emplace_back(Caution{
         "drill: clamp the work, a drill that bites spins it; step up in sizes and ream the last. "
         "Grinder: guard on, eyes and ears covered, sparks away from tank, brake fluid and glass; a "
         "disc "
         "for cutting is never leant on sideways."});
   if (made([](const PartToMake& p) { return p.made.weld.has_value(); }))
-    s.blocks.emplace_back(Caution{
+    s.working.emplace_back(Caution{
         "weld only plate and tube that is known to take it; never a forged, cast or steering part, "
         "a "
         "spring, or near a seal. Battery off, earth beside the weld, never through a bearing or "
         "the "
         "rack. A crack may show a day or two later: look with dye before the part is used."});
   if (!m.rod_ends.empty())
-    s.blocks.emplace_back(
+    s.working.emplace_back(
         Caution{"a rod end that lets go takes the wheel with it: jam nut tight and marked, safety "
                 "washer on "
                 "the open side, new ones as soon as they have play; inspectors may refuse unsealed "
@@ -470,8 +511,8 @@ Section tell(const Making& m, bool demo, Units units) {
     if (!a) continue;
     if (!a->parts.empty() && !a->loads.cases.empty())
       if (auto g = worst_grid(name, *a, units); !g.rows.empty()) {
-        s.blocks.emplace_back(std::move(g));
-        s.blocks.emplace_back(case_grid(name, *a, units));
+        s.working.emplace_back(std::move(g));
+        s.working.emplace_back(case_grid(name, *a, units));
       }
     std::string text;
     if (!a->why.empty()) text += fmt::format("{} axle: {}. ", capital(word(name)), a->why);
@@ -481,7 +522,7 @@ Section tell(const Making& m, bool demo, Units units) {
     if (!a->loads.taken_for_granted.empty())
       text += fmt::format("{} axle: taken for granted: {}.", capital(word(name)),
                           listed(a->loads.taken_for_granted));
-    if (!text.empty()) s.blocks.emplace_back(Paragraph{std::move(text)});
+    if (!text.empty()) s.working.emplace_back(Paragraph{std::move(text)});
   }
   for (const auto& p : m.parts) tell_part(p, demo, units, s);
   tell_bolts(m.bolts, units, s);

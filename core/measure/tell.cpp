@@ -10,6 +10,7 @@
 #include "base/quantity.h"
 #include "base/words.h"
 #include "told/cautions.h"
+#include "told/section_table.h"
 #include "travel/band.h"
 #include "travel/sensitivity.h"
 
@@ -172,12 +173,9 @@ std::string reading_value(ReadingKind kind, double value, Units units) {
 }
 
 std::string suspect_words(const ReadingResult& r, Units units) {
-  auto text = fmt::format(
-      "{} ('{}' of {}): {} read, and all others together say {}; it disagrees "
-      "by {}.",
-      r.name, word(r.kind), r.where, reading_value(r.kind, r.value, units),
-      reading_value(r.kind, r.value - r.disagrees, units),
-      reading_value(r.kind, std::fabs(r.disagrees), units));
+  auto text = fmt::format("{} ('{}' of {}): {} read, and all others together say {}.", r.name,
+                          word(r.kind), r.where, reading_value(r.kind, r.value, units),
+                          reading_value(r.kind, r.value - r.disagrees, units));
   if (r.slip)
     text += fmt::format(" Perhaps {}: then it would be {}.", r.slip->what,
                         reading_value(r.kind, r.slip->value, units));
@@ -272,8 +270,7 @@ Section doubt_first(Section section, const Adjusted& a) {
 }
 
 Section tell(const Adjusted& a, Units units, bool every_reading) {
-  Section s;
-  s.question = "Where are the joints, and how sure is that?";
+  auto s = begun(SectionId::measure);
   const auto left_out = names(a.readings, &ReadingResult::left_out);
   if (a.taken == 0) {
     s.answer = fmt::format(
@@ -334,21 +331,21 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
       text +=
           " That is too seldom: some ± are too small, a reading is wrong that nothing checks, "
           "or the car is not the one described. Trust no figure below until that is found.";
-    s.blocks.emplace_back(Paragraph{text});
+    s.working.emplace_back(Paragraph{text});
   }
   if (const auto n = count(a.readings, &ReadingResult::unchecked); n > 0)
-    s.blocks.emplace_back(Paragraph{fmt::format(
+    s.working.emplace_back(Paragraph{fmt::format(
         "Nothing checks {} reading{}: a slip there would not show. A repeat from a new mark, the "
         "other side or a tape to another joint would. ({})",
         n, n == 1 ? "" : "s", some(names(a.readings, &ReadingResult::unchecked), 12))});
   if (!a.only_by_prior.empty() && a.taken > 0)
-    s.blocks.emplace_back(Paragraph{
+    s.working.emplace_back(Paragraph{
         fmt::format("Held by nothing but the ± in the file: {}.", some(a.only_by_prior, 12))});
   if (const auto vague_joints = hardly_known(a); !vague_joints.empty() && a.taken > 0)
-    s.blocks.emplace_back(Paragraph{fmt::format(
+    s.working.emplace_back(Paragraph{fmt::format(
         "Hardly known, to more than ± 5 mm in some direction: {}.", some(vague_joints, 12))});
   if (!a.as_given.empty() && a.taken > 0)
-    s.blocks.emplace_back(Paragraph{fmt::format(
+    s.working.emplace_back(Paragraph{fmt::format(
         "Taken as exact, since no reading and no ± says otherwise: {}. Every ± below would be "
         "larger "
         "if they are off: measure them, or write what is guessed as a guess ([{}] sigma = 20).",
@@ -378,22 +375,22 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
           "stays, look for a dial that slipped, a bush that binds or a stop that is "
           "touched.",
           listed(g.suspect_rows));
-    s.blocks.emplace_back(Paragraph{text});
+    s.working.emplace_back(Paragraph{text});
   }
-  if (!a.circumstances.empty()) s.blocks.emplace_back(circumstance_grid(a, units));
-  for (const auto& r : a.remarks) s.blocks.emplace_back(Paragraph{r});
+  if (!a.circumstances.empty()) s.working.emplace_back(circumstance_grid(a, units));
+  for (const auto& r : a.remarks) s.working.emplace_back(Paragraph{r});
   if (!a.spread.empty()) {
     std::vector<std::string> vague;
     s.blocks.emplace_back(worth_grid(a, units, vague));
     if (!vague.empty())
       s.blocks.emplace_back(Paragraph{fmt::format(
           "The bump steer of the {} wheel{} as it sits is known no better than production cars "
-          "differ. That is enough to say what a part changes, and not enough to say where the car "
-          "starts: run two dial gauges over the travel there, and put the rows into the file.",
+          "differ: enough to say what a part changes, not where the car starts. Run two dials "
+          "there.",
           listed(vague), vague.size() == 1 ? "" : "s")});
   }
-  s.blocks.emplace_back(point_grid(a, units));
-  if (every_reading && !a.readings.empty()) s.blocks.emplace_back(reading_grid(a, units));
+  s.working.emplace_back(point_grid(a, units));
+  if (every_reading && !a.readings.empty()) s.working.emplace_back(reading_grid(a, units));
   if (a.taken > 0) s.blocks.emplace_back(Caution{caution(Care::under_tyres)});
   return s;
 }

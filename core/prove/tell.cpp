@@ -11,6 +11,7 @@
 #include "car/joint_words.h"
 #include "prove/proving.h"
 #include "told/cautions.h"
+#include "told/section_table.h"
 
 namespace trammel {
 namespace {
@@ -32,9 +33,7 @@ class Teller {
   Teller(const Proving& p, const Car& car, Units units) : p_(p), car_(car), t_(units) {}
 
   Section told() {
-    Section s;
-    s.question = "Does the car now do what was predicted?";
-    s.name = "Prove";
+    auto s = begun(SectionId::prove);
     blocks_ = &s.blocks;
     for (const auto& a : p_.axle)
       if (a) s.answer += (s.answer.empty() ? "" : " ") + answer(*a);
@@ -43,6 +42,9 @@ class Teller {
       return s;
     }
     cautions();
+    blocks_->emplace_back(verdict_grid());
+    if (not_run()) blocks_->emplace_back(Caution{gauge_run_cautions()});
+    blocks_ = &s.working;
     for (const auto& a : p_.axle) {
       if (!a) continue;
       for (const auto& corner : a->corners) tell_corner(*a, corner);
@@ -88,6 +90,30 @@ class Teller {
           " The run was made with other parts than those that are to be fitted: what was run is "
           "not what is on the list.";
     return text;
+  }
+
+  // A wheel is still to be run.
+  bool not_run() const {
+    return std::any_of(p_.axle.begin(), p_.axle.end(),
+                       [](const auto& a) { return a && a->corners.size() < 2; });
+  }
+  // Wheel by wheel, what came of its run.
+  Grid verdict_grid() const {
+    Grid g;
+    g.heads = {"wheel", "", "toe changes by", "wanted"};
+    g.units = {"", "", "°", "°"};
+    for (const auto& a : p_.axle) {
+      if (!a) continue;
+      for (const Side side : each_side) {
+        const auto* c = a->corner(side);
+        const auto* w = c && run(*c).window ? &*run(*c).window : nullptr;
+        g.rows.push_back({fmt::format("{} {}", word(a->axle), word(side)),
+                          c ? std::string(word(run(*c).verdict)) : "not run",
+                          w ? shown(w->change_max_rad, Measure::angle, t_.units()) : "",
+                          w ? shown(w->wanted_rad, Measure::angle, t_.units()) : ""});
+      }
+    }
+    return g;
   }
 
   static std::string_view verdict_words(Verdict v) {

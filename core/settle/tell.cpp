@@ -11,6 +11,7 @@
 #include "settle/bounce.h"
 #include "settle/settling.h"
 #include "told/cautions.h"
+#include "told/section_table.h"
 #include "travel/tell.h"
 
 namespace trammel {
@@ -27,12 +28,12 @@ class Teller {
   Teller(const Settling& s, Units units) : s_(s), t_(units) {}
 
   Section told() {
-    Section section;
-    section.question = "How will the car sit, ride and roll?";
-    section.name = "Settle";
+    auto section = begun(SectionId::settle);
     section.answer = answer();
     blocks_ = &section.blocks;
     cautions();
+    decided_by();
+    blocks_ = &section.working;
     for (std::size_t a = 0; a < 2; ++a)
       if (sits().axle[a]) {
         axle_grid(a);
@@ -179,6 +180,45 @@ class Teller {
     r.grid.heads.emplace_back("unit");
     r.grid.units.assign(r.grid.heads.size(), "");
     return r;
+  }
+
+  // What one decides by, wheel by wheel, as the car will stand.
+  void decided_by() {
+    Grid g;
+    g.title = capital(named(last()));
+    g.heads = {""};
+    g.units = {""};
+    std::vector<const CornerSettled*> corners;
+    for (const auto& axle : last().axle)
+      for (const Side side : each_side)
+        if (axle) {
+          corners.push_back(&axle->at(side));
+          g.heads.push_back(fmt::format("{} {}", word(axle->axle), word(side)));
+          g.units.emplace_back("");
+        }
+    g.heads.emplace_back("unit");
+    g.units.emplace_back("");
+    const auto row = [&](const char* what, const std::string& unit, const auto& figure) {
+      std::vector<std::string> cells{what};
+      bool any = false;
+      for (const auto* c : corners) {
+        cells.push_back(figure(*c));
+        any = any || !cells.back().empty();
+      }
+      cells.push_back(unit);
+      if (any) g.rows.push_back(std::move(cells));
+    };
+    const auto mm = [&](const std::optional<double>& v) {
+      return v ? shown(*v, Measure::length, t_.units()) : std::string();
+    };
+    const std::string length(t_.unit(Measure::length));
+    row("ride frequency", "Hz", [](const CornerSettled& c) {
+      return c.frequency_hz ? fmt::format("{:.2f}", *c.frequency_hz) : std::string();
+    });
+    row("bump-stop clearance", length, [&](const CornerSettled& c) { return mm(c.gap_mm); });
+    row("spring still compressed at full droop", length,
+        [&](const CornerSettled& c) { return c.loose_mm ? mm(-*c.loose_mm) : std::string(); });
+    if (!g.rows.empty()) blocks_->emplace_back(std::move(g));
   }
 
   void axle_grid(std::size_t a) {

@@ -7,6 +7,7 @@
 #include "base/in_units.h"
 #include "base/words.h"
 #include "told/cautions.h"
+#include "told/section_table.h"
 
 namespace trammel {
 namespace {
@@ -18,9 +19,7 @@ class Record {
       : car_(car), c_(correction), a_(aligning), p_(proving), jobs_(jobs), t_(units) {}
 
   Section told() {
-    Section s;
-    s.name = "Record";
-    s.question = "What was done to this car, and who answers for it?";
+    auto s = begun(SectionId::record);
     s.answer = answer();
     blocks_ = &s.blocks;
     blocks_->emplace_back(Caution{caution({Care::record_only, Care::law, Care::second_names})});

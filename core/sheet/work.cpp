@@ -37,19 +37,6 @@ std::string stack_words(std::vector<double> pieces, double size) {
              : "";
 }
 
-// "ball-joint spacer" -> "ball-joint-spacer": as one word that stands in a file.
-std::string as_id(std::string_view name) {
-  std::string id;
-  for (const char c : name) {
-    const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || (c & 0x80) != 0;
-    if (plain) id += c;
-    else if (c >= 'A' && c <= 'Z') id += static_cast<char>(c - 'A' + 'a');
-    else if (!id.empty() && id.back() != '-') id += '-';
-  }
-  while (id.ends_with('-')) id.pop_back();
-  return id;
-}
-
 // Whether a row is about a step: by its id, that of both sides where each has a step of its own,
 // or, typed by hand, by the beginning of its words.
 bool by_id(const Job& j, const Step& s) { return j.step == s.id; }

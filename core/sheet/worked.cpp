@@ -5,33 +5,39 @@
 #include <utility>
 
 #include "base/check.h"
-#include "travel/freedom.h"
+#include "sheet/hangs_on.h"
 
 namespace trammel {
 
-Read<CarFile> read_car_file(std::string text) {
-  auto document = parse(std::move(text));
-  if (!document.value) return {{}, std::move(document.faults)};
-  auto car = read_car(*document.value);
-  if (!car.value) return {{}, std::move(car.faults)};
-  auto tables = read_tables(*document.value, *car.value);
-  return {CarFile{std::move(*document.value), std::move(*car.value), std::move(tables)}, {}};
-}
-
-std::vector<Advices> advices_for(const Ride& sits, const Spread& spread, const Wishes& wishes,
-                                 const Correction& correction) {
-  std::vector<Advices> all;
-  for (const AxleName name : each_axle) {
-    const auto& c = correction.at(name);
-    if (sits.car.at(name))
-      all.push_back(what_next(sits, spread, name, c ? &c->ranking : nullptr,
-                              wishes.target[static_cast<std::size_t>(name)], NarrowWhat::chance));
-  }
-  return all;
-}
-
 Worked::Worked(CarFile file, std::string state, Progress progress)
     : file_(std::move(file)), state_(std::move(state)), progress_(std::move(progress)) {}
+
+void Worked::retake(CarFile file) {
+  if (geometry_of_file_.empty()) geometry_of_file_ = geometry_of(file_.document);
+  auto geometry = geometry_of(file.document);
+  const bool same = geometry == geometry_of_file_;
+  for (const AxleName a : each_axle) {
+    const auto i = static_cast<std::size_t>(a);
+    if (!same) axle_[a] = {};
+    else if (file.tables.wishes.chosen[i] != wishes().chosen[i]) axle_[a].chosen_is_old = true;
+  }
+  file_ = std::move(file);
+  geometry_of_file_ = std::move(geometry);
+  if (!same) {
+    ++geometry_;
+    surveyed_.reset();
+    stands_.reset();
+    stances_.reset();
+  } else if (surveyed_ && surveyed_->value) {
+    surveyed_->value->adjusted.car.name = file_.car.name;
+  }
+  correction_.reset();
+  making_.reset();
+  settling_.reset();
+  aligning_.reset();
+  proving_.reset();
+  advices_.reset();
+}
 
 const Answer<Surveyed>& Worked::surveyed() {
   if (surveyed_) return *surveyed_;
@@ -65,12 +71,62 @@ const Answer<Stands>& Worked::stances() {
   return *stances_;
 }
 
+const std::vector<PlottedState>& Worked::today(AxleName axle, int samples) {
+  auto& a = axle_[axle];
+  if (!a.today || a.today_samples < samples) {
+    a.today = plotted_today(*stances().value, adjusted().spread, axle, samples);
+    a.today_samples = samples;
+  }
+  return *a.today;
+}
+
+const Answer<Ranking>& Worked::shelf(AxleName axle) {
+  auto& a = axle_[axle];
+  if (!a.shelf) a.shelf = unranked(*stands().value, adjusted().spread, axle, wishes());
+  return *a.shelf;
+}
+
+void Worked::rank_axle(AxleName axle, const Progress& progress) {
+  check(stands().value.has_value(), "a car that stands");
+  auto& a = axle_[axle];
+  const Ride& sits = *stands().value;
+  if (!a.corrected) {
+    a.corrected = correct_axle(sits, adjusted().spread, axle, wishes(), progress);
+  } else if (a.chosen_is_old && a.corrected->value) {
+    auto ranking = std::move(a.corrected->value->ranking);
+    a.corrected->value = completed(sits, adjusted().spread, wishes(), std::move(ranking));
+  }
+  a.chosen_is_old = false;
+}
+
+const Answer<AxleCorrection>& Worked::correction(AxleName axle) {
+  const bool ranked = axle_[axle].corrected.has_value();
+  rank_axle(axle, progress_);
+  if (progress_ && !ranked) progress_(1.0);  // over: whoever tells of it makes room
+  return *axle_[axle].corrected;
+}
+
 const Correction& Worked::correction() {
   if (correction_) return *correction_;
   check(stands().value.has_value(), "a car that stands");
-  correction_ = correct(*stands().value, adjusted().spread, wishes(), progress_);
-  if (progress_) progress_(1.0);  // over: whoever tells of it makes room
-  return *correction_;
+  const double share = car().at(AxleName::front) && car().at(AxleName::rear) ? 0.5 : 1.0;
+  double done = 0.0;
+  bool any = false;
+  Correction all;
+  for (const AxleName a : each_axle) {
+    if (!car().at(a)) continue;
+    any = any || !axle_[a].corrected;
+    rank_axle(a, [&](double x) {
+      if (progress_) progress_(done + share * x);
+    });
+    done += share;
+    const auto i = static_cast<std::size_t>(a);
+    const auto& corrected = *axle_[a].corrected;
+    if (corrected.value) all.axle[i] = *corrected.value;
+    else all.why[i] = corrected.why;
+  }
+  if (progress_ && any) progress_(1.0);  // over: whoever tells of it makes room
+  return correction_.emplace(std::move(all));
 }
 
 const Making& Worked::making() {
@@ -101,10 +157,19 @@ const Proving& Worked::proving() {
                                 file_.tables.survey, wishes(), corrected));
 }
 
-const std::vector<Advices>& Worked::advices() {
-  if (advices_) return *advices_;
-  const auto& corrected = correction();
-  return advices_.emplace(advices_for(*stands().value, adjusted().spread, wishes(), corrected));
+const std::vector<Advices>& Worked::advices(NarrowWhat what) {
+  if (!advices_ || advices_->first != what) {
+    const auto& corrected = correction();
+    std::vector<Advices> all;
+    for (const AxleName name : each_axle) {
+      const auto& c = corrected.at(name);
+      if (car().at(name))
+        all.push_back(what_next(*stands().value, adjusted().spread, name, c ? &c->ranking : nullptr,
+                                wishes().target[static_cast<std::size_t>(name)], what));
+    }
+    advices_.emplace(what, std::move(all));
+  }
+  return advices_->second;
 }
 
 }  // namespace trammel

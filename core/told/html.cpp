@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "told/plot_svg.h"
+#include "told/section_table.h"
 
 namespace trammel {
 namespace {
@@ -174,15 +175,16 @@ std::string as_html(const TitleBlock& title, const std::vector<Section>& section
   for (const auto& s : sections) {
     // Signed by hand: it is torn off as it is.
     html += fmt::format("<section{}>\n<h2>{}</h2>\n<p class=\"answer\">{}</p>\n",
-                        s.name == "Record" ? " class=\"torn\"" : "", escaped(s.question),
-                        escaped(s.answer));
+                        s.id && row_of(*s.id).own_sheet ? " class=\"torn\"" : "",
+                        escaped(s.question), escaped(s.answer));
     bool plots = false;
-    for (const auto& block : s.blocks) {
-      const bool plot = std::holds_alternative<Plot>(block);
-      if (plot != plots) html += plot ? "<div class=\"plots\">\n" : "</div>\n";
-      plots = plot;
-      html += block_html(block);
-    }
+    for (const auto* blocks : {&s.blocks, &s.working})
+      for (const auto& block : *blocks) {
+        const bool plot = std::holds_alternative<Plot>(block);
+        if (plot != plots) html += plot ? "<div class=\"plots\">\n" : "</div>\n";
+        plots = plot;
+        html += block_html(block);
+      }
     if (plots) html += "</div>\n";
     html += "</section>\n";
   }

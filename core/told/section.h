@@ -24,7 +24,8 @@ struct Grid {
   std::vector<std::string> heads;
   std::vector<std::string> units;  // as many as heads
   std::vector<std::vector<std::string>> rows;
-  bool to_fill = false;  // empty cells are written into by hand
+  bool to_fill = false;   // empty cells are written into by hand
+  bool in_words = false;  // the cells are words, the last one as long as it has to be
 };
 
 // Lines tell states of the car apart; colour never does.
@@ -83,11 +84,38 @@ struct PartsList {
 
 using Block = std::variant<Paragraph, Caution, Grid, Plot, Drawing, Checklist, PartsList>;
 
+enum class SectionId {
+  front,
+  car,
+  measure,
+  measure_next,
+  travel,
+  correct,
+  make,
+  settle,
+  rods,
+  parts,
+  align,
+  prove,
+  work,
+  record,
+};
+
 struct Section {
   std::string question;
   std::string answer;
   std::vector<Block> blocks;
+  std::optional<SectionId> id{};  // none: it stands alone
+  // What the answer rests on: not needed to decide, so it stands one step behind.
+  std::vector<Block> working{};
   std::string name{};  // one word or two, for a list of contents; empty where it stands alone
 };
+
+// What decides first, then what it rests on.
+inline std::vector<Block> all_blocks(const Section& section) {
+  auto all = section.blocks;
+  all.insert(all.end(), section.working.begin(), section.working.end());
+  return all;
+}
 
 }  // namespace trammel

@@ -45,8 +45,26 @@ std::string padded(std::string_view text, std::size_t width, bool right) {
   return right ? space + std::string(text) : std::string(text) + space;
 }
 
+constexpr std::size_t gap = 2;  // between columns
+
+// Words stand to the left; the last column's go on in lines of their own.
+std::string words_grid_text(const Grid& grid, std::size_t width) {
+  std::string out = grid.title.empty() ? "" : wrapped(grid.title, width, "");
+  std::vector<std::size_t> widths(grid.heads.size(), 0);
+  for (std::size_t c = 0; c + 1 < widths.size(); ++c)
+    for (const auto& row : grid.rows) widths[c] = std::max(widths[c], columns_of(row[c]));
+  for (const auto& row : grid.rows) {
+    std::string head;
+    for (std::size_t c = 0; c + 1 < row.size(); ++c) head += padded(row[c], widths[c] + gap, false);
+    const std::string indent(columns_of(head), ' ');
+    auto lines = wrapped(row.back(), width, indent);
+    out += head + lines.substr(std::min(indent.size(), lines.size()));
+  }
+  return out;
+}
+
 std::string grid_text(const Grid& grid, std::size_t width) {
-  constexpr std::size_t gap = 2;
+  if (grid.in_words) return words_grid_text(grid, width);
   std::vector<std::size_t> widths;
   for (std::size_t c = 0; c < grid.heads.size(); ++c) {
     std::size_t w = std::max(columns_of(grid.heads[c]), columns_of(grid.units[c]));
@@ -79,10 +97,11 @@ std::string grid_text(const Grid& grid, std::size_t width) {
 
 }  // namespace
 
-std::string as_text(const Section& section, std::size_t width) {
-  std::string out = wrapped(section.question, width, "") + "\n";
-  out += wrapped(section.answer, width, "  ");
-  for (const auto& block : section.blocks) {
+namespace {
+
+std::string blocks_text(const std::vector<Block>& blocks, std::size_t width) {
+  std::string out;
+  for (const auto& block : blocks) {
     if (std::holds_alternative<Plot>(block)) continue;  // its figures stand in a grid beside it
     out += "\n";
     if (const auto* p = std::get_if<Paragraph>(&block)) out += wrapped(p->text, width, "");
@@ -100,6 +119,17 @@ std::string as_text(const Section& section, std::size_t width) {
       for (const auto& part : p->parts) out += wrapped(part.state + ": " + part.what, width, "  ");
   }
   return out;
+}
+
+}  // namespace
+
+std::string brief_text(const Section& section, std::size_t width) {
+  return wrapped(section.question, width, "") + "\n" + wrapped(section.answer, width, "  ") +
+         blocks_text(section.blocks, width);
+}
+
+std::string as_text(const Section& section, std::size_t width) {
+  return brief_text(section, width) + blocks_text(section.working, width);
 }
 
 }  // namespace trammel

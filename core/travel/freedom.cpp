@@ -192,7 +192,10 @@ std::vector<Fault> freedom_faults(const Axle& axle) {
   return {};
 }
 
-Read<Car> read_car(const Document& document) {
+namespace {
+
+// The car and its tables; `document` stays where it is.
+Read<CarOnPaper> judged_paper(const Document& document) {
   auto paper = car_on_paper(document);
   for (const auto& axle : paper.car.axle)
     if (axle)
@@ -200,7 +203,25 @@ Read<Car> read_car(const Document& document) {
   std::stable_sort(paper.faults.begin(), paper.faults.end(),
                    [](const Fault& a, const Fault& b) { return a.line < b.line; });
   if (!paper.faults.empty()) return {{}, std::move(paper.faults)};
-  return {std::move(paper.car), {}};
+  return {std::move(paper), {}};
+}
+
+}  // namespace
+
+Read<Car> read_car(const Document& document) {
+  auto paper = judged_paper(document);
+  if (!paper.value) return {{}, std::move(paper.faults)};
+  return {std::move(paper.value->car), {}};
+}
+
+Read<CarFile> read_car_file(std::string text) {
+  auto document = parse(std::move(text));
+  if (!document.value) return {{}, std::move(document.faults)};
+  auto paper = judged_paper(*document.value);
+  if (!paper.value) return {{}, std::move(paper.faults)};
+  return {CarFile{std::move(*document.value), std::move(paper.value->car),
+                  std::move(paper.value->tables)},
+          {}};
 }
 
 std::vector<Fault> new_faults(const Document& before, const Document& after) {

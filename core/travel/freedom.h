@@ -3,6 +3,7 @@
 
 #include "car/car.h"
 #include "file/document.h"
+#include "file/tables.h"
 
 namespace trammel {
 
@@ -13,6 +14,8 @@ std::vector<Fault> freedom_faults(const Axle& axle);
 
 // A car file as text, read, with every fault of it: syntax alone, or all others together, in the
 // order of the file.
+Read<CarFile> read_car_file(std::string text);
+// The car alone.
 Read<Car> read_car(const Document& document);
 
 // What is at fault in `after` and was not in `before`: what an edit brought about.

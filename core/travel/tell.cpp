@@ -11,6 +11,7 @@
 #include "base/quantity.h"
 #include "base/words.h"
 #include "car/by.h"
+#include "told/section_table.h"
 
 namespace trammel {
 namespace {
@@ -57,7 +58,8 @@ class Teller {
 // Left and right have figures of their own.
 bool apart(const Axle& axle) { return !axle.right_is_mirrored; }
 
-Grid state_grid(const Axle& axle, const AxleOverview& o, const Teller& t) {
+// `all`: every reading; else those by which one decides.
+Grid state_grid(const Axle& axle, const AxleOverview& o, const Teller& t, bool all) {
   Grid g;
   g.title = fmt::format("{} axle at ride height{}", o.axle == AxleName::front ? "Front" : "Rear",
                         apart(axle) ? "" : " (the right wheel as the left one)");
@@ -88,11 +90,10 @@ Grid state_grid(const Axle& axle, const AxleOverview& o, const Teller& t) {
   row("roll centre above ground", Measure::length,
       [](const Sweep& s) { return s.ride.axle->roll_centre_height_mm; });
   wheels("toe-in per bump", Measure::angle_per_length, at(Reading::bump_steer));
-  wheels(fmt::format("largest toe change, {} to {}",
-                     shown_signed(o.window_mm[0], Measure::length, Units::metric),
-                     shown_signed(o.window_mm[1], Measure::length, Units::metric)),
+  wheels(fmt::format("largest toe change, {} to {}", t.mm(o.window_mm[0]), t.mm(o.window_mm[1])),
          Measure::angle,
          [](const Sweep& s, Side side) { return largest_toe_change(s.positions, side); });
+  if (!all) return g;
   wheels("toe-in", Measure::angle, at(Reading::toe));
   wheels("camber", Measure::angle, at(Reading::camber));
   wheels("camber per bump", Measure::angle_per_length, at(Reading::camber_gain));
@@ -405,15 +406,18 @@ Section tell(const Car& car, const std::vector<AxleOverview>& axles, const Sprea
              Units units) {
   const Teller t(units);
   const bool other_states = !axles.empty() && axles.front().states.size() > 1;
-  Section section;
-  section.question = other_states ? "What does the change of height do, and what do the wheels do?"
-                                  : "What do the wheels do?";
+  auto section = begun(SectionId::travel);
+  if (other_states)
+    section.question = "What does the change of height do, and what do the wheels do?";
   for (const auto& o : axles) {
     const auto told = height_words(*car.at(o.axle), o, t);
     section.answer += (section.answer.empty() ? "" : " ") + told.first;
-    if (!told.rest.empty()) section.blocks.emplace_back(Paragraph{told.rest});
+    if (!told.rest.empty()) section.working.emplace_back(Paragraph{told.rest});
   }
-  for (const auto& o : axles) section.blocks.emplace_back(state_grid(*car.at(o.axle), o, t));
+  for (const auto& o : axles) {
+    section.blocks.emplace_back(state_grid(*car.at(o.axle), o, t, false));
+    section.working.emplace_back(state_grid(*car.at(o.axle), o, t, true));
+  }
   std::string signs = fmt::format(
       "Toe-in and camber are per wheel; toe-in is positive, camber is negative with the wheel's "
       "top "
@@ -422,7 +426,7 @@ Section tell(const Car& car, const std::vector<AxleOverview>& axles, const Sprea
   for (const auto& o : axles)
     if (const auto from = o.states.back().axis_from; from != AxisFrom::none)
       signs += fmt::format(" Steering axis: {}.", words(from));
-  section.blocks.emplace_back(Paragraph{signs});
+  section.working.emplace_back(Paragraph{signs});
   section.blocks.emplace_back(Paragraph{sure_words(car, axles, spread, units)});
   return section;
 }

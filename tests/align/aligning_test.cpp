@@ -216,7 +216,7 @@ TEST(Aligning, TheDemoIsToldWhatToTurn) {
   EXPECT_NE(words.find("The steering wheel ends straight"), std::string::npos);
   // Inches as well: no millimetre is left in the steps.
   const auto inch = tell(car.aligning(), car.car, Units::inch);
-  for (const auto& b : inch.blocks)
+  for (const auto& b : all_blocks(inch))
     if (const auto* g = std::get_if<Grid>(&b); g && g->title.starts_with("In this order")) {
       for (const auto& row : g->rows) EXPECT_EQ(row[0].find("mm"), std::string::npos) << row[0];
     }

@@ -121,7 +121,7 @@ inline std::string two_axles() {
 
 inline std::string words_of(const Section& s) {
   std::string all = s.answer + "\n";
-  for (const auto& b : s.blocks) {
+  for (const auto& b : all_blocks(s)) {
     if (const auto* p = std::get_if<Paragraph>(&b)) all += p->text + "\n";
     if (const auto* c = std::get_if<Caution>(&b)) all += c->text + "\n";
     if (const auto* g = std::get_if<Grid>(&b)) {

@@ -444,7 +444,7 @@ TEST(Told, FrontAndRearAreJudgedTogether) {
   const auto a = asked(demo_text("pip.toml"));
   const auto section = tell(a.ride, correct(a.ride, {}, a.wishes), Units::metric);
   std::string all;
-  for (const auto& b : section.blocks)
+  for (const auto& b : all_blocks(section))
     if (const auto* p = std::get_if<Paragraph>(&b)) all += p->text + "\n";
   EXPECT_NE(all.find("Roll axis, front to rear: from"), std::string::npos);
   EXPECT_NE(all.find("rule of thumb"), std::string::npos);

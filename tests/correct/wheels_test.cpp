@@ -58,7 +58,7 @@ double read_of(const Ride& ride, AxleName axle, Side side, Reading r) {
 TEST(Wheels, ValueAndDoubtAreOfTheSameWheel) {
   const auto a = axles(demo_text("pip-survey.toml"));
   for (const AxleName name : each_axle) {
-    const auto r = *unranked(a.stands, name, a.wishes).value;
+    const auto r = *unranked(a.stands, a.adjusted.spread, name, a.wishes).value;
     DrawnAxle cars(a.stands, a.adjusted.spread, name, a.wishes.target[name == AxleName::rear], 5);
     const auto s = sureness(cars, r.shelf, nothing_fitted(r.shelf), 2000);
     for (const Side side : each_side) {

@@ -126,7 +126,7 @@ TEST(Making, BoltsGoThroughWhatIsFitted) {
 }
 
 std::string paragraph_about(const Section& s, const std::string& begin) {
-  for (const auto& block : s.blocks)
+  for (const auto& block : all_blocks(s))
     if (const auto* p = std::get_if<Paragraph>(&block); p && p->text.starts_with(begin))
       return p->text;
   ADD_FAILURE() << "nothing about " << begin;
@@ -151,7 +151,16 @@ TEST(Making, ATallStackIsRefused) {
   const auto s = tell(m.making, true, Units::metric);
   EXPECT_EQ(s.name, "Make");
   EXPECT_NE(s.answer.find("do not serve"), std::string::npos) << s.answer;
-  EXPECT_NE(s.answer.find("front.rod.steering.upright"), std::string::npos) << s.answer;
+  // By name right below it, those that do not serve first.
+  const auto grid = std::find_if(s.blocks.begin(), s.blocks.end(),
+                                 [](const Block& b) { return std::holds_alternative<Grid>(b); });
+  ASSERT_NE(grid, s.blocks.end());
+  const auto& rows = std::get<Grid>(*grid).rows;
+  ASSERT_EQ(rows.size(), m.making.judged().size());
+  EXPECT_EQ(rows.front()[1], "not OK");
+  EXPECT_TRUE(std::any_of(rows.begin(), rows.end(), [](const auto& r) {
+    return r[0].find("front.rod.steering.upright") != std::string::npos && r[1] == "not OK";
+  }));
   EXPECT_TRUE(m.making.stops());
   const auto& sleeve = m.making.parts[1];
   ASSERT_EQ(sleeve.option.name, "rod-end stack");
@@ -396,7 +405,7 @@ TEST(Making, CautionsStandWhereTheWorkIs) {
 TEST(Making, LimitsAreToldAfterTheirFactor) {
   const MadeCar m(demo_text("pip.toml"));
   const auto s = tell(m.making, true, Units::metric);
-  for (const auto& block : s.blocks) {
+  for (const auto& block : all_blocks(s)) {
     const auto* g = std::get_if<Grid>(&block);
     if (!g || !g->title.starts_with("toe-link bracket: failure modes")) continue;
     for (const auto& row : g->rows)
@@ -412,7 +421,10 @@ TEST(Making, LimitsAreToldAfterTheirFactor) {
 TEST(Making, APartThatCannotBeMadeDoesNotServe) {
   const MadeCar m(replaced(demo_text("pip.toml"), "circle = 56", "circle = 38"));
   const auto s = tell(m.making, true, Units::metric);
-  EXPECT_NE(s.answer.find("ball-joint spacer"), std::string::npos) << s.answer;
+  const auto text = brief_text(s);
+  EXPECT_NE(text.find("the ball-joint spacer"), std::string::npos);
+  const auto line = text.substr(text.find("the ball-joint spacer"));
+  EXPECT_NE(line.substr(0, line.find('\n')).find("not OK"), std::string::npos) << line;
 }
 
 // A weld within the edge round the new hole leaves no plate: the part is refused, the rest is told.

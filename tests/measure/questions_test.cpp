@@ -182,7 +182,8 @@ TEST(Questions, ARackOffItsCentre) {
   EXPECT_LT(rack.sigma, 1.0);
   EXPECT_NEAR(rack.value, 6.0, 3.0 * rack.sigma);
   const auto section = tell(found, Units::metric, false);
-  EXPECT_TRUE(std::any_of(section.blocks.begin(), section.blocks.end(), [](const Block& b) {
+  const auto blocks = all_blocks(section);
+  EXPECT_TRUE(std::any_of(blocks.begin(), blocks.end(), [](const Block& b) {
     const auto* grid = std::get_if<Grid>(&b);
     return grid && grid->title.find("measured from") != std::string::npos;
   }));

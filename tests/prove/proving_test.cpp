@@ -29,7 +29,7 @@ struct Proved {
   }
   std::string words() const {
     std::string all = section.answer + "\n";
-    for (const auto& b : section.blocks) {
+    for (const auto& b : all_blocks(section)) {
       if (const auto* p = std::get_if<Paragraph>(&b)) all += p->text + "\n";
       if (const auto* c = std::get_if<Caution>(&b)) all += c->text + "\n";
     }
@@ -165,7 +165,7 @@ TEST(Proving, AFailedRunSaysWhatMayBeWrongBeforeAnyShim) {
 
 std::vector<std::string> titles(const Section& s) {
   std::vector<std::string> all;
-  for (const auto& b : s.blocks) {
+  for (const auto& b : all_blocks(s)) {
     if (const auto* g = std::get_if<Grid>(&b)) all.push_back(g->title);
     if (const auto* p = std::get_if<Plot>(&b)) all.push_back(p->title);
   }

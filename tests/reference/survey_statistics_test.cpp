@@ -191,7 +191,7 @@ TEST(SurveyStatistics, EachWheelsBandHoldsThatWheelsTruth) {
     const auto wishes = read_wishes(document, real);
     const auto figures = [&](const Car& of, bool turned) {
       const auto stands = *ride(of, nullptr).value;
-      auto r = *unranked(stands, AxleName::front, wishes).value;
+      auto r = *unranked(stands, {}, AxleName::front, wishes).value;
       Fit fit = nothing_fitted(r.shelf);
       set_size(fit, 0, 25.0);
       set_size(fit, 1, 27.5);
@@ -207,7 +207,7 @@ TEST(SurveyStatistics, EachWheelsBandHoldsThatWheelsTruth) {
     };
     const auto is = figures(real, true), estimate = figures(adjusted.value->car, false);
     const auto stands = *ride(adjusted.value->car, nullptr).value;
-    const auto r = *unranked(stands, AxleName::front, wishes).value;
+    const auto r = *unranked(stands, adjusted.value->spread, AxleName::front, wishes).value;
     Fit fit = nothing_fitted(r.shelf);
     set_size(fit, 0, 25.0);
     set_size(fit, 1, 27.5);

@@ -34,7 +34,7 @@ Asked asked(const std::string& text) {
 }
 std::string words_of(const Section& s) {
   std::string all = s.answer + "\n";
-  for (const auto& b : s.blocks) {
+  for (const auto& b : all_blocks(s)) {
     if (const auto* p = std::get_if<Paragraph>(&b)) all += p->text + "\n";
     if (const auto* c = std::get_if<Caution>(&b)) all += c->text + "\n";
     if (const auto* d = std::get_if<Drawing>(&b)) all += d->text + d->svg + "\n";

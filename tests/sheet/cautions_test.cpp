@@ -17,7 +17,7 @@ namespace {
 
 std::vector<std::string> said_in(const Section& s) {
   std::vector<std::string> all{s.answer};
-  for (const auto& b : s.blocks) {
+  for (const auto& b : all_blocks(s)) {
     if (const auto* p = std::get_if<Paragraph>(&b)) all.push_back(p->text);
     if (const auto* c = std::get_if<Caution>(&b)) all.push_back(c->text);
     if (const auto* d = std::get_if<Drawing>(&b)) all.push_back(d->text);

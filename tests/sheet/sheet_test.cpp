@@ -134,7 +134,8 @@ TEST(Html, IsCompleteInItself) {
 
 TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
   const Sheet sheet(demo_text("pip.toml"));
-  const char* questions[] = {"What does the file say?",
+  const char* questions[] = {"What do I do now?",
+                             "What does the file say?",
                              "Where are the joints, and how sure is that?",
                              "What should I measure next?",
                              "What does the change of height do, and what do the wheels do?",
@@ -152,7 +153,7 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
     EXPECT_EQ(sheet.sections[i].question, questions[i]);
   // Three curves to a plot, told apart by line.
   int plots = 0;
-  for (const auto& b : sheet.sections[3].blocks)
+  for (const auto& b : all_blocks(sheet.sections[4]))
     if (const auto* p = std::get_if<Plot>(&b)) {
       ++plots;
       ASSERT_EQ(p->series.size(), 3U);
@@ -177,9 +178,9 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
   const auto ranking = *rank(stands, {}, AxleName::front, wishes).value;
   const auto fitted_set = fit_words(ranking.shelf, ranking.candidates.front().fit, Units::metric);
   // (By chance the same set is best here as by the share of the tolerance.)
-  ASSERT_NE(sheet.sections[4].answer.find(fitted_set), std::string::npos);
+  ASSERT_NE(sheet.sections[5].answer.find(fitted_set), std::string::npos);
   bool found = false;
-  for (const auto& b : sheet.sections[3].blocks)
+  for (const auto& b : all_blocks(sheet.sections[4]))
     if (const auto* p = std::get_if<Plot>(&b);
         p && p->title == "Front axle: toe-in of the left wheel") {
       double worst = 0.0;
@@ -197,8 +198,8 @@ TEST(Sheet, HasEveryPartInTheOrderOfTheJob) {
 
 TEST(Sheet, ACarThatHasNothingToFitStillHasASheet) {
   const Sheet sheet(demo_text("pip-as-built.toml"));
-  EXPECT_EQ(sheet.sections.size(), 10U);
-  EXPECT_NE(sheet.sections[4].answer.find("no option moves a joint"), std::string::npos);
+  EXPECT_EQ(sheet.sections.size(), 11U);
+  EXPECT_NE(sheet.sections[5].answer.find("no option moves a joint"), std::string::npos);
 }
 
 TEST(Plot, LeavesOutWhatIsNoNumber) {

@@ -95,6 +95,7 @@ export interface PageSection {
   question: string;
   answer: string;
   blocks: (({ kind: 'paragraph' } & Paragraph) | ({ kind: 'caution' } & Caution) | ({ kind: 'grid' } & Grid) | ({ kind: 'plot' } & DrawnPlot) | ({ kind: 'drawing' } & Drawing) | ({ kind: 'checklist' } & Checklist) | ({ kind: 'parts' } & PartsList))[];
+  working: (({ kind: 'paragraph' } & Paragraph) | ({ kind: 'caution' } & Caution) | ({ kind: 'grid' } & Grid) | ({ kind: 'plot' } & DrawnPlot) | ({ kind: 'drawing' } & Drawing) | ({ kind: 'checklist' } & Checklist) | ({ kind: 'parts' } & PartsList))[];
 }
 
 export interface BenchSize {
@@ -653,3 +654,105 @@ export interface Contract {
 }
 
 export type Kind = keyof Contract;
+
+// Every section, in the order of the job.
+export const sectionTable = [
+  {
+    name: 'Front',
+    step: 'front',
+    question: 'What do I do now?',
+    stage: 'ranked',
+    toldOf: 'every car',
+  },
+  {
+    name: 'Car',
+    step: 'car',
+    question: 'What does the file say?',
+    stage: 'surveyed',
+    toldOf: 'every car',
+  },
+  {
+    name: 'Measure',
+    step: 'measure',
+    question: 'Where are the joints, and how sure is that?',
+    stage: 'surveyed',
+    toldOf: 'every car',
+  },
+  {
+    name: 'Measure next',
+    step: 'measure',
+    question: 'What should I measure next?',
+    stage: 'ranked',
+    toldOf: 'every car',
+  },
+  {
+    name: 'Travel',
+    step: 'travel',
+    question: 'What do the wheels do?',
+    stage: 'surveyed',
+    toldOf: 'every car',
+  },
+  {
+    name: 'Correct',
+    step: 'correct',
+    question: 'Which spacers, and how far must the bracket move the joint?',
+    stage: 'ranked',
+    toldOf: 'every car',
+  },
+  {
+    name: 'Make',
+    step: 'make',
+    question: 'What exactly do I cut, drill, turn and bolt?',
+    stage: 'ranked',
+    toldOf: 'every car',
+  },
+  {
+    name: 'Settle',
+    step: 'settle',
+    question: 'How will the car sit, ride and roll?',
+    stage: 'ranked',
+    toldOf: 'every car',
+  },
+  {
+    name: 'Rods',
+    step: 'align',
+    question: 'How long do the rods become, and what do I turn?',
+    stage: 'ranked',
+    toldOf: 'a set',
+  },
+  {
+    name: 'Parts',
+    step: 'make',
+    question: 'What do I need?',
+    stage: 'ranked',
+    toldOf: 'a set',
+  },
+  {
+    name: 'Align',
+    step: 'align',
+    question: 'What do I turn, and by how much?',
+    stage: 'ranked',
+    toldOf: 'every car',
+  },
+  {
+    name: 'Prove',
+    step: 'prove',
+    question: 'Does the car now do what was predicted?',
+    stage: 'ranked',
+    toldOf: 'a set or run',
+  },
+  {
+    name: 'Work',
+    step: 'work',
+    question: 'In which order, and where do I stop?',
+    stage: 'ranked',
+    toldOf: 'every car',
+  },
+  {
+    name: 'Record',
+    step: 'work',
+    question: 'What was done to this car, and who answers for it?',
+    stage: 'ranked',
+    toldOf: 'every car',
+  },
+] as const;
