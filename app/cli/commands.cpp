@@ -14,6 +14,7 @@
 #include "cli/opened_car.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
+#include "correct/reasons.h"
 #include "file/edit.h"
 #include "file/tell.h"
 #include "file/wishes.h"
@@ -312,11 +313,11 @@ int run_correct(const CorrectWords& words) {
     auto c = correct_axle(*stands.value, worked.adjusted().spread, *axle, wishes,
                           opened->progress.teller(word(*axle)));
     opened->progress.clear();
-    if (!c.value) return no(c.why);
+    if (!c.value) return no(trammel::words(c.why, words.common.units));
     if (!c.value->ranking.best())
-      return no(fmt::format("none of the {} combinations is possible: {}",
-                            c.value->ranking.candidates.size(),
-                            c.value->ranking.candidates.front().why));
+      return no(fmt::format(
+          "none of the {} combinations is possible: {}", c.value->ranking.candidates.size(),
+          trammel::words(c.value->ranking.candidates.front().why, words.common.units)));
     if (words.common.json) {
       std::cout << to_json(*c.value).dump(2) << "\n";
       return 0;
@@ -331,14 +332,15 @@ int run_correct(const CorrectWords& words) {
     return 0;
   }
   const auto& both = worked.correction();
-  if (!both.axle[0] && !both.axle[1]) return no(both.why[0].empty() ? both.why[1] : both.why[0]);
+  if (!both.axle[0] && !both.axle[1])
+    return no(trammel::words(both.why[0] ? *both.why[0] : *both.why[1], words.common.units));
   if (words.common.json) {
     // By axle; one that has no answer says why.
     nlohmann::ordered_json j;
     for (const AxleName a : each_axle) {
       const auto i = static_cast<std::size_t>(a);
       if (both.axle[i]) j[word(a)] = to_json(*both.axle[i]);
-      else if (!both.why[i].empty()) j[word(a)] = {{"why", both.why[i]}};
+      else if (both.why[i]) j[word(a)] = {{"why", trammel::words(*both.why[i], Units::metric)}};
     }
     std::cout << j.dump(2) << "\n";
     return 0;

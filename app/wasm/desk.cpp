@@ -7,6 +7,7 @@
 
 #include "base/in_units.h"
 #include "correct/hole_drawing.h"
+#include "correct/reasons.h"
 #include "sheet/sections.h"
 #include "sheet/worked.h"
 #include "told/cautions.h"
@@ -58,7 +59,7 @@ Looked Desk::reply(const Look& ask) {
   for (auto& [axle, a] : k->axle) {
     BenchAxle bench;
     bench.axle = word(axle);
-    bench.why = a.why;
+    if (a.why) bench.why = words(*a.why, units);
     auto states = a.today;
     if (a.shelf) {
       const auto& shelf = a.shelf->shelf;
@@ -142,9 +143,9 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
       if (r.best.size() == listed_sets || !x.figures) break;
       r.best.push_back(
           {fit_words(c.ranking.shelf, x.fit, units),
-           !x.stop.empty() ? "STOP"
-           : x.meets()     ? "meets"
-                           : "misses",
+           x.stop      ? "STOP"
+           : x.meets() ? "meets"
+                       : "misses",
            x.chance ? fmt::format("{}{:.0f}", x.equal_to_best ? "= " : "", 100.0 * *x.chance) : "",
            picks_of(c.ranking.shelf, x.fit)});
     }

@@ -6,6 +6,7 @@
 
 #include "base/in_units.h"
 #include "base/words.h"
+#include "correct/reasons.h"
 #include "correct/tables.h"
 #include "file/edit.h"
 #include "travel/freedom.h"
@@ -71,13 +72,12 @@ Tried Known::tried(AxleName name, const Fit& fit, Units units, bool hurry,
   Tried t;
   t.axle = word(name);
   t.sentence = capital(set_words(r, c, units));
-  t.stop = c.stop;
-  t.good =
-      c.stop.empty() && !r.guessed && (c.chance ? *c.chance >= HoleMap::good_chance : c.meets());
+  if (c.stop) t.stop = words(*c.stop);
+  t.good = !c.stop && !r.guessed && (c.chance ? *c.chance >= HoleMap::good_chance : c.meets());
   t.picks = picks_of(r.shelf, fit);
   if (!c.figures) return t;
   if (!c.misses.empty() && c.chance.value_or(0.0) > 0.0)
-    t.sentence += " As the joints are taken to be: " + listed(c.misses) + ".";
+    t.sentence += " As the joints are taken to be: " + listed(words(c.misses, units)) + ".";
   t.figures = figures_table(r, c, units);
   states.push_back(plotted_with_set(*stands, adjusted->spread, wishes, r, fit,
                                     hurry ? hurried_band : plotted_samples, toe_alone));

@@ -30,7 +30,7 @@ struct Known : SurveyedText {
   Workshop workshop;             // of the text asked with last
   std::optional<Stands> stands;  // none: `why` says why there is nothing below
   struct OfAxle {
-    std::string why;  // why there is nothing to fit
+    std::optional<NothingToRank> why;  // why there is nothing to fit
     std::vector<PlottedState> today;
     std::optional<Ranking> shelf;  // nothing ranked
     std::optional<Ranking> ranked;

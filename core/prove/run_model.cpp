@@ -6,6 +6,7 @@
 #include "base/check.h"
 #include "base/dual.h"
 #include "correct/chance.h"
+#include "parts/reasons.h"
 #include "travel/band.h"
 #include "travel/sensitivity.h"
 
@@ -216,7 +217,7 @@ Answer<RunCurve> run_curve(const Ride& ride, const RunSetUp& as,
     before.at = r.at;
   }
   const auto corner = fitted(before, moves_as(as));
-  if (!corner.value) return {{}, corner.why};
+  if (!corner.value) return {{}, words(corner.why, Units::metric)};
   const auto positions = positions_over(*corner.value, travels_mm);
   if (positions.size() != travels_mm.size()) return {{}, locks_words};
   RunCurve curve;

@@ -12,6 +12,7 @@
 #include <string>
 
 #include "correct/advice.h"
+#include "correct/reasons.h"
 #include "file/wishes.h"
 #include "travel/freedom.h"
 #include "travel/tell.h"
@@ -68,7 +69,7 @@ Json of_car(const std::string& file) {
       to["travel"][state.name] = travel_of(*adjusted.value, axle, &state);
     if (!stands.value) continue;
     const auto c = correct_axle(*stands.value, adjusted.value->spread, axle, wishes);
-    to["correct"] = c.value ? to_json(*c.value) : Json(c.why);
+    to["correct"] = c.value ? to_json(*c.value) : Json(words(c.why, Units::metric));
   }
   return j;
 }

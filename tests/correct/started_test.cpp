@@ -5,6 +5,7 @@
 
 #include "cars.h"
 #include "correct/rank.h"
+#include "correct/reasons.h"
 #include "measure/adjustment.h"
 #include "measure/tell.h"
 #include "start/starter.h"
@@ -84,7 +85,7 @@ TEST(StartedCar, AFullSurveyEndsInARankedCorrection) {
     const auto wishes = read_wishes(*document.value, a.car);
     for (const AxleName name : {AxleName::front, AxleName::rear}) {
       const auto ranking = rank(*stands.value, a.spread, name, wishes);
-      ASSERT_TRUE(ranking.value) << which << ranking.why;
+      ASSERT_TRUE(ranking.value) << which << words(ranking.why, Units::metric);
       ASSERT_TRUE(ranking.value->best()) << which << word(name);
       EXPECT_TRUE(ranking.value->best()->chance) << which << word(name);
     }
