@@ -326,8 +326,8 @@ int run_correct(const CorrectWords& words) {
     one.axle[static_cast<std::size_t>(*axle)] = std::move(*c.value);
     auto section = tell(*stands.value, one, words.common.units);
     section.answer +=
-        " " +
-        strength_words(make(*stands.value, one, wishes, worked.file().tables.workshop), *axle);
+        " " + strength_words(make(*stands.value, one, wishes, worked.file().tables.workshop), *axle,
+                             words.common.units);
     std::cout << told(std::move(section), worked, words.common.units);
     return 0;
   }
@@ -346,7 +346,7 @@ int run_correct(const CorrectWords& words) {
     return 0;
   }
   auto section = tell(*stands.value, both, words.common.units);
-  section.answer += " " + strength_words(worked.making());
+  section.answer += " " + strength_words(worked.making(), words.common.units);
   std::cout << name_line(car) << told(std::move(section), worked, words.common.units);
   const auto possible = [](const auto& c) { return c && c->ranking.best(); };
   return possible(both.axle[0]) || possible(both.axle[1]) ? 0 : no_answer;

@@ -13,6 +13,7 @@
 #include "make/drawing_dxf.h"
 #include "make/drawing_svg.h"
 #include "make/part_drawings.h"
+#include "make/reasons.h"
 #include "make/tell.h"
 #include "wire/make_json.h"
 
@@ -79,7 +80,7 @@ int write_parts(const MakeWords& words, const Making& making, bool demo) {
     const auto drawing = part_drawing(p, demo);
     if (!drawing.value) {
       std::cerr << fmt::format("{}: no drawing: {}\n", p.name(), drawing.why);
-      if (p.nothing.empty()) status = no_answer;
+      if (!p.nothing) status = no_answer;
       continue;
     }
     std::vector<PartDrawing> hands{*drawing.value};
@@ -111,13 +112,14 @@ int write_parts(const MakeWords& words, const Making& making, bool demo) {
 }
 
 // What does not serve, and what is not to be cut yet, a line each.
-int said_to_stop(const Making& making) {
+int said_to_stop(const Making& making, Units units) {
   for (const auto& j : making.judged())
     if (j.verdict() == Serving::does_not_serve)
-      std::cerr << fmt::format("{}: does not serve: {}\n", j.of, j.fails.front());
+      std::cerr << fmt::format("{}: does not serve: {}\n", words(j.of),
+                               words(j.fails.front(), units));
   for (const auto& p : making.parts)
     if (p.not_for_cutting() && !p.fails())
-      std::cerr << fmt::format("{}: not for cutting yet: measure first\n", p.judged.of);
+      std::cerr << fmt::format("{}: not for cutting yet: measure first\n", words(p.judged.of));
   return making.stops() ? no_answer : 0;
 }
 
@@ -137,7 +139,7 @@ int run_make(const MakeWords& words) {
               << told(tell(making, car.demo, words.common.units), worked, words.common.units);
   }
   const int written = words.out.empty() ? 0 : write_parts(words, making, car.demo);
-  const int judged = said_to_stop(making);
+  const int judged = said_to_stop(making, words.common.units);
   return std::max(written, judged);
 }
 

@@ -51,7 +51,7 @@ Section travel_section(const Stands& standing, const Adjusted& adjusted,
 Section correct_section(const Stands& standing, const Adjusted& adjusted,
                         const Correction& correction, const Making& making, Units units) {
   auto told = tell(standing.sits, correction, units);
-  if (any_set(correction)) told.answer += " " + strength_words(making);
+  if (any_set(correction)) told.answer += " " + strength_words(making, units);
   auto s = named("Correct", doubt_first(std::move(told), adjusted));
   for (const auto& c : correction.axle)
     if (c && !c->maps.empty()) {
