@@ -26,6 +26,7 @@
 #include "told/html.h"
 #include "told/text.h"
 #include "travel/freedom.h"
+#include "travel/reasons.h"
 #include "travel/tell.h"
 #include "wire/check_json.h"
 #include "wire/correct_json.h"
@@ -121,7 +122,7 @@ int travel_overview(const TravelWords& words, Worked& worked) {
     windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);
   const auto axles = overview(car, windows);
   if (!axles.value) {
-    complain(words.common.file, {{0, axles.why}});
+    complain(words.common.file, {{0, trammel::words(axles.why, words.common.units)}});
     return no_answer;
   }
   std::cout << name_line(car)
@@ -238,7 +239,7 @@ int run_travel(const TravelWords& words) {
     const auto opened = surveyed_car(words.common.file, status);
     return opened ? travel_overview(words, *opened->worked) : status;
   }
-  const auto opened = standing_car(words.common.file, words.state, "", status);
+  const auto opened = standing_car(words.common, words.state, "", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const Car& car = worked.car();
@@ -288,7 +289,8 @@ int run_travel(const TravelWords& words) {
   for (const auto& p : swept.positions)
     for (const Side side : sides_told)
       if (const auto& l = p.locked[static_cast<std::size_t>(side)]) {
-        if (words.common.json) complain(words.common.file, {{0, l->why}});
+        if (words.common.json)
+          complain(words.common.file, {{0, trammel::words(*l, words.common.units)}});
         status = no_answer;
       }
   return status;
@@ -296,7 +298,7 @@ int run_travel(const TravelWords& words) {
 
 int run_correct(const CorrectWords& words) {
   int status = 0;
-  const auto opened = standing_car(words.common.file, words.state, "both axles", status);
+  const auto opened = standing_car(words.common, words.state, "both axles", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const Car& car = worked.car();
@@ -354,7 +356,7 @@ int run_correct(const CorrectWords& words) {
 
 int run_sheet(const SheetWords& words) {
   int status = 0;
-  const auto opened = standing_car(words.common.file, "", "sheet", status);
+  const auto opened = standing_car(words.common, "", "sheet", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const std::filesystem::path file(words.common.file);

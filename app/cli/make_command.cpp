@@ -127,7 +127,7 @@ int said_to_stop(const Making& making, Units units) {
 
 int run_make(const MakeWords& words) {
   int status = 0;
-  const auto opened = standing_car(words.common.file, words.state, "both axles", status);
+  const auto opened = standing_car(words.common, words.state, "both axles", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const Car& car = worked.car();

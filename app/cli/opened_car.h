@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/commands.h"
 #include "sheet/worked.h"
 #include "told/section.h"
 
@@ -50,7 +51,7 @@ struct Opened {
 std::unique_ptr<Opened> surveyed_car(const std::string& file, int& status);
 // The car standing in a ride state as typed, empty for the car as measured; what it is searched
 // for is told under that name.
-std::unique_ptr<Opened> standing_car(const std::string& file, const std::string& state,
+std::unique_ptr<Opened> standing_car(const CommonWords& words, const std::string& state,
                                      const std::string& searched, int& status);
 
 // A section with what stands against the survey said before everything else.

@@ -8,6 +8,7 @@
 #include "base/quantity.h"
 #include "car/joint_words.h"
 #include "file/edit.h"
+#include "travel/reasons.h"
 #include "wasm/desk.h"
 #include "wasm/known.h"
 #include "wasm/paged.h"
@@ -197,7 +198,7 @@ DrawnScene Desk::reply(const Draw& ask) {
                        const SceneDoubts* with) {
     auto s = scene(ride, drive, with);
     if (!s.scene) {
-      d.why = capital(s.locked->why) + ".";
+      d.why = capital(words(*s.locked, t.units())) + ".";
       return;
     }
     d.floor_x_mm = s.scene->floor.x_mm;

@@ -10,6 +10,7 @@
 #include "correct/tables.h"
 #include "file/edit.h"
 #include "travel/freedom.h"
+#include "travel/reasons.h"
 #include "wasm/paged.h"
 
 namespace trammel {
@@ -121,7 +122,7 @@ Known* know(std::unique_ptr<Known>& known, std::unique_ptr<SurveyedText>& survey
   if (!k.adjusted) return &k;
   auto stands = stands_of(k.adjusted->car, k.wishes);
   if (!stands.value) {
-    k.why = stands.why;
+    k.why = words(stands.why, Units::metric);
     return &k;
   }
   k.stands = std::move(*stands.value);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "travel/readings.h"
+#include "travel/reasons.h"
 #include "wire/json_values.h"
 
 namespace trammel {
@@ -97,7 +98,7 @@ Json to_json(const Settling& s) {
           of["stop_touched"][word(name)] = {{"from_g", stop->g}, {"side", word(stop->side)}};
       }
     } else {
-      of["why_no_roll"] = state.no_roll;
+      of["why_no_roll"] = words(*state.no_roll);
     }
     j["states"].push_back(std::move(of));
   }

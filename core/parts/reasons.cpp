@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "base/in_units.h"
+#include "travel/reasons.h"
 
 namespace trammel {
 namespace {
@@ -16,7 +17,7 @@ std::string of_a_wheel(const NotPossible& why, const InUnits& t) {
     case NotPossible::Of::no_position:
       return "with these parts the wheel has no position at ride height: the members do not reach";
     case NotPossible::Of::adjusters_too_short:
-      return cannot_set_words(why.axle);
+      return words(CannotSet{why.axle});
     case NotPossible::Of::locks:
       return fmt::format("with these parts the mechanism locks within {} to {} {} of travel",
                          t.as_given(why.window_mm[0]), t.as_given(why.window_mm[1]),

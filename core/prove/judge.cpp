@@ -10,6 +10,7 @@
 #include "correct/rank.h"
 #include "measure/gauge_progress.h"
 #include "travel/band.h"
+#include "travel/reasons.h"
 
 namespace trammel {
 namespace {
@@ -81,7 +82,7 @@ class Run {
 
   RunProof judged() {
     auto stands = ride(known_.car, nullptr);
-    if (!stands.value) return no(stands.why);
+    if (!stands.value) return no(words(stands.why, Units::metric));
     ride_ = std::move(*stands.value);
     as_ = run_set_up(ride_, wishes_, survey_, run_, p_.with);
     auto model = run_model(ride_, as_, travels_);

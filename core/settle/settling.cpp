@@ -439,8 +439,7 @@ Settling settle(const Ride& ride_now, const Correction& correction, const Wishes
       s.free_length_mm[index(name)] = axle->spring->free_length_mm;
     }
   for (const AxleName name : each_axle)
-    s.perch_to_raise_mm[index(name)] =
-        perch_for_height(ride_now, name, Side::left, told_raise_mm).value;
+    s.perch_to_raise_mm[index(name)] = perch_for_height(ride_now, name, Side::left, told_raise_mm);
   const auto& sits = s.states[s.sits];
   name_wanting(car, sits, s.wanting);
   if (!car.body.corner_kg) return s;
@@ -466,26 +465,23 @@ Settling settle(const Ride& ride_now, const Correction& correction, const Wishes
   return s;
 }
 
-Answer<double> perch_for_height(const Ride& ride_now, AxleName name, Side side, double height_mm) {
+std::optional<double> perch_for_height(const Ride& ride_now, AxleName name, Side side,
+                                       double height_mm) {
   const auto& axle = ride_now.car.at(name);
-  if (!axle || !ride_now.at(name)) return {{}, "the file does not describe that axle"};
+  if (!axle || !ride_now.at(name)) return {};
   const auto measured = springs_as_measured(*axle, axle_load(ride_now.car, name));
-  if (!measured || measured->from == ForceFrom::nothing)
-    return {{},
-            fmt::format("needs [{0}.spring] with its ends and rate, and corner_weights under "
-                        "[body] or its free_length",
-                        word(name))};
+  if (!measured || measured->from == ForceFrom::nothing) return {};
   auto higher = *ride_now.at(name);
   for (auto& corner : higher.side) {
     const auto there = reach(corner.mechanism, corner.at,
                              {corner.at.drive.travel_mm - height_mm, corner.at.drive.rack_mm});
-    if (!there.arrived) return {{}, "a wheel has no position at that height: its mechanism locks"};
+    if (!there.arrived) return {};
     corner.at = there.at;
   }
   const auto loose_from = [&](const AxleRide& r) {
     return springs_in(*axle, r, ride_now.pitch_rad, *measured).side[index(side)].loose_from_mm();
   };
-  return {loose_from(higher) - loose_from(*ride_now.at(name)), {}};
+  return loose_from(higher) - loose_from(*ride_now.at(name));
 }
 
 }  // namespace trammel

@@ -91,7 +91,7 @@ struct StateSettled {
   std::string state;                               // "as_measured", "corrected", the file's names
   std::array<std::optional<AxleSettled>, 2> axle;  // by AxleName
   std::optional<Rolled> rolled;                    // at told_side_g, stops and tyres counted
-  std::string no_roll;                             // why not
+  std::optional<NoBalance> no_roll;                // why not
   std::optional<Rolled> without_stops;             // the same, where a stop is touched
   // Side acceleration at which the outer stop of an axle is first touched, and on which side; none
   // up to most_side_g.
@@ -126,9 +126,10 @@ struct Settling {
 Settling settle(const Ride& ride, const Correction& correction, const Wishes& wishes);
 
 // How far a corner's perch has to be wound for the body to stand `height_mm` higher there, springs
-// carrying the same load: what the spring's length and its force change, up positive. No answer
-// without a rate, or where that height has no position.
-Answer<double> perch_for_height(const Ride& ride, AxleName axle, Side side, double height_mm);
+// carrying the same load: what the spring's length and its force change, up positive. None without
+// that axle, its spring's ends and rate and the force in it, or where that height has no position.
+std::optional<double> perch_for_height(const Ride& ride, AxleName axle, Side side,
+                                       double height_mm);
 
 // What is looked at, axle by axle: springs first, then bump stops, then drop links. Of the car with
 // the parts fitted where that is known, else as it sits.

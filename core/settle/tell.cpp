@@ -11,6 +11,7 @@
 #include "settle/bounce.h"
 #include "settle/settling.h"
 #include "told/cautions.h"
+#include "travel/reasons.h"
 #include "travel/tell.h"
 
 namespace trammel {
@@ -296,8 +297,8 @@ class Teller {
 
   void roll() {
     if (!sits().rolled) {
-      if (!sits().no_roll.empty())
-        say(fmt::format("Body roll and load transfer: {}.", sits().no_roll));
+      if (const auto& why = sits().no_roll)
+        say(fmt::format("Body roll and load transfer: {}.", words(*why)));
       return;
     }
     auto r = rows(fmt::format("In a steady bend at {:.1f}\u00a0g", told_side_g));

@@ -1,13 +1,14 @@
 #include "sheet/sheet.h"
 
 #include "sheet/sections.h"
+#include "travel/reasons.h"
 
 namespace trammel {
 
 Answer<std::vector<Section>> build_sheet(Worked& worked, Units units) {
   const auto& [survey, wishes, workshop, alignment, jobs] = worked.file().tables;
   const auto& stands = worked.stances();
-  if (!stands.value) return {{}, stands.why};
+  if (!stands.value) return {{}, words(stands.why, units)};
   const auto& adjusted = worked.adjusted();
   const Spread& spread = adjusted.spread;
   const auto& correction = worked.correction();

@@ -58,13 +58,13 @@ class Worked {
   const Answer<Surveyed>& surveyed();
   // No answer where there is no survey, the file has no such state, or the car does not stand in
   // it.
-  const Answer<Ride>& stands();
+  const Answer<Ride, NotStanding>& stands();
 
   // From here on a stage may be asked only where the ones before it have their answer.
   const Adjusted& adjusted();
   const Car& car() { return adjusted().car; }  // with its joints where the readings put them
   // How it stood and how it sits, whatever the state asked for.
-  const Answer<Stands>& stances();
+  const Answer<Stands, NotStanding>& stances();
   const Correction& correction();
   const Making& making();
   const Settling& settling();
@@ -78,8 +78,8 @@ class Worked {
   std::string state_;
   Progress progress_;
   std::optional<Answer<Surveyed>> surveyed_;
-  std::optional<Answer<Ride>> stands_;
-  std::optional<Answer<Stands>> stances_;
+  std::optional<Answer<Ride, NotStanding>> stands_;
+  std::optional<Answer<Stands, NotStanding>> stances_;
   std::optional<Correction> correction_;
   std::optional<Making> making_;
   std::optional<Settling> settling_;

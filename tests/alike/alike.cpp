@@ -15,6 +15,7 @@
 #include "correct/reasons.h"
 #include "file/wishes.h"
 #include "travel/freedom.h"
+#include "travel/reasons.h"
 #include "travel/tell.h"
 #include "wire/check_json.h"
 #include "wire/correct_json.h"
@@ -39,7 +40,7 @@ constexpr const char* car_files[] = {"pip.toml",          "nibbet.toml",
 
 Json travel_of(const Adjusted& adjusted, AxleName axle, const RideState* state) {
   const auto stands = ride(adjusted.car, state);
-  if (!stands.value) return stands.why;
+  if (!stands.value) return words(stands.why, Units::metric);
   Ask ask;
   for (int t = -60; t <= 60; t += 10) ask.travel_mm.push_back(t);
   const auto swept = sweep(*stands.value, axle, ask);

@@ -14,6 +14,7 @@
 #include "cars.h"
 #include "correct/optimise.h"
 #include "correct/reasons.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 namespace {
@@ -33,7 +34,7 @@ Asked asked(const std::string& text, const char* state = nullptr) {
   a.car = car_of(text);
   a.wishes = read_wishes(a.document, a.car);
   const auto r = ride(a.car, state ? a.car.state(state) : nullptr);
-  EXPECT_TRUE(r.value) << r.why;
+  EXPECT_TRUE(r.value) << words(r.why, Units::metric);
   a.ride = *r.value;
   return a;
 }

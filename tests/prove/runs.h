@@ -6,6 +6,7 @@
 #include "cars.h"
 #include "measure/gauge_progress.h"
 #include "prove/judge.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 
@@ -47,7 +48,7 @@ inline GaugeRun by_places(GaugeRun run) {
 inline void read_exactly(GaugeRun& run, const Car& truth, const Wishes& wishes,
                          const std::vector<Chosen>& fitted, const Survey& survey = {}) {
   const auto stands = ride(truth, nullptr);
-  ASSERT_TRUE(stands.value) << stands.why;
+  ASSERT_TRUE(stands.value) << words(stands.why, Units::metric);
   const auto as = run_set_up(*stands.value, wishes, survey, run, fitted);
   const auto curve = run_curve(*stands.value, as, travels_of(run));
   ASSERT_TRUE(curve.value) << curve.why;

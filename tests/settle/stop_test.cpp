@@ -14,6 +14,7 @@
 #include "cars.h"
 #include "settle/settled.h"
 #include "settle/settling.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 namespace {
@@ -138,7 +139,7 @@ TEST(Balance, TyresGiveInSeriesWithTheSprings) {
   const auto roll = [&](const std::string& more) {
     const Car car = car_of(trailing_car(spring, more));
     const auto r = roll_at(standing(car), 0.01);
-    EXPECT_TRUE(r.value) << r.why;
+    EXPECT_TRUE(r.value) << words(r.why);
     return r.value->roll_rad;
   };
   const auto by_hand = [](double rate) {
@@ -159,7 +160,7 @@ TEST(Balance, AStopMakesTheOuterWheelStiffer) {
   constexpr double stiffens = 1e-3, side_g = 0.001, spring = 20.0;
   const Car car = car_of(trailing_car(spring, "gap = 0\nfree_length = 400\nsolid_length = 10\n"));
   const auto r = roll_at(standing(car), side_g);
-  ASSERT_TRUE(r.value) << r.why;
+  ASSERT_TRUE(r.value) << words(r.why);
   const double weight = 1280 * gravity_m_s2, rate = 2.0 * (2.0 / 3.0) * spring * 1460.0 * 1460.0;
   const double by_hand = side_g * weight * 365 / (rate - weight * 365);
   EXPECT_NEAR(r.value->roll_rad, by_hand, stiffens * by_hand);
@@ -176,7 +177,7 @@ TEST(Balance, AStopMakesTheOuterWheelStiffer) {
 TEST(Balance, AStopThatIsPressedCarriesItsPart) {
   const Car car = car_of(trailing_car(20.0, "gap = -10\nfree_length = 50\nsolid_length = 20\n"));
   const auto still = roll_at(standing(car), 0.0);
-  ASSERT_TRUE(still.value) << still.why;
+  ASSERT_TRUE(still.value) << words(still.why);
   for (const auto& a : still.value->axle) {
     EXPECT_NEAR(a.stop_n[0], 20.0 * 10.0 / (1.0 - 10.0 / 30.0), 1e-6);
     EXPECT_NEAR(a.on_tyre_n[0], 320 * gravity_m_s2, 1e-6);
@@ -186,7 +187,9 @@ TEST(Balance, AStopThatIsPressedCarriesItsPart) {
   const auto no = roll_at(
       standing(car_of(trailing_car(20.0, "gap = -40\nfree_length = 50\nsolid_length = 8\n"))), 0.3);
   EXPECT_FALSE(no.value);
-  EXPECT_NE(no.why.find("[front.stop]"), std::string::npos) << no.why;
+  EXPECT_EQ(no.why.of, NoBalance::Of::stop_overloaded);
+  EXPECT_EQ(no.why.axle, AxleName::front);
+  EXPECT_NE(words(no.why).find("[front.stop]"), std::string::npos) << words(no.why);
 }
 
 // The demo hatch sits 7.5 and 4 mm over its stops: half a g presses them, the body rolls less than
