@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "settle/reasons.h"
 #include "travel/readings.h"
-#include "travel/reasons.h"
 #include "wire/json_values.h"
 
 namespace trammel {
@@ -103,7 +103,8 @@ Json to_json(const Settling& s) {
     j["states"].push_back(std::move(of));
   }
   put(j, "cross_weight_percent", s.cross, 100.0);
-  j["wanting"] = s.wanting;
+  j["wanting"] = Json::array();
+  for (const auto& one : s.wanting) j["wanting"].push_back(words(one));
   return j;
 }
 

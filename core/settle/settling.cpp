@@ -345,46 +345,29 @@ StateSettled settled(const Ride& ride) {
   return s;
 }
 
-void name_wanting(const Car& car, const StateSettled& sits, std::vector<std::string>& wanting) {
-  if (!car.body.corner_kg)
-    wanting.emplace_back(
-        "corner_weights under [body], driver in, from four scales or a weighbridge axle by axle: "
-        "for static spring force, frequency, roll and cross weight");
+void name_wanting(const Car& car, const StateSettled& sits,
+                  std::vector<Settling::Wanting>& wanting) {
+  using Of = Settling::Wanting::Of;
+  if (!car.body.corner_kg) wanting.push_back({Of::corner_weights});
   else if (car.body.unsprung_axle_kg[0] == 0.0 || car.body.unsprung_axle_kg[1] == 0.0)
-    wanting.emplace_back(
-        "unsprung under [body], what wheels, brakes and half of the arms weigh (bathroom scales): "
-        "until then all of the weight is taken to stand on the springs");
-  if (!car.body.centre_of_gravity_height_mm)
-    wanting.emplace_back(
-        "centre_of_gravity_height under [body]: for roll, load transfer and anti-dive");
+    wanting.push_back({Of::unsprung});
+  if (!car.body.centre_of_gravity_height_mm) wanting.push_back({Of::centre_of_gravity});
   for (const AxleName name : each_axle) {
     const auto& axle = car.at(name);
     if (!axle) continue;
-    const char* word_of = word(name);
-    const auto want = [&](const char* what) {
-      wanting.push_back(fmt::format("[{}.{}", word_of, what));
-    };
-    if (!axle->layout.spring)
-      want("spring] with top and foot, where the spring sits: for its ratio, rate and captivity");
-    else if (!axle->spring || !axle->spring->rate_n_per_mm)
-      want("spring] rate, from its marking or a scale under a press: for wheel rate and roll");
-    if (axle->spring && !axle->spring->free_length_mm)
-      want("spring] free_length, the spring on the bench: whether it stays captive");
-    if (!axle->tyre_rate_n_per_mm)
-      want("wheel] tyre_rate, about 150 to 250 N/mm by size and pressure (common practice)");
-    if (!axle->layout.damper)
-      want("damper] with open and closed length: for where the travel ends");
+    const auto want = [&](Of of) { wanting.push_back({of, name}); };
+    if (!axle->layout.spring) want(Of::spring_ends);
+    else if (!axle->spring || !axle->spring->rate_n_per_mm) want(Of::spring_rate);
+    if (axle->spring && !axle->spring->free_length_mm) want(Of::free_length);
+    if (!axle->tyre_rate_n_per_mm) want(Of::tyre_rate);
+    if (!axle->layout.damper) want(Of::damper);
     else if (!axle->damper || !axle->damper->open_mm || !axle->damper->closed_mm)
-      want("damper] open and closed, measured off the car: for where the travel ends");
+      want(Of::damper_lengths);
     const auto& corner = *sits.axle[index(name)];
-    if (!corner.at(Side::left).gap_mm)
-      want("stop] gap, from a cable tie pushed up the damper's rod: how soon the stop is touched");
-    else if (!axle->stop->free_length_mm || !axle->stop->solid_length_mm)
-      want("stop] free_length and solid_length (about 0.4 of it): where the stop is solid");
-    else if (!axle->stop->rate_n_per_mm)
-      want("stop] rate, N/mm as the rubber is first pressed on a scale: what it gives in a bend");
-    if (axle->layout.bar && !axle->bar_rate_nmm_per_rad)
-      want("roll_bar] rate: until then the axle is taken to have no bar");
+    if (!corner.at(Side::left).gap_mm) want(Of::stop_gap);
+    else if (!axle->stop->free_length_mm || !axle->stop->solid_length_mm) want(Of::stop_lengths);
+    else if (!axle->stop->rate_n_per_mm) want(Of::stop_rate);
+    if (axle->layout.bar && !axle->bar_rate_nmm_per_rad) want(Of::bar_rate);
   }
 }
 

@@ -9,9 +9,9 @@
 #include "base/quantity.h"
 #include "base/words.h"
 #include "settle/bounce.h"
+#include "settle/reasons.h"
 #include "settle/settling.h"
 #include "told/cautions.h"
-#include "travel/reasons.h"
 #include "travel/tell.h"
 
 namespace trammel {
@@ -60,10 +60,7 @@ class Teller {
   std::string named(const StateSettled& s) const {
     return s.state == "as_measured" ? "as it sits" : state_words(s.state);
   }
-  // Whole millimetres; inches as they are shown anywhere.
-  std::string whole(double mm) const {
-    return t_.units() == Units::inch ? t_.mm(mm) : fmt::format("{:.0f}\u00a0mm", mm);
-  }
+  std::string whole(double mm) const { return whole_mm(mm, t_); }
   std::string kg(double x) const {
     return t_.units() == Units::inch ? fmt::format("{:.1f}\u00a0lb", x / pound_kg)
                                      : fmt::format("{:.1f}\u00a0kg", x);
@@ -76,7 +73,7 @@ class Teller {
 
   // What does not serve first, then how it rolls, then the cross weight.
   std::string answer() const {
-    const auto judged = judge(s_, t_.units());
+    const auto judged = in_words(judge(s_), t_.units());
     const bool any = std::any_of(judged.begin(), judged.end(), [](const Judgement& j) {
       return j.verdict() != Serving::not_judged;
     });
@@ -608,7 +605,7 @@ class Teller {
     if (s_.wanting.empty()) return;
     std::string text = "To say more: ";
     for (std::size_t i = 0; i < s_.wanting.size(); ++i)
-      text += (i == 0 ? "" : "; ") + s_.wanting[i];
+      text += (i == 0 ? "" : "; ") + words(s_.wanting[i]);
     say(text + ".");
   }
 

@@ -12,6 +12,7 @@
 
 #include "base/quantity.h"
 #include "cars.h"
+#include "settle/reasons.h"
 #include "settle/settled.h"
 #include "settle/settling.h"
 #include "travel/reasons.h"
@@ -233,7 +234,7 @@ TEST(Settle, AStopWithoutItsLengthsLeavesTheRollUnjudged) {
             std::string::npos)
       << told.answer;
   bool named = false;
-  for (const auto& j : judge(s, Units::metric))
+  for (const auto& j : in_words(judge(s), Units::metric))
     for (const auto& u : j.unjudged)
       named = named ||
               (j.of == "front bump stop" && u.key == "[front.stop] free_length and solid_length");
@@ -276,7 +277,7 @@ TEST(SettleJudges, CoilsSolidBeforeTheStopStandFirst) {
   const auto s = settled(in_place(demo_text("pip.toml"), "free_length = 292",
                                   "wire = 11\ncoils = 14.5\nfree_length = 292"));
   ASSERT_LT(*sits(s).axle[0]->side[0].bind_room_mm, 0.0);
-  const auto all = judge(s, Units::metric);
+  const auto all = in_words(judge(s), Units::metric);
   EXPECT_EQ(of(all, "front spring").verdict(), Serving::does_not_serve);
   const auto answer = tell(s, Units::metric).answer;
   const auto coils = answer.find("front spring: the coils of the left one are solid");
@@ -284,6 +285,17 @@ TEST(SettleJudges, CoilsSolidBeforeTheStopStandFirst) {
   EXPECT_LT(coils, answer.find("The body rolls") == std::string::npos
                        ? answer.find("the body rolls")
                        : answer.find("The body rolls"));
+}
+
+TEST(SettleJudges, WhatIsNotWellIsToldInTheUnitsAskedFor) {
+  const Unwell tight{Unwell::Of::coils_close, Side::right, 2.54};
+  EXPECT_EQ(
+      words(tight, Units::metric),
+      "with the stop solid only 2.5\u00a0mm are left before the coils of the right one touch, "
+      "10\u00a0mm wanted (common practice)");
+  EXPECT_EQ(words(tight, Units::inch),
+            "with the stop solid only 0.100\u00a0in are left before the coils of the right one "
+            "touch, 0.394\u00a0in wanted (common practice)");
 }
 
 TEST(SettleJudges, AFreeLengthThatTheWeightDeniesStandsFirst) {
@@ -312,7 +324,7 @@ TEST(SettleJudges, TheWorseOfTwoFiguresOfACaptiveSpringCounts) {
 // Nothing serves that was not judged, and what would let it be judged is a key.
 TEST(SettleJudges, NothingServesThatWasNotJudged) {
   const auto s = settled(std::string(strut_text) + "[front.spring]\nrate = 30\n");
-  for (const auto& j : judge(s, Units::metric)) {
+  for (const auto& j : in_words(judge(s), Units::metric)) {
     EXPECT_EQ(j.verdict(), Serving::not_judged) << j.of;
     for (const auto& u : j.unjudged) EXPECT_NE(u.key.find("[front."), std::string::npos) << u.what;
   }
@@ -320,11 +332,13 @@ TEST(SettleJudges, NothingServesThatWasNotJudged) {
   // A droop that is only taken judges no spring.
   const auto taken =
       settled(std::string(strut_text) + "[front.spring]\nrate = 30\nfree_length = 560\n");
-  EXPECT_EQ(of(judge(taken, Units::metric), "front spring").verdict(), Serving::not_judged);
+  EXPECT_EQ(of(in_words(judge(taken), Units::metric), "front spring").verdict(),
+            Serving::not_judged);
   const auto said = settled(std::string(strut_text) +
                             "[front.spring]\nrate = 30\nfree_length = 500\n[front.stop]\ndroop = "
                             "60\n");
-  EXPECT_EQ(of(judge(said, Units::metric), "front spring").verdict(), Serving::does_not_serve);
+  EXPECT_EQ(of(in_words(judge(said), Units::metric), "front spring").verdict(),
+            Serving::does_not_serve);
 }
 
 // A car of which all is known and all is well says so, and counts it.
@@ -332,7 +346,7 @@ TEST(SettleJudges, AllOfItServesOnlyWhereAllWasJudged) {
   auto text = std::string(strut_text) +
               "[front.spring]\nrate = 30\nfree_length = 560\nsolid_length = 250\n"
               "[front.stop]\ngap = 30\nfree_length = 50\nsolid_length = 20\ndroop = 40\n";
-  const auto all = judge(settled(text), Units::metric);
+  const auto all = in_words(judge(settled(text)), Units::metric);
   // Its load is not known, nor where a damper closes.
   EXPECT_EQ(of(all, "front spring").verdict(), Serving::not_judged);
   EXPECT_EQ(of(all, "front bump stop").verdict(), Serving::not_judged);
