@@ -41,25 +41,33 @@ Vec3<double> axis_direction(const CornerBefore& c, int point) {
   return joint.z > c.mechanism.centre_mm.z ? at.axis.direction : -at.axis.direction;
 }
 
-// What carries the joint, by its name: ".upright" and a strut's foot are on the upright, the inner
-// joint of a rod on an arm is on that arm.
-Moves carrier_of(const std::string& joint) {
-  if (joint.ends_with(".upright") || joint == "strut.foot") return Moves::upright;
-  return joint.ends_with(".member") ? Moves::member : Moves::body;
+// What carries a joint that holds the wheel; nothing where it holds none.
+std::optional<Moves> carrier_of(const Layout& l, int joint) {
+  for (const auto& arm : l.arms) {
+    if (arm.upright == joint) return Moves::upright;
+    if (arm.body_front == joint || arm.body_rear == joint) return Moves::body;
+  }
+  for (const auto& rod : l.rods) {
+    if (rod.upright == joint) return Moves::upright;
+    if (rod.inner == joint) return rod.inner_on.on == Carrier::arm ? Moves::member : Moves::body;
+  }
+  if (l.strut && l.strut->foot == joint) return Moves::upright;
+  if (l.strut && l.strut->top == joint) return Moves::body;
+  if (l.swing && (l.swing->pivot_inner == joint || l.swing->pivot_outer == joint))
+    return Moves::body;
+  return {};
 }
 
 std::optional<Refused> refusal(const Option& o, const Layout& layout, bool steered) {
   const auto& joint = layout.points[static_cast<std::size_t>(o.joint)];
-  const Moves carrier = carrier_of(joint);
+  const auto holds = carrier_of(layout, o.joint);
+  const Moves carrier = holds.value_or(Moves::body);
   const auto refused = [&](Refused::Of of) {
     return Refused{o.name, of, joint, carrier, o.moves.value_or(carrier)};
   };
   if (o.moves == Moves::member && carrier != Moves::member)
     return refused(Refused::Of::beside_its_joint);
   if (o.moves && *o.moves != carrier) return refused(Refused::Of::other_carrier);
-  bool holds = false;
-  for (const char* kind : {"arm.", "rod.", "strut.", "swing."})
-    holds = holds || joint.starts_with(kind);
   if (!holds) return refused(Refused::Of::holds_nothing);
   if (!o.along && !std::holds_alternative<MadeToMeasure>(o.choice) && !steered)
     return refused(Refused::Of::no_steering_axis);
