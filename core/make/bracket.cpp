@@ -223,7 +223,8 @@ class Judge {
     out_.checks.push_back({Check::Of::weld_length, Check::In::mm, weld_mm(), least,
                            weld_mm() > 0.0 ? least / weld_mm() : no_way, "", true});
     const auto never = [&](Check::Of of, const Material& material) {
-      out_.checks.push_back({of, Check::In::nothing, 0.0, 0.0, no_way, "", false, material.name});
+      out_.checks.push_back(
+          {of, Check::In::nothing, 0.0, 0.0, no_way, "", false, std::string(material.name)});
     };
     if (!m_.boss) out_.weld_unjudged.push_back({NotJudged::Of::base_metal});
     else if (!m_.boss->weldable) never(Check::Of::welded_to, *m_.boss);

@@ -419,13 +419,18 @@ TEST(Making, LimitsAreToldAfterTheirFactor) {
 // In inches forces are pounds and moments pound-feet, in what is said of bolts and rod ends too.
 TEST(Making, IsToldInTheUnitsAskedFor) {
   const MadeCar m(demo_text("pip.toml"));
-  const auto metric = as_text(tell(m.making, true, Units::metric)),
-             inch = as_text(tell(m.making, true, Units::inch));
-  EXPECT_NE(metric.find(" kN "), std::string::npos);
-  EXPECT_NE(metric.find("N·m"), std::string::npos);
+  const auto flowing = [&](Units units) {
+    auto text = as_text(tell(m.making, true, units));
+    std::replace(text.begin(), text.end(), '\n', ' ');
+    return text;
+  };
+  const auto metric = flowing(Units::metric), inch = flowing(Units::inch);
+  for (const char* said : {" kN by friction", " N·m on a face", " mm beyond the nut"})
+    EXPECT_NE(metric.find(said), std::string::npos) << said;
   for (const char* not_said : {" kN", "N·m", "mm beyond the nut", "mm of thread"})
     EXPECT_EQ(inch.find(not_said), std::string::npos) << not_said;
-  EXPECT_NE(inch.find("in beyond the nut"), std::string::npos);
+  for (const char* said : {" lbf by friction", " lb·ft on a face", " in beyond the nut"})
+    EXPECT_NE(inch.find(said), std::string::npos) << said;
 }
 
 // What cannot be drawn is not said to serve: bolt holes that run into the bore.
