@@ -167,7 +167,7 @@ Answer<Forces, NoForces> forces(const At<double>& at, const Load& load) {
     const double half = 0.5 * dot(pivots[0], line);
     f.swing_n = {pivots[0] - half * line, pivots[1] + half * line};
   }
-  return {std::move(f), ""};
+  return {std::move(f), {}};
 }
 
 std::optional<Vec3<double>> through_joint(const At<double>& at, const Forces& f, int point) {
