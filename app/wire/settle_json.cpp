@@ -65,7 +65,7 @@ Json axle_json(const AxleSettled& a) {
 
 Json to_json(const Settling& s) {
   Json j;
-  for (const auto& of : judge(s, Units::metric)) {
+  for (const auto& of : in_words(judge(s), Units::metric)) {
     Json one{{"of", of.of}, {"verdict", words(of.verdict())}, {"fails", of.fails}};
     one["not_judged"] = Json::array();
     for (const auto& u : of.unjudged)

@@ -109,7 +109,7 @@ class Judge {
     const auto& c = a.side[0];
     const auto solid = c.mark(TravelEnd::solid), closed = c.mark(TravelEnd::closed);
     if (solid && closed && *closed <= *solid)
-      j.fails.insert(j.fails.begin(), {Unwell::Of::metal_to_metal});
+      j.fails.insert(j.fails.begin(), Unwell{Unwell::Of::metal_to_metal});
     if (!solid) j.unjudged.push_back({SprungNotJudged::Of::solid_stop, a.axle});
     else if (!closed) j.unjudged.push_back({SprungNotJudged::Of::closed_damper, a.axle});
     return j;
