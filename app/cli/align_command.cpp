@@ -11,7 +11,7 @@ namespace trammel {
 
 int run_align(const AlignWords& words) {
   int status = 0;
-  const auto opened = standing_car(words.common.file, words.state, "both axles", status);
+  const auto opened = standing_car(words.common, words.state, "both axles", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const auto& aligning = worked.aligning(words.common.units);

@@ -14,6 +14,7 @@
 #include "cli/opened_car.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
+#include "correct/reasons.h"
 #include "file/edit.h"
 #include "file/tell.h"
 #include "file/wishes.h"
@@ -25,6 +26,7 @@
 #include "told/html.h"
 #include "told/text.h"
 #include "travel/freedom.h"
+#include "travel/reasons.h"
 #include "travel/tell.h"
 #include "wire/check_json.h"
 #include "wire/correct_json.h"
@@ -120,7 +122,7 @@ int travel_overview(const TravelWords& words, Worked& worked) {
     windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);
   const auto axles = overview(car, windows);
   if (!axles.value) {
-    complain(words.common.file, {{0, axles.why}});
+    complain(words.common.file, {{0, trammel::words(axles.why, words.common.units)}});
     return no_answer;
   }
   std::cout << name_line(car)
@@ -231,7 +233,7 @@ int run_travel(const TravelWords& words) {
     const auto opened = surveyed_car(words.common.file, status);
     return opened ? travel_overview(words, *opened->worked) : status;
   }
-  const auto opened = standing_car(words.common.file, words.state, "", status);
+  const auto opened = standing_car(words.common, words.state, "", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const Car& car = worked.car();
@@ -280,7 +282,8 @@ int run_travel(const TravelWords& words) {
   for (const auto& p : swept.positions)
     for (const Side side : sides_told)
       if (const auto& l = p.locked[static_cast<std::size_t>(side)]) {
-        if (words.common.json) complain(words.common.file, {{0, l->why}});
+        if (words.common.json)
+          complain(words.common.file, {{0, trammel::words(*l, words.common.units)}});
         status = no_answer;
       }
   return status;
@@ -288,7 +291,7 @@ int run_travel(const TravelWords& words) {
 
 int run_correct(const CorrectWords& words) {
   int status = 0;
-  const auto opened = standing_car(words.common.file, words.state, "both axles", status);
+  const auto opened = standing_car(words.common, words.state, "both axles", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const Car& car = worked.car();
@@ -304,11 +307,11 @@ int run_correct(const CorrectWords& words) {
     if (!axle) return misused(why);
     worked.watch(opened->progress.teller(word(*axle)));
     const auto& c = worked.correction(*axle);
-    if (!c.value) return no(c.why);
+    if (!c.value) return no(trammel::words(c.why, words.common.units));
     if (!c.value->ranking.best())
-      return no(fmt::format("none of the {} combinations is possible: {}",
-                            c.value->ranking.candidates.size(),
-                            c.value->ranking.candidates.front().why));
+      return no(fmt::format(
+          "none of the {} combinations is possible: {}", c.value->ranking.candidates.size(),
+          trammel::words(c.value->ranking.candidates.front().why, words.common.units)));
     if (words.common.json) {
       std::cout << to_json(*c.value).dump(2) << "\n";
       return 0;
@@ -317,26 +320,27 @@ int run_correct(const CorrectWords& words) {
     one.axle[static_cast<std::size_t>(*axle)] = *c.value;
     auto section = tell(*stands.value, one, words.common.units);
     section.answer +=
-        " " +
-        strength_words(make(*stands.value, one, wishes, worked.file().tables.workshop), *axle);
+        " " + strength_words(make(*stands.value, one, wishes, worked.file().tables.workshop), *axle,
+                             words.common.units);
     std::cout << told(std::move(section), worked, words.common);
     return 0;
   }
   const auto& both = worked.correction();
-  if (!both.axle[0] && !both.axle[1]) return no(both.why[0].empty() ? both.why[1] : both.why[0]);
+  if (!both.axle[0] && !both.axle[1])
+    return no(trammel::words(both.why[0] ? *both.why[0] : *both.why[1], words.common.units));
   if (words.common.json) {
     // By axle; one that has no answer says why.
     nlohmann::ordered_json j;
     for (const AxleName a : each_axle) {
       const auto i = static_cast<std::size_t>(a);
       if (both.axle[i]) j[word(a)] = to_json(*both.axle[i]);
-      else if (!both.why[i].empty()) j[word(a)] = {{"why", both.why[i]}};
+      else if (both.why[i]) j[word(a)] = {{"why", trammel::words(*both.why[i], Units::metric)}};
     }
     std::cout << j.dump(2) << "\n";
     return 0;
   }
   auto section = tell(*stands.value, both, words.common.units);
-  section.answer += " " + strength_words(worked.making());
+  section.answer += " " + strength_words(worked.making(), words.common.units);
   std::cout << name_line(car) << told(std::move(section), worked, words.common);
   const auto possible = [](const auto& c) { return c && c->ranking.best(); };
   return possible(both.axle[0]) || possible(both.axle[1]) ? 0 : no_answer;
@@ -344,7 +348,7 @@ int run_correct(const CorrectWords& words) {
 
 int run_sheet(const SheetWords& words) {
   int status = 0;
-  const auto opened = standing_car(words.common.file, "", "sheet", status);
+  const auto opened = standing_car(words.common, "", "sheet", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const std::filesystem::path file(words.common.file);

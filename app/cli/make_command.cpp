@@ -13,6 +13,7 @@
 #include "make/drawing_dxf.h"
 #include "make/drawing_svg.h"
 #include "make/part_drawings.h"
+#include "make/reasons.h"
 #include "make/tell.h"
 #include "sheet/sections.h"
 #include "wire/make_json.h"
@@ -80,7 +81,7 @@ int write_parts(const MakeWords& words, const Making& making, bool demo) {
     const auto drawing = part_drawing(p, demo);
     if (!drawing.value) {
       std::cerr << fmt::format("{}: no drawing: {}\n", p.name(), drawing.why);
-      if (p.nothing.empty()) status = no_answer;
+      if (!p.nothing) status = no_answer;
       continue;
     }
     std::vector<PartDrawing> hands{*drawing.value};
@@ -112,13 +113,14 @@ int write_parts(const MakeWords& words, const Making& making, bool demo) {
 }
 
 // What does not serve, and what is not to be cut yet, a line each.
-int said_to_stop(const Making& making) {
+int said_to_stop(const Making& making, Units units) {
   for (const auto& j : making.judged())
     if (j.verdict() == Serving::does_not_serve)
-      std::cerr << fmt::format("{}: does not serve: {}\n", j.of, j.fails.front());
+      std::cerr << fmt::format("{}: does not serve: {}\n", words(j.of),
+                               words(j.fails.front(), units));
   for (const auto& p : making.parts)
     if (p.not_for_cutting() && !p.fails())
-      std::cerr << fmt::format("{}: not for cutting yet: measure first\n", p.judged.of);
+      std::cerr << fmt::format("{}: not for cutting yet: measure first\n", words(p.judged.of));
   return making.stops() ? no_answer : 0;
 }
 
@@ -126,7 +128,7 @@ int said_to_stop(const Making& making) {
 
 int run_make(const MakeWords& words) {
   int status = 0;
-  const auto opened = standing_car(words.common.file, words.state, "both axles", status);
+  const auto opened = standing_car(words.common, words.state, "both axles", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const Car& car = worked.car();
@@ -138,7 +140,7 @@ int run_make(const MakeWords& words) {
               << told(section(worked, SectionId::make, {}, words.common.units), words.common);
   }
   const int written = words.out.empty() ? 0 : write_parts(words, making, car.demo);
-  const int judged = said_to_stop(making);
+  const int judged = said_to_stop(making, words.common.units);
   return std::max(written, judged);
 }
 

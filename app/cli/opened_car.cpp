@@ -11,6 +11,7 @@
 #include "cli/files.h"
 #include "measure/tell.h"
 #include "told/text.h"
+#include "travel/reasons.h"
 
 namespace trammel {
 
@@ -71,8 +72,9 @@ std::unique_ptr<Opened> surveyed_car(const std::string& file, int& status) {
   return opened(file, "", "", status);
 }
 
-std::unique_ptr<Opened> standing_car(const std::string& file, const std::string& typed,
+std::unique_ptr<Opened> standing_car(const CommonWords& words, const std::string& typed,
                                      const std::string& searched, int& status) {
+  const auto& file = words.file;
   const std::string state = typed == "as_measured" ? "" : typed;
   auto o = opened(file, state, searched, status);
   if (!o) return {};
@@ -85,7 +87,7 @@ std::unique_ptr<Opened> standing_car(const std::string& file, const std::string&
     return {};
   }
   if (!o->worked->stands().value) {
-    complain(file, {{0, o->worked->stands().why}});
+    complain(file, {{0, trammel::words(o->worked->stands().why, words.units)}});
     status = no_answer;
     return {};
   }

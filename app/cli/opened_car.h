@@ -51,7 +51,7 @@ struct Opened {
 std::unique_ptr<Opened> surveyed_car(const std::string& file, int& status);
 // The car standing in a ride state as typed, empty for the car as measured; what it is searched
 // for is told under that name.
-std::unique_ptr<Opened> standing_car(const std::string& file, const std::string& state,
+std::unique_ptr<Opened> standing_car(const CommonWords& words, const std::string& state,
                                      const std::string& searched, int& status);
 
 // As much of a section as is asked for: without the working, what says how to have it.

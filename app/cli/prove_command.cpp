@@ -11,7 +11,7 @@ namespace trammel {
 
 int run_prove(const CommonWords& words) {
   int status = 0;
-  const auto opened = standing_car(words.file, "", "both axles", status);
+  const auto opened = standing_car(words, "", "both axles", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const auto& proving = worked.proving();

@@ -11,7 +11,7 @@ namespace trammel {
 
 int run_settle(const SettleWords& words) {
   int status = 0;
-  const auto opened = standing_car(words.common.file, words.state, "both axles", status);
+  const auto opened = standing_car(words.common, words.state, "both axles", status);
   if (!opened) return status;
   auto& worked = *opened->worked;
   const auto& settling = worked.settling();

@@ -8,10 +8,12 @@
 #include "base/in_units.h"
 #include "base/words.h"
 #include "correct/hole_drawing.h"
+#include "correct/reasons.h"
 #include "correct/tables.h"
 #include "sheet/sections.h"
 #include "told/cautions.h"
 #include "travel/freedom.h"
+#include "travel/reasons.h"
 #include "wasm/paged.h"
 #include "wasm/picks.h"
 #include "wasm/values.h"
@@ -63,9 +65,9 @@ RankedAxle ranked_axle(const AxleCorrection& c, Units units) {
     if (r.best.size() == listed_sets || !x.figures) break;
     r.best.push_back(
         {fit_words(c.ranking.shelf, x.fit, units),
-         !x.stop.empty() ? "STOP"
-         : x.meets()     ? "meets"
-                         : "misses",
+         x.stop      ? "STOP"
+         : x.meets() ? "meets"
+                     : "misses",
          x.chance ? fmt::format("{}{:.0f}", x.equal_to_best ? "= " : "", 100.0 * *x.chance) : "",
          picks_of(c.ranking.shelf, x.fit)});
   }
@@ -111,10 +113,10 @@ Worked* Desk::worked(const std::string& text, std::vector<FaultSeen>& faults) {
   return worked_.get();
 }
 
-std::string Desk::why_nothing_stands(Worked* worked, const char* at_fault) {
+std::string Desk::why_nothing_stands(Worked* worked, const char* at_fault, Units units) {
   if (!worked) return at_fault;
   if (!worked->surveyed().value) return worked->surveyed().why;
-  return worked->stances().value ? "" : worked->stances().why;
+  return worked->stances().value ? "" : words(worked->stances().why, units);
 }
 
 Tried Desk::tried(Worked& worked, AxleName name, const Fit& fit, Units units, bool hurry,
@@ -128,13 +130,12 @@ Tried Desk::tried(Worked& worked, AxleName name, const Fit& fit, Units units, bo
   Tried t;
   t.axle = word(name);
   t.sentence = capital(set_words(r, c, units));
-  t.stop = c.stop;
-  t.good =
-      c.stop.empty() && !r.guessed && (c.chance ? *c.chance >= HoleMap::good_chance : c.meets());
+  if (c.stop) t.stop = words(*c.stop);
+  t.good = !c.stop && !r.guessed && (c.chance ? *c.chance >= HoleMap::good_chance : c.meets());
   t.picks = picks_of(r.shelf, fit);
   if (!c.figures) return t;
   if (!c.misses.empty() && c.chance.value_or(0.0) > 0.0)
-    t.sentence += " As the joints are taken to be: " + listed(c.misses) + ".";
+    t.sentence += " As the joints are taken to be: " + listed(words(c.misses, units)) + ".";
   t.figures = figures_table(r, c, units);
   states.push_back(plotted_with_set(stands, spread, wishes, r, fit,
                                     hurry ? hurried_band : plotted_samples, toe_alone));
@@ -154,7 +155,7 @@ Looked Desk::reply(const Look& ask) {
   l.name = worked->file().car.name;
   l.demo = worked->file().car.demo;
   l.values = values_of(worked->file().document);
-  l.why = why_nothing_stands(worked, "");
+  l.why = why_nothing_stands(worked, "", units);
   if (!l.why.empty()) return l;
   std::vector<Plot> plots;
   for (const AxleName axle : each_axle) {
@@ -171,7 +172,7 @@ Looked Desk::reply(const Look& ask) {
       for (const auto& choice : shelf.choices) bench.choices.push_back(on_bench(choice, units));
       if (fit) bench.tried = tried(*worked, axle, *fit, units, ask.hurry, states);
     } else {
-      bench.why = r.why;
+      bench.why = words(r.why, units);
     }
     for (auto& plot : plots_of(states, wanted_on(*worked, axle), axle, units))
       plots.push_back(std::move(plot));
@@ -187,7 +188,8 @@ Ranked Desk::reply(const Rank& ask, const Progress& progress) {
   const Units units = units_of(ask.inch);
   std::vector<FaultSeen> faults;
   auto* worked = this->worked(ask.text, faults);
-  if (out.why = why_nothing_stands(worked, "the file is at fault"); !out.why.empty()) return out;
+  if (out.why = why_nothing_stands(worked, "the file is at fault", units); !out.why.empty())
+    return out;
   worked->watch(progress);
   const auto& correction = worked->correction();
   worked->watch({});
@@ -205,7 +207,7 @@ Tried Desk::reply(const Try& ask) {
   std::vector<FaultSeen> faults;
   auto* worked = this->worked(ask.text, faults);
   const auto axle = axle_named(ask.set.axle);
-  if (!why_nothing_stands(worked, "the file is at fault").empty() || !axle ||
+  if (!why_nothing_stands(worked, "the file is at fault", units_of(ask.inch)).empty() || !axle ||
       !worked->car().at(*axle) || !worked->shelf(*axle).value) {
     Tried t;
     t.axle = ask.set.axle;

@@ -59,7 +59,7 @@ class Desk {
   Worked* worked(const std::string& text, std::vector<wire::FaultSeen>& faults);
   // Why nothing can be told of a car that stands; empty where it can. `at_fault`: what is said
   // where there is no car.
-  static std::string why_nothing_stands(Worked* worked, const char* at_fault);
+  static std::string why_nothing_stands(Worked* worked, const char* at_fault, Units units);
   DrawnWith& drawn_with(const Worked& worked);
   // A set on the car as it sits. `states`: gets its curve beside those of today. `toe_alone`: only
   // the plot of toe is wanted of them. In a hurry the chance is counted over fewer cars.

@@ -120,7 +120,7 @@ CardEntered Desk::reply(const EnterFloorCard& ask) {
 Changed Desk::reply(const TurnAsPlanned& ask) {
   std::vector<FaultSeen> faults;
   auto* worked = this->worked(ask.text, faults);
-  if (auto why = why_nothing_stands(worked, "the file is at fault"); !why.empty())
+  if (auto why = why_nothing_stands(worked, "the file is at fault", Units::metric); !why.empty())
     return {ask.text, {{0, std::move(why), ""}}};
   const auto& document = worked->file().document;
   return changed(document, turned_as_planned(document, worked->aligning(Units::metric)));

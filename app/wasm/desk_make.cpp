@@ -12,7 +12,9 @@ PartDrawn Desk::reply(const DrawPart& ask) {
   PartDrawn out;
   std::vector<FaultSeen> faults;
   auto* worked = this->worked(ask.text, faults);
-  if (out.why = why_nothing_stands(worked, "the file is at fault"); !out.why.empty()) return out;
+  if (out.why = why_nothing_stands(worked, "the file is at fault", units_of(ask.inch));
+      !out.why.empty())
+    return out;
   const auto& making = worked->making();
   out.why = "the file has no [[make]] for '" + ask.option + "'";
   for (const auto& p : making.parts) {

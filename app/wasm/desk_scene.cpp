@@ -8,6 +8,7 @@
 #include "base/quantity.h"
 #include "car/joint_words.h"
 #include "file/edit.h"
+#include "travel/reasons.h"
 #include "wasm/desk.h"
 #include "wasm/paged.h"
 #include "wasm/picks.h"
@@ -180,7 +181,8 @@ DrawnScene Desk::reply(const Draw& ask) {
   DrawnScene d;
   std::vector<FaultSeen> faults;
   auto* worked = this->worked(ask.text, faults);
-  if (d.why = why_nothing_stands(worked, "The file has to be put right first."); !d.why.empty())
+  if (d.why = why_nothing_stands(worked, "The file has to be put right first.", units_of(ask.inch));
+      !d.why.empty())
     return d;
   auto& drawn = drawn_with(*worked);
   const InUnits t(ask.inch ? Units::inch : Units::metric);
@@ -195,7 +197,7 @@ DrawnScene Desk::reply(const Draw& ask) {
                        const SceneDoubts* with) {
     auto s = scene(ride, drive, with);
     if (!s.scene) {
-      d.why = capital(s.locked->why) + ".";
+      d.why = capital(words(*s.locked, t.units())) + ".";
       return;
     }
     d.floor_x_mm = s.scene->floor.x_mm;

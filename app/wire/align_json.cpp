@@ -1,5 +1,6 @@
 #include "wire/align_json.h"
 
+#include "align/reasons.h"
 #include "travel/readings.h"
 #include "wire/json_values.h"
 
@@ -37,8 +38,10 @@ Json session_json(const SessionFound& s) {
     j["left_front_ahead_mm"] = s.setback_mm->value;
     j["left_front_ahead_sigma_mm"] = s.setback_mm->sigma;
   }
-  j["assumed"] = s.assumed;
-  j["wanting"] = s.wanting;
+  j["assumed"] = Json::array();
+  for (const auto& one : s.assumed) j["assumed"].push_back(words(one));
+  j["wanting"] = Json::array();
+  for (const auto& one : s.wanting) j["wanting"].push_back(words(one));
   return j;
 }
 
@@ -71,7 +74,8 @@ Json to_json(const Aligning& a) {
       step["after"] = angles_json(s.after);
       j["steps"].push_back(std::move(step));
     }
-    j["left_alone"] = a.plan->left_alone;
+    j["left_alone"] = Json::array();
+    for (const auto& one : a.plan->left_alone) j["left_alone"].push_back(words(one, Units::metric));
     if (a.plan->thrust_then_rad) j["thrust_angle_then_deg"] = degrees(*a.plan->thrust_then_rad);
     if (a.plan->steering_then_rad) j["steered_left_then_deg"] = degrees(*a.plan->steering_then_rad);
   }

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "correct/reasons.h"
 #include "wire/json_values.h"
 
 namespace trammel {
@@ -45,7 +46,7 @@ Json to_json(const Shelf& shelf, const Candidate& c) {
     else said = {{"left", part(left)}, {"right", part(right)}};
   }
   if (!c.figures) {
-    j["not_possible"] = c.why;
+    j["not_possible"] = words(c.why, Units::metric);
     j["meets_targets"] = false;
     return j;
   }
@@ -59,8 +60,8 @@ Json to_json(const Shelf& shelf, const Candidate& c) {
     j["chance_samples"] = c.chance_samples;
     j["equal_to_best"] = c.equal_to_best;
   }
-  if (!c.misses.empty()) j["misses"] = c.misses;
-  if (!c.stop.empty()) j["stop"] = c.stop;
+  if (!c.misses.empty()) j["misses"] = words(c.misses, Units::metric);
+  if (c.stop) j["stop"] = words(*c.stop);
   if (c.height) {
     auto& p = j["perch_untouched"];
     const auto& h = *c.height;
@@ -151,8 +152,8 @@ Json to_json(const AxleCorrection& c) {
   if (c.chance_of_its_own_right)
     j["chance_with_a_right_side_of_its_own"] = *c.chance_of_its_own_right;
   for (const auto& refused : r.shelf.refused)
-    j["refused"].push_back({{"option", refused.option}, {"why", refused.why}});
-  if (!r.shelf.left_out.empty()) j["left_out"] = r.shelf.left_out;
+    j["refused"].push_back({{"option", refused.option}, {"why", words(refused)}});
+  for (const auto& left : r.shelf.left_out) j["left_out"].push_back(words(left, Units::metric));
   return j;
 }
 

@@ -1,6 +1,7 @@
 #include "wire/make_json.h"
 
 #include "make/part_drawings.h"
+#include "make/reasons.h"
 #include "travel/readings.h"
 #include "wire/json_values.h"
 
@@ -18,11 +19,12 @@ Json forces_json(const AxleForces& a) {
     for (const auto& v : p.by_case) row[key].push_back(v ? Json(*v) : Json());
     j["parts"].push_back(std::move(row));
   }
-  if (!a.why.empty()) j["why"] = a.why;
+  if (a.why) j["why"] = words(*a.why);
   return j;
 }
 
-Json judgement_json(const Judgement& judged) {
+Json judgement_json(const ThingJudged& by_kind) {
+  const auto judged = in_words(by_kind, Units::metric);
   Json j{{"of", judged.of}, {"verdict", words(judged.verdict())}};
   if (!judged.fails.empty()) j["fails"] = judged.fails;
   for (const auto& u : judged.unjudged)
@@ -33,11 +35,11 @@ Json judgement_json(const Judgement& judged) {
 Json checks_json(const std::vector<Check>& checks) {
   Json j = Json::array();
   for (const auto& c : checks)
-    j.push_back({{"what", c.what},
+    j.push_back({{"what", what_gives(c)},
                  {"value", c.value},
                  {"allowed", c.limit},
                  {"at_least", c.at_least},
-                 {"unit", c.unit},
+                 {"unit", unit_word(c.in)},
                  {"used", c.used},
                  {"worst_case", c.by}});
   return j;
@@ -47,17 +49,17 @@ Json part_json(const PartToMake& p) {
   Json j{{"option", p.option.name},
          {"kind", words(p.made.kind)},
          {"material", p.made.material.name},
-         {"verdict", p.nothing.empty() ? words(p.judged.verdict()) : "nothing to make"}};
+         {"verdict", p.nothing ? "nothing to make" : words(p.judged.verdict())}};
   if (p.side) j["side"] = word(*p.side);
-  if (!p.nothing.empty()) {
-    j["why"] = p.nothing;
+  if (p.nothing) {
+    j["why"] = words(*p.nothing);
     return j;
   }
   j["judged"] = judgement_json(p.judged);
   if (p.weld) j["weld"] = judgement_json(*p.weld);
   if (const auto stamp = stamp_of(p); !stamp.empty()) j["stamp"] = stamp;
   if (p.stands_on) {
-    Json on{{"on", p.stands_on->on}};
+    Json on{{"on", words(p.stands_on->on)}};
     if (!p.stands_on->by.empty()) {
       on["now_nmm"] = p.stands_on->now_nmm;
       on["added_nmm"] = p.stands_on->added_nmm;
@@ -74,7 +76,7 @@ Json part_json(const PartToMake& p) {
   }
   j["hole_mm"] = p.hole_mm;
   if (p.room_mm) j["room_mm"] = *p.room_mm;
-  if (!p.plate->why.empty()) j["why"] = p.plate->why;
+  if (p.plate->why != PlateChoice::Why::none) j["why"] = why_words(*p.plate, Units::metric);
   if (!p.plate->plate) return j;
   j["thickness_mm"] = p.plate->plate->thickness_mm;
   j["checks"] = checks_json(p.plate->plate->checks);
@@ -86,10 +88,10 @@ Json bolt_json(const BoltToFit& b) {
          {"thread", b.joint.thread.name},
          {"class", name(b.joint.bolt_class)}};
   j["judged"] = judgement_json(b.judged);
-  if (!b.why.empty()) j["why"] = b.why;
+  if (b.why) j["why"] = words(*b.why, Units::metric);
   if (b.next.take) j["length_mm"] = b.next.take->length_mm;
   j["passes"] = b.next.passes;
-  j["words"] = b.next.words;
+  j["words"] = b.why ? "" : words(b.joint, b.next, Units::metric);
   if (b.now) j["now_passes"] = b.now->passes;
   if (b.slip) {
     j["slip_factor"] = b.slip->factor;

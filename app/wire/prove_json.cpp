@@ -1,5 +1,6 @@
 #include "wire/prove_json.h"
 
+#include "prove/reasons.h"
 #include "travel/readings.h"
 #include "wire/json_values.h"
 
@@ -117,8 +118,8 @@ Json run_json(const RunProof& r, const Wishes& wishes) {
          {"axle", word(r.axle)},
          {"side", word(r.side)},
          {"with", with_json(r.with, wishes)}};
-  if (!r.why.empty()) {
-    j["why_not_judged"] = r.why;
+  if (r.why) {
+    j["why_not_judged"] = words(*r.why, Units::metric);
     return j;
   }
   j["verdict"] = word(r.verdict);
@@ -166,8 +167,8 @@ Json run_json(const RunProof& r, const Wishes& wishes) {
 
 Json expected_json(const ExpectedRun& e) {
   Json j{{"side", word(e.side)}};
-  if (!e.why.empty()) {
-    j["why"] = e.why;
+  if (e.why) {
+    j["why"] = words(*e.why, Units::metric);
     return j;
   }
   for (const auto& at : e.predicted)

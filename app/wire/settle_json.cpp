@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "settle/reasons.h"
 #include "travel/readings.h"
 #include "wire/json_values.h"
 
@@ -64,7 +65,7 @@ Json axle_json(const AxleSettled& a) {
 
 Json to_json(const Settling& s) {
   Json j;
-  for (const auto& of : judge(s, Units::metric)) {
+  for (const auto& of : in_words(judge(s), Units::metric)) {
     Json one{{"of", of.of}, {"verdict", words(of.verdict())}, {"fails", of.fails}};
     one["not_judged"] = Json::array();
     for (const auto& u : of.unjudged)
@@ -97,12 +98,13 @@ Json to_json(const Settling& s) {
           of["stop_touched"][word(name)] = {{"from_g", stop->g}, {"side", word(stop->side)}};
       }
     } else {
-      of["why_no_roll"] = state.no_roll;
+      of["why_no_roll"] = words(*state.no_roll);
     }
     j["states"].push_back(std::move(of));
   }
   put(j, "cross_weight_percent", s.cross, 100.0);
-  j["wanting"] = s.wanting;
+  j["wanting"] = Json::array();
+  for (const auto& one : s.wanting) j["wanting"].push_back(words(one));
   return j;
 }
 

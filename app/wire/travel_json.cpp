@@ -1,5 +1,6 @@
 #include "wire/travel_json.h"
 
+#include "travel/reasons.h"
 #include "travel/tell.h"
 #include "wire/json_values.h"
 
@@ -73,7 +74,7 @@ Json to_json(const Sweep& s, const Bands& bands, Side side, const Layout& layout
       position["travel_mm"] = p.travel_mm;
       position["rack_mm"] = p.rack_mm;
       if (const auto& l = p.locked[static_cast<std::size_t>(side)]) {
-        position["no_position"] = l->why;
+        position["no_position"] = words(*l, Units::metric);
         position["nearest_travel_mm"] = l->nearest_travel_mm;
         position["nearest_rack_mm"] = l->nearest_rack_mm;
       }

@@ -78,11 +78,7 @@ class Floor {
         f_.steered_rad = *r->steering_wheel_rad / *ratio;
       } else if (std::fabs(*r->steering_wheel_rad) > 1e-9) {
         steered_unknown_ = true;
-        f_.wanting.emplace_back(
-            "The steering wheel was not straight and the file does not say how it is geared: put "
-            "steering_ratio into [body] (turns of the steering wheel for one of a road wheel, "
-            "often "
-            "14 to 20), or hold it straight and read again. Until then only their total counts.");
+        f_.wanting.push_back({NotRead::Of::steering_ratio});
       }
     }
   }
@@ -149,10 +145,7 @@ class Floor {
         agree = agree && std::fabs(off) < agree_sigmas * std::sqrt(variance + b->sigma * b->sigma);
       }
       apart_ = any && !agree;
-      if (apart_)
-        f_.assumed.emplace_back(
-            "What was read does not agree with the day before and the turns written down since: it "
-            "is taken by itself. Was every turn written down, and every lock nut tight?");
+      if (apart_) f_.assumed.push_back(Assumed::apart_from_day_before);
       if (any && agree) {
         join = f_.carried = true;
         fit = least_squares(rows, fit.x);
@@ -188,20 +181,12 @@ class Floor {
       if (!ride_.car.at(a)) continue;
       for (const Side s : each_side)
         if (wheel(a, s).by_edges && !wheel(a, s).runs_out_mm) one_place_ = true;
-      if (!axle(a).total_toe_rad)
-        f_.wanting.push_back(fmt::format("Toe of the {} axle: strings or toe plates.", word(a)));
+      if (!axle(a).total_toe_rad) f_.wanting.push_back({NotRead::Of::toe, a});
       else if ((!wheel(a, Side::left).toe_rad || !wheel(a, Side::right).toe_rad) &&
                !(a == AxleName::front && steered_unknown_))
-        f_.wanting.push_back(
-            fmt::format("Toe plates give the {} axle's total toe alone: strings "
-                        "say which wheel it comes from.",
-                        word(a)));
+        f_.wanting.push_back({NotRead::Of::which_wheel, a});
     }
-    if (one_place_)
-      f_.assumed.emplace_back(
-          "A rim was read in one place only: a bent rim is part of its toe. Roll the car on by "
-          "half "
-          "a turn of the wheels and read again.");
+    if (one_place_) f_.assumed.push_back(Assumed::rim_as_read_once);
   }
 
   // Toe of a wheel against its string: repeats averaged, then the two places of the rim.
@@ -256,10 +241,7 @@ class Floor {
               std::hypot(off[0]->sigma, off[1]->sigma) / base};
     const bool strung =
         std::any_of(rows_.begin(), rows_.end(), [](const auto* r) { return !r->edges.empty(); });
-    if (strung)
-      f_.assumed.emplace_back(
-          "String to hub was not read at all four wheels: the strings are taken as parallel to the "
-          "car, to a millimetre at each end.");
+    if (strung) f_.assumed.push_back(Assumed::strings_parallel);
     return {0.0, box_ends_mm / base};
   }
 

@@ -38,6 +38,23 @@ struct AxleFound {
   const WheelFound& at(Side s) const { return side[static_cast<std::size_t>(s)]; }
 };
 
+// What was taken for granted of a day. Its words, and those of NotRead: align/reasons.h.
+enum class Assumed {
+  apart_from_day_before,  // the readings do not agree with it and the turns written down since
+  rim_as_read_once,       // a bent rim is part of its toe
+  strings_parallel,       // string to hub was not read at all four wheels
+};
+// What was not read, and what for.
+struct NotRead {
+  enum class Of {
+    steering_ratio,  // the steering wheel was not straight, and how it is geared is not said
+    toe,             // of `axle`
+    which_wheel,     // plates give the total toe of `axle` alone
+  };
+  Of of{};
+  AxleName axle = AxleName::front;
+};
+
 struct SessionFound {
   std::string when;
   bool fitted = false, driven = false;
@@ -49,8 +66,8 @@ struct SessionFound {
   double strings_converge_rad = 0.0;   // adds to toe as it is seen against a string
   double steered_rad = 0.0;  // front wheels to the left, by the steering wheel as it was held
   bool carried = false;      // joined with what was turned after the day before
-  std::vector<std::string> assumed;  // what was taken for granted, in sentences
-  std::vector<std::string> wanting;  // what was not read, and what for
+  std::vector<Assumed> assumed;
+  std::vector<NotRead> wanting;
   const AxleFound& at(AxleName a) const { return axle[static_cast<std::size_t>(a)]; }
   std::vector<std::string> turned;  // wheels of which the day writes down a turn
   bool any() const;

@@ -6,7 +6,6 @@
 #include <cmath>
 
 #include "align/set_corner.h"
-#include "base/in_units.h"
 #include "car/by.h"
 #include "car/joint_words.h"
 
@@ -64,10 +63,7 @@ class Planner {
       auto read = angles_read(found.at(s));
       if (total_alone) read.toe_rad = 0.5 * found.total_toe_rad->value;
       if (!slot->stand_as_read(read))
-        plan_.left_alone.push_back(fmt::format(
-            "The {} {} wheel does not stand as it was read at any length of its adjusters: look at "
-            "the readings.",
-            word(a), word(s)));
+        plan_.left_alone.push_back({LeftAlone::Of::not_as_read, a, s});
       auto& p = wheel(a, s);
       p.now = slot->angles();
       p.toe_known = read.toe_rad.has_value();
@@ -134,16 +130,9 @@ class Planner {
                                                   : here.caster_rad.value_or(0.0);
     const auto by_what = set_by(axle, what);
     const double off = std::fabs(is - wish->middle_rad);
-    const auto said = [&](double x) { return InUnits(Units::metric).deg(x); };
     if (!by_what) {
       if (!wish->met(is))
-        plan_.left_alone.push_back(fmt::format(
-            "{} of the {} {} wheel is {}, wanted {} to {}{}: the file names nothing that sets it "
-            "([{}.adjust] {} = ...).",
-            capital(std::string(word(what))), word(a), word(s), said(is),
-            said(wish->middle_rad - wish->half_rad), said(wish->middle_rad + wish->half_rad),
-            wish->usual && what != AlignWhat::toe ? ", so that both sides are alike" : "", word(a),
-            word(what)));
+        plan_.left_alone.push_back({LeftAlone::Of::nothing_sets_it, a, s, what, is, *wish});
       return;
     }
     // An angle that a later step spoils again is set for how that step will leave it.
@@ -165,9 +154,7 @@ class Planner {
     else if (const auto needs = corner(a, s).needs(setting))
       by = (*needs)[what == AlignWhat::toe ? 0 : 1];
     if (!by) {
-      plan_.left_alone.push_back(fmt::format(
-          "{} of the {} {} wheel is {}, wanted {}: no length of its adjuster gives that.",
-          capital(std::string(word(what))), word(a), word(s), said(is), said(wish->middle_rad)));
+      plan_.left_alone.push_back({LeftAlone::Of::out_of_reach, a, s, what, is, *wish});
       return;
     }
     const auto& adjuster = by_what->adjuster;
@@ -206,12 +193,8 @@ class Planner {
       for (const Side s : each_side)
         if (ride_.at(a) && wheel(a, s).set && !wheel(a, s).toe_known)
           plan_.left_alone.push_back(
-              fmt::format("Toe of the {} {} wheel was not read, and what is turned there moves it "
-                          "by {}: read and "
-                          "set it afterwards.",
-                          word(a), word(s),
-                          InUnits(Units::metric)
-                              .deg(std::fabs(wheel(a, s).then.toe_rad - wheel(a, s).now.toe_rad))));
+              {LeftAlone::Of::toe_not_read, a, s, AlignWhat::toe,
+               std::fabs(wheel(a, s).then.toe_rad - wheel(a, s).now.toe_rad)});
   }
 
   const Ride& ride_;

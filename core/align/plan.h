@@ -48,6 +48,22 @@ struct AlignStep {
   WheelAngles before, after;          // by the model, with every step before this one done
 };
 
+// Out of what is wanted, and nothing is turned. Its words: align/reasons.h.
+struct LeftAlone {
+  enum class Of {
+    not_as_read,      // no length of its adjusters makes the wheel stand as it was read
+    nothing_sets_it,  // nothing that the file names
+    out_of_reach,     // no length of its adjuster gives what is wanted
+    toe_not_read,     // and what is turned there moves it by `is_rad`
+  };
+  Of of{};
+  AxleName axle = AxleName::front;
+  Side side = Side::left;
+  AlignWhat what = AlignWhat::toe;
+  double is_rad = 0.0;
+  Wish wanted{};
+};
+
 struct WheelPlan {
   bool set = false;       // something of it is turned
   WheelAngles now, then;  // as read; as the model says after all steps
@@ -65,7 +81,7 @@ struct AxlePlan {
 struct AlignPlan {
   std::array<std::optional<AxlePlan>, 2> axle;  // by AxleName
   std::vector<AlignStep> steps;                 // in their order
-  std::vector<std::string> left_alone;          // out of what is wanted, and why nothing is turned
+  std::vector<LeftAlone> left_alone;
   std::optional<double> thrust_then_rad;
   std::optional<double> steering_then_rad;  // how far the road wheels point left when held straight
   bool done() const { return steps.empty() && left_alone.empty(); }
@@ -74,7 +90,7 @@ struct AlignPlan {
 // Caster, then camber, then rear toe and thrust, then front toe about the rear axle's own line so
 // that the steering wheel ends straight. A wheel is turned where it is off by more than a third of
 // what is allowed; the others stay. `stands`: the car as it was read, with its parts. What the
-// session does not tell of a wheel is left alone, in words.
+// session does not tell of a wheel is left alone.
 AlignPlan plan_alignment(const Ride& stands, const SessionFound& found, const Wishes& wishes);
 
 }  // namespace trammel

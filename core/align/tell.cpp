@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "align/aligning.h"
+#include "align/reasons.h"
 #include "base/in_units.h"
 #include "base/quantity.h"
 #include "base/words.h"
@@ -38,18 +39,18 @@ class Teller {
     for (const auto& d : a_.doubts) say("Look again: " + d);
     moved();
     steps();
-    for (const auto& l : a_.plan->left_alone) say(l);
+    for (const auto& l : a_.plan->left_alone) say(words(l, t_.units()));
     blocks_ = &s.working;
     how_steps_go();
     now_grid();
-    if (const auto words = thrust_words(*a_.now()); !words.empty()) say(words);
+    if (const auto thrust = thrust_words(*a_.now()); !thrust.empty()) say(thrust);
     if (a_.now()->carried)
       say("What was turned after the day before was written down and agrees with what was read "
           "now: "
           "both days are joined.");
-    if (const auto words = setback_words(*a_.now(), t_.units()); !words.empty()) say(words);
-    for (const auto& x : a_.now()->assumed) say(x);
-    for (const auto& x : a_.now()->wanting) say("Not read: " + x);
+    if (const auto setback = setback_words(*a_.now(), t_.units()); !setback.empty()) say(setback);
+    for (const auto& x : a_.now()->assumed) say(words(x));
+    for (const auto& x : a_.now()->wanting) say("Not read: " + words(x));
     before_and_now();
     how_to_read();
     return s;

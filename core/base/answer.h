@@ -1,4 +1,4 @@
-// A question that may have no answer: then the reason, in words, instead of a number.
+// A question that may have no answer: then the reason instead of a value.
 #pragma once
 
 #include <optional>
@@ -6,10 +6,12 @@
 
 namespace trammel {
 
-template <class T>
+// `Why` says by a kind and its numbers why there is none, where the reason is one of a known few;
+// the room that has the kinds makes their words. Else it is words.
+template <class T, class Why = std::string>
 struct Answer {
   std::optional<T> value;
-  std::string why;  // set exactly when there is no value
+  Why why{};  // means something exactly when there is no value
 };
 
 }  // namespace trammel

@@ -23,6 +23,10 @@ class InUnits {
   std::string said(double x, Measure m) const {
     return m == Measure::angle ? deg(x) : joined(shown(x, m, units_), m);
   }
+  // A length without its unit; in millimetres all of its digits, as a file has it.
+  std::string as_given(double mm) const {
+    return units_ == Units::metric ? shortest(mm) : shown(mm, Measure::length, units_);
+  }
   std::string deg(double x) const { return shown(x, Measure::angle, units_) + "°"; }
   std::string slope(double rad_per_mm) const {
     return joined(shown_signed(rad_per_mm, Measure::angle_per_length, units_),

@@ -50,7 +50,7 @@ AxleCorrection completed(const Ride& ride, const Spread& spread, const Wishes& w
       alone.part[i] = {};
     }
     auto candidate = judged(ride, wishes, c.ranking, alone);
-    if (!candidate.stop.empty()) c.rod_left_alone = std::move(candidate);
+    if (candidate.stop) c.rod_left_alone = std::move(candidate);
   }
   const auto& target = wishes.target[static_cast<std::size_t>(axle)];
   DrawnAxle cars(ride, spread, axle, target, sureness_seed);
@@ -66,8 +66,9 @@ AxleCorrection completed(const Ride& ride, const Spread& spread, const Wishes& w
   return c;
 }
 
-Answer<AxleCorrection> correct_axle(const Ride& ride, const Spread& spread, AxleName axle,
-                                    const Wishes& wishes, const Progress& progress) {
+Answer<AxleCorrection, NothingToRank> correct_axle(const Ride& ride, const Spread& spread,
+                                                   AxleName axle, const Wishes& wishes,
+                                                   const Progress& progress) {
   auto ranking = rank(ride, spread, axle, wishes, progress);
   if (!ranking.value) return {{}, ranking.why};
   return {completed(ride, spread, wishes, std::move(*ranking.value)), {}};

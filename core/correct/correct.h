@@ -32,12 +32,13 @@ struct AxleCorrection {
 AxleCorrection completed(const Ride& ride, const Spread& spread, const Wishes& wishes,
                          Ranking ranking);
 
-Answer<AxleCorrection> correct_axle(const Ride& ride, const Spread& spread, AxleName axle,
-                                    const Wishes& wishes, const Progress& progress = {});
+Answer<AxleCorrection, NothingToRank> correct_axle(const Ride& ride, const Spread& spread,
+                                                   AxleName axle, const Wishes& wishes,
+                                                   const Progress& progress = {});
 
 struct Correction {
   std::array<std::optional<AxleCorrection>, 2> axle;  // by AxleName
-  std::array<std::string, 2> why;                     // where an axle has none
+  std::array<std::optional<NothingToRank>, 2> why;    // where an axle has none
   const std::optional<AxleCorrection>& at(AxleName a) const {
     return axle[static_cast<std::size_t>(a)];
   }

@@ -37,8 +37,8 @@ void sort_best_first(std::vector<Candidate>& candidates) {
       candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
         const auto key = [](const Candidate& c) {
           return std::make_tuple(
-              !c.figures.has_value(), -c.chance.value_or(0.0), !c.meets(), !c.stop.empty(), c.share,
-              c.figures ? c.figures->worse().toe_change_max_rad : 0.0, thickness(c.fit));
+              !c.figures.has_value(), -c.chance.value_or(0.0), !c.meets(), c.stop.has_value(),
+              c.share, c.figures ? c.figures->worse().toe_change_max_rad : 0.0, thickness(c.fit));
         };
         return key(a) < key(b);
       });
@@ -233,30 +233,25 @@ void add_unlike(const SetJudge& judge, Ranking& r, Leaders& counted) {
 
 }  // namespace
 
-Answer<Ranking> unranked(const Ride& ride, const Spread& spread, AxleName name,
-                         const Wishes& wishes) {
+Answer<Ranking, NothingToRank> unranked(const Ride& ride, const Spread& spread, AxleName name,
+                                        const Wishes& wishes) {
   const SetJudge judge(ride, name, wishes);
   Ranking r;
   r.axle = name;
   r.wanted = judge.wanted();
   const auto before = judge.before();
-  if (!before.value) return {{}, fmt::format("the {} axle as it sits: {}", word(name), before.why)};
+  if (!before.value) return {{}, {name, before.why}};
   r.before = *before.value;
   r.toe_is_reset = judge.corner(Side::left).setting.toe_rad.has_value();
   r.sides_apart = judge.sides_apart();
   r.guessed = joints_are_guesses(judge.axle().layout, spread);
   r.shelf = shelf_for(wishes.options, judge.corner(Side::left), judge.corner(Side::right));
-  if (r.shelf.choices.empty()) {
-    std::string why = fmt::format("no option moves a joint of the {} axle", word(name));
-    for (const auto& refused : r.shelf.refused)
-      why += fmt::format("; '{}' is refused: {}", refused.option, refused.why);
-    return {{}, why + "; expected an [[option]] with a joint of this axle"};
-  }
+  if (r.shelf.choices.empty()) return {{}, {name, {}, std::move(r.shelf.refused)}};
   return {std::move(r), {}};
 }
 
-Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName name, const Wishes& wishes,
-                     const Progress& progress) {
+Answer<Ranking, NothingToRank> rank(const Ride& ride, const Spread& spread, AxleName name,
+                                    const Wishes& wishes, const Progress& progress) {
   auto answer = unranked(ride, spread, name, wishes);
   if (!answer.value) return answer;
   Ranking& r = *answer.value;

@@ -23,17 +23,25 @@ struct Ranking {
   }
 };
 
+// Why there is nothing to rank on an axle: it is not possible as it sits, or no option moves a
+// joint of it. Its words: correct/reasons.h.
+struct NothingToRank {
+  AxleName axle = AxleName::front;
+  std::optional<NotPossible> as_it_sits{};
+  std::vector<Refused> refused{};  // else: the options that there are
+};
+
 // By chance where the spread leaves something uncertain and no joint is a guess, else by the share
 // of the tolerance used. Both sides get the same parts; where they differ beyond what is not known
 // of them, sizes and holes that differ by side are tried too, at the toe rod alone (unlike ball
 // joints would tilt the axle), and kept where they are clearly better. No answer where nothing on
 // the shelf moves anything, or the car has no position in its window.
-Answer<Ranking> rank(const Ride& ride, const Spread& spread, AxleName axle, const Wishes& wishes,
-                     const Progress& progress = {});
+Answer<Ranking, NothingToRank> rank(const Ride& ride, const Spread& spread, AxleName axle,
+                                    const Wishes& wishes, const Progress& progress = {});
 
 // An axle's shelf and what is wanted of it, nothing ranked yet. No answer as of rank.
-Answer<Ranking> unranked(const Ride& ride, const Spread& spread, AxleName axle,
-                         const Wishes& wishes);
+Answer<Ranking, NothingToRank> unranked(const Ride& ride, const Spread& spread, AxleName axle,
+                                        const Wishes& wishes);
 
 // One candidate, judged: for what stands beside the ranking.
 Candidate judged(const Ride& ride, const Wishes& wishes, const Ranking& ranking, const Fit& fit);

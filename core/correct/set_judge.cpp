@@ -1,12 +1,9 @@
 #include "correct/set_judge.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
-#include "base/quantity.h"
 #include "car/by.h"
 #include "travel/sweep.h"
 
@@ -19,10 +16,6 @@ constexpr double height_worth_saying_mm = 0.5;
 constexpr double locked_share = 1.5;      // of a limit, where full travel and lock are not reached
 constexpr double beside_largest = 0.05;   // weight of every share in a merit (Steuer's rho)
 constexpr double rim_clearance_mm = 6.0;  // tape weights and bending (common practice)
-
-std::string mm(double x) { return shown(x, Measure::length, Units::metric); }
-// Three decimals: a target is missed by less than two show.
-std::string deg(double x) { return fmt::format("{:.3f}", x / degree_rad); }
 
 WheelFigures figures_of(const Curve& curve, const std::array<double, reading_count>& value,
                         bool steered) {
@@ -68,8 +61,8 @@ std::vector<Side> SetJudge::own_sides() const {
   return {Side::left};
 }
 
-Answer<WheelJudged> SetJudge::judged(const CornerBefore& before, CornerFitted corner,
-                                     bool coarse) const {
+Answer<WheelJudged, NotPossible> SetJudge::judged(const CornerBefore& before, CornerFitted corner,
+                                                  bool coarse) const {
   const auto curve = coarse ? coarse_curve_over(before, corner, wanted_.window_mm)
                             : curve_over(before, corner, wanted_.window_mm);
   if (!curve.value) return {{}, curve.why};
@@ -79,7 +72,7 @@ Answer<WheelJudged> SetJudge::judged(const CornerBefore& before, CornerFitted co
           {}};
 }
 
-Answer<AxleFigures> SetJudge::before() const {
+Answer<AxleFigures, NotPossible> SetJudge::before() const {
   BySide<WheelJudged> wheels;
   for (const Side side : own_sides()) {
     auto c = corners_[side];
@@ -92,8 +85,8 @@ Answer<AxleFigures> SetJudge::before() const {
   return {figures_of(wheels), {}};
 }
 
-Answer<WheelJudged> SetJudge::wheel(const Shelf& shelf, const Fit& fit, Side side,
-                                    bool coarse) const {
+Answer<WheelJudged, NotPossible> SetJudge::wheel(const Shelf& shelf, const Fit& fit, Side side,
+                                                 bool coarse) const {
   auto f = fitted(corners_[side], moves_of(shelf, fit, side));
   if (!f.value) return {{}, f.why};
   return judged(corners_[side], std::move(*f.value), coarse);
@@ -110,7 +103,8 @@ Candidate SetJudge::judge(const Shelf& shelf, const Fit& fit) const {
     } else {
       auto w = wheel(shelf, fit, side, false);
       if (!w.value) {
-        c.why = one ? w.why : fmt::format("{} side: {}", word(side), w.why);
+        c.why = w.why;
+        if (!one) c.why.side = side;
         return c;
       }
       wheels[side] = std::move(*w.value);
@@ -121,17 +115,19 @@ Candidate SetJudge::judge(const Shelf& shelf, const Fit& fit) const {
   c.figures = figures_of(wheels);
   at_range_ends(shelf, c);
   against_targets(c);
-  const auto targets_missed = c.misses.size();
   for (const Side side : each_side) {
     if (one && side == Side::right) break;
     double within = 0.0;
-    std::vector<std::string> misses;
+    std::vector<Miss> misses;
     const double passed = limits(side, wheels[side].corner, &misses, &within);
     c.share = std::max({c.share, passed, within});
-    for (auto& miss : misses)
-      c.misses.push_back(one ? std::move(miss) : fmt::format("{}: {}", word(side), miss));
+    for (auto& miss : misses) {
+      if (!one) miss.side = side;
+      c.misses.push_back(std::move(miss));
+    }
   }
-  c.at_a_limit = c.misses.size() > targets_missed;
+  c.at_a_limit = std::any_of(c.misses.begin(), c.misses.end(),
+                             [](const Miss& miss) { return miss.is_limit(); });
   c.stop = stop_sign(shelf, fit, *c.figures);
   c.height = height_lost(wheels);
   return c;
@@ -172,7 +168,6 @@ double SetJudge::merit(const Shelf& shelf, const Fit& fit) const {
 
 // A made-to-measure joint that ends up at the end of its range wants more of it.
 void SetJudge::at_range_ends(const Shelf& shelf, Candidate& c) const {
-  constexpr std::array<const char*, 3> names{"x", "y", "z"};
   for (std::size_t i = 0; i < shelf.choices.size(); ++i)
     for (const int axis : shelf.choices[i].axes) {
       const auto& r = shelf.choices[i].range_mm[static_cast<std::size_t>(axis)];
@@ -180,9 +175,7 @@ void SetJudge::at_range_ends(const Shelf& shelf, Candidate& c) const {
         const double at = c.fit.part[i][side].by_mm[axis];
         return r[1] - r[0] > range_end_mm && (at - r[0] < range_end_mm || r[1] - at < range_end_mm);
       };
-      if (ends(Side::left) || ends(Side::right))
-        c.range_ends.push_back(fmt::format("{} in {}", shelf.choices[i].option.name,
-                                           names[static_cast<std::size_t>(axis)]));
+      if (ends(Side::left) || ends(Side::right)) c.range_ends.push_back({i, axis});
     }
 }
 
@@ -192,40 +185,39 @@ void SetJudge::against_targets(Candidate& c) const {
   c.share = std::max(c.share, of.largest());
   const bool alike = f.wheel.left.toe_change_max_rad == f.wheel.right.toe_change_max_rad &&
                      f.wheel.left.camber_rad == f.wheel.right.camber_rad;
-  const auto each = [&](const BySide<double>& share, const auto& words) {
+  const auto each = [&](const BySide<double>& share, const auto& miss) {
     for (const Side side : each_side) {
       if (alike && side == Side::right) break;
-      if (is_missed(share[side]))
-        c.misses.push_back((alike ? std::string() : fmt::format("{}: ", word(side))) +
-                           words(f.wheel[side]));
+      if (!is_missed(share[side])) continue;
+      c.misses.push_back(miss(f.wheel[side]));
+      if (!alike) c.misses.back().side = side;
     }
   };
   each(of.toe_change, [&](const WheelFigures& w) {
-    return fmt::format("toe changes by {}°, wanted {}° at most", deg(w.toe_change_max_rad),
-                       deg(wanted_.toe_change_rad));
+    return Miss{Miss::Of::toe_change, {}, w.toe_change_max_rad, 0.0, wanted_.toe_change_rad};
   });
-  if (is_missed(of.roll_centre))
-    c.misses.push_back(fmt::format("roll centre at {} mm, wanted {} to {} mm",
-                                   mm(f.roll_centre_height_mm), mm((*wanted_.roll_centre_mm)[0]),
-                                   mm((*wanted_.roll_centre_mm)[1])));
+  if (is_missed(of.roll_centre)) {
+    const auto& [least, most] = *wanted_.roll_centre_mm;
+    c.misses.push_back({Miss::Of::roll_centre, {}, f.roll_centre_height_mm, least, most});
+  }
   each(of.camber, [&](const WheelFigures& w) {
-    return fmt::format("camber {}°, wanted {} to {}°", deg(w.camber_rad),
-                       deg((*wanted_.camber_rad)[0]), deg((*wanted_.camber_rad)[1]));
+    const auto& [least, most] = *wanted_.camber_rad;
+    return Miss{Miss::Of::camber, {}, w.camber_rad, least, most};
   });
 }
 
 // Joint angles over all travel and lock, and room to the rim, where the file gives the limits: the
 // largest share above 1; `within`: the largest up to 1.
-double SetJudge::limits(Side side, const CornerFitted& f, std::vector<std::string>* misses,
+double SetJudge::limits(Side side, const CornerFitted& f, std::vector<Miss>* misses,
                         double* within) const {
   const auto& layout = axle_.layout;
   const auto& ground = corners_[side].ground;
   double passed = 0.0;
-  const auto take = [&](double share, const auto& words) {
+  const auto take = [&](double share, const auto& miss) {
     if (within) *within = std::max(*within, std::min(1.0, share));
     if (!(share > 1.0)) return;
     passed = std::max(passed, share);
-    if (misses) misses->push_back(words());
+    if (misses) misses->push_back(miss());
   };
   if (!axle_.joint_limits.empty()) {
     const std::array<double, 2> travel{
@@ -246,17 +238,16 @@ double SetJudge::limits(Side side, const CornerFitted& f, std::vector<std::strin
           w = std::max(w, std::fabs(joint.angle_rad));
         }
       }
-    if (locked)
-      take(locked_share,
-           [] { return std::string("the mechanism locks within full travel and lock"); });
+    if (locked) take(locked_share, [] { return Miss{Miss::Of::locks}; });
     for (const auto& limit : axle_.joint_limits) {
       const double reached = worst[static_cast<std::size_t>(limit.point)];
       take(reached / std::max(limit.limit_rad - joint_in_hand_rad, 1e-3), [&] {
-        return fmt::format(
-            "joint {} reaches {}° over full travel and lock; its limit of {}° should "
-            "keep 3° in hand",
-            layout.points[static_cast<std::size_t>(limit.point)], deg(reached),
-            deg(limit.limit_rad));
+        return Miss{Miss::Of::joint_angle,
+                    {},
+                    reached,
+                    0.0,
+                    limit.limit_rad,
+                    layout.points[static_cast<std::size_t>(limit.point)]};
       });
     }
   }
@@ -272,11 +263,13 @@ double SetJudge::limits(Side side, const CornerFitted& f, std::vector<std::strin
           (from_axle + housing.radius_mm + clearance_mm) / *axle_.rim.barrel_radius_mm;
       if (!(share > 1.0)) continue;  // room to spare is no share of a tolerance
       take(share, [&] {
-        return fmt::format(
-            "joint {} reaches {} mm from the axle and should keep {} mm to the rim, whose barrel "
-            "is {} mm inside",
-            layout.points[static_cast<std::size_t>(housing.point)],
-            mm(from_axle + housing.radius_mm), mm(clearance_mm), mm(*axle_.rim.barrel_radius_mm));
+        return Miss{Miss::Of::rim_room,
+                    {},
+                    from_axle + housing.radius_mm,
+                    0.0,
+                    *axle_.rim.barrel_radius_mm,
+                    layout.points[static_cast<std::size_t>(housing.point)],
+                    clearance_mm};
       });
     }
   }
@@ -292,8 +285,8 @@ std::optional<Vec3<double>> SetJudge::joint_now(const CornerFitted& f, int point
 }
 
 // A ball joint corrected and the rod left alone is worse than lowering was.
-std::string SetJudge::stop_sign(const Shelf& shelf, const Fit& fit,
-                                const AxleFigures& figures) const {
+std::optional<StopSign> SetJudge::stop_sign(const Shelf& shelf, const Fit& fit,
+                                            const AxleFigures& figures) const {
   if (!axle_.toe_adjuster) return {};
   const auto& rod = axle_.layout.rods[static_cast<std::size_t>(axle_.toe_adjuster->rod)];
   for (const Side side : each_side) {
@@ -304,13 +297,8 @@ std::string SetJudge::stop_sign(const Shelf& shelf, const Fit& fit,
       else others = true;
     }
     if (!others || the_rod) continue;
-    return fmt::format(
-        "Stop: this moves a joint and leaves rod '{}' as it is{}. The wheel then steers "
-        "itself by {}° over the window. Do not drive like that, not even round the "
-        "block.",
-        rod.name, sides_alike(fit) ? "" : fmt::format(" on the {} side", word(side)),
-        deg(sides_alike(fit) ? figures.worse().toe_change_max_rad
-                             : figures.wheel[side].toe_change_max_rad));
+    if (sides_alike(fit)) return StopSign{rod.name, {}, figures.worse().toe_change_max_rad};
+    return StopSign{rod.name, side, figures.wheel[side].toe_change_max_rad};
   }
   return {};
 }

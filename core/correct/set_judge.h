@@ -22,20 +22,47 @@ struct HeightLost {
   BySide<std::optional<double>> perch_turns;
 };
 
+// A target that a set does not meet, or a limit of the car that it passes.
+struct Miss {
+  enum class Of { toe_change, roll_centre, camber, locks, joint_angle, rim_room };
+  Of of{};
+  std::optional<Side> side{};  // none: of both wheels alike, or of the axle
+  // Angles in rad. Room to the rim, in mm: how far the joint's housing reaches from the axle, and
+  // the barrel's inside.
+  double is = 0.0;
+  double least = 0.0, most = 0.0;  // that is wanted or allowed; of a toe change and a limit `most`
+  std::string joint{};             // of a limit
+  double clearance_mm = 0.0;       // of the room to the rim: what is to be kept free
+  bool is_limit() const { return of >= Of::locks; }
+};
+
+// A made-to-measure axis that ended at the end of its range.
+struct RangeEnd {
+  std::size_t choice = 0;  // of the shelf
+  int axis = 0;
+};
+
+// A ball joint is corrected and the rod that sets toe left alone.
+struct StopSign {
+  std::string rod;
+  std::optional<Side> side{};   // of that wheel alone
+  double toe_change_rad = 0.0;  // over the window
+};
+
 struct Candidate {
   Fit fit;
   std::optional<AxleFigures> figures;  // none: not possible, `why` says so
-  std::string why;
-  BySide<double> toe_rod_mm{};          // how much longer the toe rod
-  BySide<double> camber_by_mm{};        // how far the camber adjuster
-  std::vector<std::string> misses;      // the targets and limits not met, in words
-  double share = 0.0;                   // largest share of a tolerance used; up to 1 meets all
-  bool at_a_limit = false;              // a joint's limit, the rim or a lock is among the misses
-  std::optional<double> chance;         // to meet every target; none where nothing is uncertain
-  int chance_samples = 0;               // it was counted over
-  bool equal_to_best = false;           // its chance cannot be told from the best one's
-  std::vector<std::string> range_ends;  // made-to-measure axes that ended at the end of their range
-  std::string stop;                     // the stop sign, where one belongs
+  NotPossible why;
+  BySide<double> toe_rod_mm{};    // how much longer the toe rod
+  BySide<double> camber_by_mm{};  // how far the camber adjuster
+  std::vector<Miss> misses;
+  double share = 0.0;            // largest share of a tolerance used; up to 1 meets all
+  bool at_a_limit = false;       // a joint's limit, the rim or a lock is among the misses
+  std::optional<double> chance;  // to meet every target; none where nothing is uncertain
+  int chance_samples = 0;        // it was counted over
+  bool equal_to_best = false;    // its chance cannot be told from the best one's
+  std::vector<RangeEnd> range_ends;
+  std::optional<StopSign> stop;
   std::optional<HeightLost> height;
   bool meets() const { return figures && misses.empty(); }
 };
@@ -64,10 +91,11 @@ class SetJudge {
   std::vector<Side> own_sides() const;
 
   // As it sits: nothing fitted, nothing reset.
-  Answer<AxleFigures> before() const;
+  Answer<AxleFigures, NotPossible> before() const;
   Candidate judge(const Shelf& shelf, const Fit& fit) const;
   // `coarse`: the curve from fewer positions.
-  Answer<WheelJudged> wheel(const Shelf& shelf, const Fit& fit, Side side, bool coarse) const;
+  Answer<WheelJudged, NotPossible> wheel(const Shelf& shelf, const Fit& fit, Side side,
+                                         bool coarse) const;
   Shares shares(const BySide<WheelFigures>& wheels, double roll_centre_height_mm) const;
 
   // What a made-to-measure place is sought by, smaller is better: the largest share of any
@@ -85,13 +113,14 @@ class SetJudge {
   std::optional<Used> used(const Shelf& shelf, const Fit& fit) const;
 
  private:
-  Answer<WheelJudged> judged(const CornerBefore& before, CornerFitted corner, bool coarse) const;
+  Answer<WheelJudged, NotPossible> judged(const CornerBefore& before, CornerFitted corner,
+                                          bool coarse) const;
   void at_range_ends(const Shelf& shelf, Candidate& c) const;
   void against_targets(Candidate& c) const;
-  double limits(Side side, const CornerFitted& f, std::vector<std::string>* misses,
-                double* within) const;
+  double limits(Side side, const CornerFitted& f, std::vector<Miss>* misses, double* within) const;
   std::optional<Vec3<double>> joint_now(const CornerFitted& f, int point) const;
-  std::string stop_sign(const Shelf& shelf, const Fit& fit, const AxleFigures& figures) const;
+  std::optional<StopSign> stop_sign(const Shelf& shelf, const Fit& fit,
+                                    const AxleFigures& figures) const;
   std::optional<HeightLost> height_lost(const BySide<WheelJudged>& wheels) const;
 
   const Axle& axle_;

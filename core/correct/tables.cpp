@@ -170,7 +170,7 @@ Grid candidates_table(const AxleCorrection& c, Units units, bool brief) {
     g.rows.push_back(std::move(row));
   };
   const auto verdict = [](const Candidate& x) {
-    return !x.stop.empty() ? "STOP" : x.meets() ? "meets" : "misses";
+    return x.stop ? "STOP" : x.meets() ? "meets" : "misses";
   };
   if (c.chosen && c.chosen->figures) add(*c.chosen, fmt::format("chosen: {}", verdict(*c.chosen)));
   for (std::size_t i = 0; i < std::min(most, possible); ++i)

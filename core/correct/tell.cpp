@@ -7,6 +7,7 @@
 #include "base/in_units.h"
 #include "base/words.h"
 #include "correct/correct.h"
+#include "correct/reasons.h"
 #include "correct/tables.h"
 #include "told/cautions.h"
 #include "told/section_table.h"
@@ -42,11 +43,13 @@ std::string answer_for(const AxleCorrection& c, const InUnits& t) {
   }
   if (!best)
     return fmt::format("{}: none of the {} combinations is possible: {}.", axle,
-                       r.candidates.size(), r.candidates.empty() ? "" : r.candidates.front().why);
+                       r.candidates.size(),
+                       r.candidates.empty() ? "" : words(r.candidates.front().why, t.units()));
   if (best->meets() || best->chance.value_or(0.0) > 0.0)
     return fmt::format("{}: fit {}{}", axle, set_words(r, *best, t.units()), mirror_words(c));
   return fmt::format("{}: nothing on the shelf meets every target; the nearest is {}, where {}.",
-                     axle, fit_words(r.shelf, best->fit, t.units()), listed(best->misses));
+                     axle, fit_words(r.shelf, best->fit, t.units()),
+                     listed(words(best->misses, t.units())));
 }
 
 std::string before_after(const Ride& ride, const AxleCorrection& c, const InUnits& t) {
@@ -345,14 +348,14 @@ std::string turns_words(double longer_mm, double pitch_mm, int ends, Units units
 
 std::string set_words(const Ranking& ranking, const Candidate& set, Units units) {
   const auto fits = fit_words(ranking.shelf, set.fit, units);
-  if (!set.figures) return fmt::format("{}: not possible, {}.", fits, set.why);
+  if (!set.figures) return fmt::format("{}: not possible, {}.", fits, words(set.why, units));
   if (set.chance && *set.chance > 0.0)
     return fmt::format("{}: {} to meet every target{}.", fits, chance_words(*set.chance),
                        *set.chance < good_chance ? ", as well as the joints are known today" : "");
   if (ranking.guessed) return fmt::format("{}: no chance is named while joints are guesses.", fits);
   if (set.meets() && !set.chance) return fmt::format("{}. That meets every target.", fits);
   if (set.meets()) return fmt::format("{}: {} to meet every target.", fits, chance_words(0.0));
-  return fmt::format("{}: {}.", fits, listed(set.misses));
+  return fmt::format("{}: {}.", fits, listed(words(set.misses, units)));
 }
 
 Section tell(const Ride& ride, const Correction& correction, Units units) {
@@ -362,9 +365,9 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
     const auto& c = correction.at(name);
     const auto& why = correction.why[static_cast<std::size_t>(name)];
     if (c) s.answer += (s.answer.empty() ? "" : " ") + answer_for(*c, t);
-    else if (!why.empty())
-      s.answer +=
-          (s.answer.empty() ? "" : " ") + capital(std::string(word(name))) + ": " + why + ".";
+    else if (why)
+      s.answer += fmt::format("{}{}: {}.", s.answer.empty() ? "" : " ", capital(word(name)),
+                              words(*why, units));
   }
   for (const AxleName name : {AxleName::front, AxleName::rear}) {
     const auto& c = correction.at(name);
@@ -380,20 +383,22 @@ Section tell(const Ride& ride, const Correction& correction, Units units) {
         s.working.emplace_back(sureness_table(*c, units));
         s.working.emplace_back(Paragraph{sure_words(*c, t)});
       }
-      if (!set->stop.empty()) s.blocks.emplace_back(Caution{set->stop});
-      if (!set->range_ends.empty())
+      if (set->stop) s.blocks.emplace_back(Caution{words(*set->stop)});
+      std::vector<std::string> ended;
+      for (const auto& end : set->range_ends) ended.push_back(words(end, c->ranking.shelf));
+      if (!ended.empty())
         s.blocks.emplace_back(Paragraph{fmt::format(
             "{} ended at the end of its range: with more range the curve could be flatter.",
-            capital(listed(set->range_ends)))});
+            capital(listed(ended)))});
       if (c->rule) s.working.emplace_back(Paragraph{rule_words(*c, units)});
       for (const auto& map : c->maps) s.working.emplace_back(Paragraph{map_words(*c, map, t)});
       if (set->height) s.working.emplace_back(Paragraph{height_words(*set, t)});
     }
     for (const auto& refused : c->ranking.shelf.refused)
       s.blocks.emplace_back(Paragraph{
-          fmt::format("'{}' is refused as a correction: {}.", refused.option, refused.why)});
+          fmt::format("'{}' is refused as a correction: {}.", refused.option, words(refused))});
     for (const auto& left : c->ranking.shelf.left_out)
-      s.blocks.emplace_back(Paragraph{"Left out: " + left + "."});
+      s.blocks.emplace_back(Paragraph{"Left out: " + words(left, units) + "."});
   }
   if (const auto alone = rod_alone_words(correction, t); !alone.empty())
     s.blocks.emplace_back(Caution{alone});

@@ -78,7 +78,7 @@ Section tell(const std::vector<Advices>& axles, NarrowWhat what, Units units) {
   }
   if (!s.working.empty()) {
     const std::string springs_out = "A gauge run is made with the springs out. ";
-    s.blocks.emplace_back(Caution{springs_out + caution({Care::spring_out, Care::under_car})});
+    s.blocks.emplace_back(Caution{springs_out + caution(Care::spring_out)});
     s.working.emplace_back(Caution{springs_out + gauge_run_cautions()});
   }
   if (s.answer.empty())

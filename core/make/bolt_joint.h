@@ -79,7 +79,6 @@ struct JointTest {
   bool passes = false;
   bool advice = false;                  // a rule of thumb: failing it is told, and stops nothing
   double has_mm = 0.0, needs_mm = 0.0;  // passes where it has at least what it needs
-  std::string words;                    // a whole sentence without its full stop
 };
 
 struct Judged {
@@ -96,8 +95,8 @@ struct Judged {
 // The tests of one bolt in this joint. `length_mm` need not be standard; its form is that of the
 // standard bolt of this length, part thread where both exist. No value, and why, where the joint or
 // the length makes no sense.
-Answer<Judged> judge(const BoltJoint& joint, double length_mm);
-Answer<Judged> judge(const BoltJoint& joint, const Bolt& bolt);
+Answer<Judged, NoSense> judge(const BoltJoint& joint, double length_mm);
+Answer<Judged, NoSense> judge(const BoltJoint& joint, const Bolt& bolt);
 
 enum class WayOutKind {
   other_side,           // head where the nut is
@@ -105,13 +104,14 @@ enum class WayOutKind {
   thicker_nut_washer,   // amount: by how much
   thicker_head_washer,  // amount: by how much
   deeper_thread,        // amount: depth of usable thread
-  made_to_measure,      // amount: length of plain shank of a bolt turned for it, or a stud
+  made_to_measure,      // amount: length of plain shank of a bolt turned for it
+  stud,                 // the same of a stud
 };
 struct WayOut {
   WayOutKind kind{};
   Bolt bolt;
   double amount_mm = 0.0;
-  std::string words;
+  double most_mm = 0.0;  // of a shank turned for it: no more than that
 };
 
 struct NextLength {
@@ -123,22 +123,36 @@ struct NextLength {
   bool passes = false;  // `take` passes every test that is no advice
   // Not judged yet: `take` serves where so much of it measures plain.
   std::optional<double> measure_plain_mm;
-  std::string why;               // set where it does not, or where there is nothing to take
-  std::vector<WayOut> ways_out;  // where it does not: the nearest things that work
-  std::string words;             // all of it in a sentence or two
+  enum class Why {
+    passes,
+    to_be_measured,  // see measure_plain_mm
+    all_thread,      // no bolt with a plain shank is so short: `take` has thread in the shear plane
+    too_short,       // every standard length
+    shallow_hole,    // a bolt of any length would strip the thread that the hole has
+    none_serves,     // not `first` either, the shortest that reaches
+  };
+  Why why = Why::passes;
+  std::optional<Bolt> first{};
+  std::vector<WayOut> ways_out;  // where it does not pass: the nearest things that work
 };
-Answer<NextLength> next_length(const BoltJoint& joint);
+Answer<NextLength, NoSense> next_length(const BoltJoint& joint);
+
+// The first test that a bolt which does not pass fails, advice aside.
+const JointTest& first_failing(const Judged& judged);
 
 // Friction of the clamped faces against a side force on `bolts` such bolts together.
 struct SlipCheck {
+  Thread thread;
+  BoltClass bolt_class{};
+  int bolts = 1;
+  double force_n = 0.0, friction = 0.0;
   double holds_n = 0.0, holds_at_least_n = 0.0;  // with the preload expected, and 30 % below it
   double factor = 0.0, least_factor = 0.0;       // of the force
   bool holds = false;                            // with the low preload too
-  std::string words;
 };
 // 0.15: clean steel faces as they come from the lathe (common practice). No value, and why, unless
 // bolts, force and friction are above zero.
-Answer<SlipCheck> slip_check(const Thread& thread, BoltClass bolt_class, int bolts,
-                             double shear_force_n, double friction = 0.15);
+Answer<SlipCheck, NoSense> slip_check(const Thread& thread, BoltClass bolt_class, int bolts,
+                                      double shear_force_n, double friction = 0.15);
 
 }  // namespace trammel

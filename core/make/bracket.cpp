@@ -1,7 +1,5 @@
 #include "make/bracket.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -60,9 +58,9 @@ class Judge {
 
   // The worst of the loads by `value`; against `limit` with so much in hand.
   template <class Value>
-  void worst(const char* what, const char* unit, double limit, double in_hand, std::string change,
-             bool with_shock, Value value) {
-    Check c{what, unit, 0.0, limit / in_hand, 0.0, "", std::move(change)};
+  void worst(Check::Of of, Check::In in, double limit, double in_hand, bool with_shock,
+             Value value) {
+    Check c{of, in, 0.0, limit / in_hand};
     for (const auto& l : loads_) {
       if (!with_shock && !l.often) continue;
       const double by = with_shock ? l.shock : 1.0;
@@ -143,20 +141,13 @@ class Judge {
   }
 
   void plate() {
-    worst("plate bent and twisted", "MPa", of_.yield_mpa, yield_in_hand,
-          "thicker or wider plate; a shorter offset; two tabs instead of one", true,
+    worst(Check::Of::plate_bent, Check::In::mpa, of_.yield_mpa, yield_in_hand, true,
           [&](const Vec3<double>& f) { return stress(f).all(); });
     // From each load that comes again to each other one, and to none.
     std::vector<std::pair<std::string, Stress>> states{{"", {}}};
     for (const auto& l : loads_)
       if (l.often) states.emplace_back(l.name, stress(l.force_n));
-    Check c{"plate, fatigue",
-            "MPa",
-            0.0,
-            range_allowed_mpa(of_.group),
-            0.0,
-            "",
-            "thicker or wider plate; a shorter offset; two tabs instead of one"};
+    Check c{Check::Of::plate_tired, Check::In::mpa, 0.0, range_allowed_mpa(of_.group)};
     for (std::size_t i = 0; i < states.size(); ++i)
       for (std::size_t j = 0; j < i; ++j)
         if (const double range = states[i].second.minus(states[j].second).all(); range > c.value) {
@@ -169,11 +160,11 @@ class Judge {
 
   void hole() {
     const auto in_plane = [&](const Vec3<double>& f) { return std::hypot(f.x, f.y) / plates(); };
-    worst("hole, bearing", "N", bearing_of_yield * of_.yield_mpa * d_ * t_, yield_in_hand,
-          "thicker plate", true, in_plane);
-    worst("hole, tearing out", "N",
+    worst(Check::Of::hole_bearing, Check::In::n, bearing_of_yield * of_.yield_mpa * d_ * t_,
+          yield_in_hand, true, in_plane);
+    worst(Check::Of::hole_tearing, Check::In::n,
           2.0 * t_ * std::max(0.0, edge_ - 0.5 * d_) * shear_of_tensile * of_.tensile_mpa,
-          break_in_hand, "more edge round the hole", true, in_plane);
+          break_in_hand, true, in_plane);
   }
 
   // What of the weld carries: its ends, a throat each, are left out (EN 1993-1-8, from memory).
@@ -205,11 +196,10 @@ class Judge {
   }
 
   void weld() {
-    const std::size_t first = out_.checks.size();
     const double weaker =
         m_.boss ? std::min(of_.tensile_mpa, m_.boss->tensile_mpa) : of_.tensile_mpa;
-    worst("weld", "MPa", weaker / std::sqrt(3.0), break_in_hand, "a longer weld, or a thicker one",
-          true, [&](const Vec3<double>& f) { return weld_stress(f); });
+    worst(Check::Of::weld, Check::In::mpa, weaker / std::sqrt(3.0), break_in_hand, true,
+          [&](const Vec3<double>& f) { return weld_stress(f); });
     // To and fro: those that push with the hardest of them, and those against it.
     const PlateLoad* hardest = nullptr;
     for (const auto& l : loads_)
@@ -223,25 +213,22 @@ class Judge {
       }
     if (hardest) {
       const double range = by_sign[0] + by_sign[1];
-      out_.checks.push_back({"weld, fatigue", "MPa", range, range_weld_mpa, range / range_weld_mpa,
-                             hardest->name, "a longer weld; a gusset; bolts instead"});
+      out_.checks.push_back({Check::Of::weld_tired, Check::In::mpa, range, range_weld_mpa,
+                             range / range_weld_mpa, hardest->name});
     }
     const double throat = throat_of_plate * t_;
-    out_.checks.push_back({"weld's throat for the plate", "mm", m_.weld->throat_mm, throat,
-                           m_.weld->throat_mm / throat, "", "thicker plate, or a smaller weld"});
+    out_.checks.push_back({Check::Of::weld_throat, Check::In::mm, m_.weld->throat_mm, throat,
+                           m_.weld->throat_mm / throat});
     const double least = std::max(least_weld_mm, least_weld_throats * m_.weld->throat_mm);
-    out_.checks.push_back({"weld's length less its ends", "mm", weld_mm(), least,
-                           weld_mm() > 0.0 ? least / weld_mm() : no_way, "", "a longer weld",
-                           true});
-    if (!m_.boss)
-      out_.weld_unjudged.push_back({"base metal unknown: do not weld", "'boss' in its [[make]]"});
-    else if (!m_.boss->weldable)
-      out_.checks.push_back({fmt::format("welding to {}", m_.boss->name), "", 0.0, 0.0, no_way, "",
-                             "never weld it: a plate bolted on, or a new part"});
-    if (!of_.weldable)
+    out_.checks.push_back({Check::Of::weld_length, Check::In::mm, weld_mm(), least,
+                           weld_mm() > 0.0 ? least / weld_mm() : no_way, "", true});
+    const auto never = [&](Check::Of of, const Material& material) {
       out_.checks.push_back(
-          {fmt::format("welding {}", of_.name), "", 0.0, 0.0, no_way, "", "S275 or S355 plate"});
-    for (std::size_t i = first; i < out_.checks.size(); ++i) out_.checks[i].of_weld = true;
+          {of, Check::In::nothing, 0.0, 0.0, no_way, "", false, std::string(material.name)});
+    };
+    if (!m_.boss) out_.weld_unjudged.push_back({NotJudged::Of::base_metal});
+    else if (!m_.boss->weldable) never(Check::Of::welded_to, *m_.boss);
+    if (!of_.weldable) never(Check::Of::welded_from, of_);
   }
 
   void fixings() {
@@ -253,14 +240,13 @@ class Judge {
         most = std::max(most, size(one));
       return most;
     };
-    worst("fixing bolt, shear", "N",
+    worst(Check::Of::fixing_sheared, Check::In::n,
           shear_of_tensile * strength(b.thread, b.bolt_class).tensile_mpa * area, break_in_hand,
-          "fixings further apart, or a larger bolt", true, hardest);
+          true, hardest);
     // With what a torque is sure to give.
     const double low = torque_estimate(b.thread, b.bolt_class, Lubrication::dry_zinc).preload.low_n;
-    worst("fixing bolt, slipping", "N", friction * low, slip_in_hand,
-          "fixings further apart, a third one, or a dowel", false, hardest);
-    worst("fixing bolt, pulled", "N", low, 1.5, "fixings further apart, or a shorter offset", true,
+    worst(Check::Of::fixing_slipping, Check::In::n, friction * low, slip_in_hand, false, hardest);
+    worst(Check::Of::fixing_pulled, Check::In::n, low, 1.5, true,
           [&](const Vec3<double>& f) { return pulled(f); });
   }
 
@@ -300,54 +286,45 @@ class Judge {
 
   // One ball beside one plate: half of each between their middles.
   void room() {
-    if (!m_.offset_mm)
-      out_.unjudged.push_back(
-          {"how far the ball stands beside the plate", "'offset' in its [[make]]"});
-    if (!m_.ball_width_mm)
-      out_.unjudged.push_back(
-          {"room for the ball", "'ball_width' in its [[make]] or in the joint's [[rod_end]]"});
+    if (!m_.offset_mm) out_.unjudged.push_back({NotJudged::Of::offset_of_plate});
+    if (!m_.ball_width_mm) out_.unjudged.push_back({NotJudged::Of::ball_beside_plate});
     if (!m_.offset_mm || !m_.ball_width_mm) return;
     const double has = std::fabs(aside_), needs = 0.5 * (t_ + *m_.ball_width_mm);
-    out_.checks.push_back({"ball beside the plate: half of each apart", "mm", has, needs,
-                           has > 0.0 ? needs / has : no_way, "", "a longer offset, thinner plate",
-                           true});
+    out_.checks.push_back({Check::Of::ball_beside_plate, Check::In::mm, has, needs,
+                           has > 0.0 ? needs / has : no_way, "", true});
   }
 
   void pin() {
     const auto& b = m_.bolt;
     if (!m_.ball_width_mm) {
-      out_.unjudged.push_back(
-          {"its pin", "'ball_width' in its [[make]] or in the joint's [[rod_end]]"});
+      out_.unjudged.push_back({NotJudged::Of::ball_in_clevis});
       return;
     }
-    worst("pin bent between the tabs", "MPa", strength(b.thread, b.bolt_class).yield_mpa,
-          yield_in_hand, "thinner spacers between the tabs, or a larger bolt", true,
-          [&](const Vec3<double>& f) {
+    worst(Check::Of::pin_bent, Check::In::mpa, strength(b.thread, b.bolt_class).yield_mpa,
+          yield_in_hand, true, [&](const Vec3<double>& f) {
             const auto bent =
                 double_shear(b.thread, std::hypot(f.x, f.y), t_, *m_.ball_width_mm, 0.0);
             return bent.value ? bent.value->moment_nmm / root_modulus_mm3(b.thread) : 0.0;
           });
-    worst("pin, shear", "N",
+    worst(Check::Of::pin_sheared, Check::In::n,
           2.0 * shear_of_tensile * strength(b.thread, b.bolt_class).tensile_mpa *
               stress_area_mm2(b.thread),
-          break_in_hand, "a larger bolt", true,
-          [&](const Vec3<double>& f) { return std::hypot(f.x, f.y); });
+          break_in_hand, true, [&](const Vec3<double>& f) { return std::hypot(f.x, f.y); });
   }
 
   // Rules of the trade that hang on no load.
   void rules() {
-    out_.checks.push_back({"edge round a hole", "mm", edge_, 2.0 * d_, 2.0 * d_ / edge_, "",
-                           "twice the bolt from centre to edge", true});
-    const double least = m_.kind == MadeKind::clevis ? d_ / 3.0 : 0.5 * d_;
     out_.checks.push_back(
-        {"thickness for the bolt", "mm", t_, least, least / t_, "",
-         m_.kind == MadeKind::clevis ? "a third of the bolt in each tab" : "half the bolt", true});
+        {Check::Of::edge, Check::In::mm, edge_, 2.0 * d_, 2.0 * d_ / edge_, "", true});
+    const bool tabs = m_.kind == MadeKind::clevis;
+    const double least = tabs ? d_ / 3.0 : 0.5 * d_;
+    out_.checks.push_back({tabs ? Check::Of::thickness_of_tabs : Check::Of::thickness,
+                           Check::In::mm, t_, least, least / t_, "", true});
     for (const auto& f : m_.fixings_mm) {
       const double far = size(minus(hole_, f)), least_far = 2.0 * d_;
       if (far > same_place_mm && far < least_far)
-        out_.checks.push_back(
-            {"new hole beside a fixing's", "mm", far, least_far, least_far / far, "",
-             "move the fixing, weld a boss, or use the nearest place that clears", true});
+        out_.checks.push_back({Check::Of::hole_beside_fixing, Check::In::mm, far, least_far,
+                               least_far / far, "", true});
     }
   }
 
@@ -403,12 +380,6 @@ double range_allowed_mpa(MaterialGroup group) {
                                        : range_plate_mpa * plain_aluminium / plain_steel;
 }
 
-std::string words(const Check& c) {
-  if (c.unit.empty()) return c.what;
-  return c.at_least ? fmt::format("{}, {:.0f} % of what is needed", c.what, 100.0 / c.used)
-                    : fmt::format("{}, {:.0f} % of what is allowed", c.what, 100.0 * c.used);
-}
-
 std::vector<double> tilted_bolts(const std::vector<double>& from_edge, double pull, double moment) {
   check(!from_edge.empty(), "a bracket is held by bolts", {});
   double squares = 0.0;
@@ -428,19 +399,13 @@ PlateChoice chosen_plate(const Made& made, const std::array<double, 2>& hole, do
   std::optional<double> thin;
   for (const double t : made.stock_mm)
     if (!thin && all_known && holds(t)) thin = t;
-  if (!made.thickness_mm && !all_known)
-    return {{}, "no thickness is chosen for it: what it has to bear is not known"};
+  using Why = PlateChoice::Why;
+  if (!made.thickness_mm && !all_known) return {{}, Why::not_known};
   if (made.thickness_mm || thin) {
-    PlateChoice c{judged(made, hole, aside, made.thickness_mm.value_or(thin.value_or(0.0)), loads),
-                  ""};
+    PlateChoice c{judged(made, hole, aside, made.thickness_mm.value_or(thin.value_or(0.0)), loads)};
     if (!c.plate->fails()) return c;
-    const auto& first = c.plate->checks.front();
-    c.why = fmt::format(
-        "{:g} mm does not serve: {}. {}", c.plate->thickness_mm, words(first),
-        thin ? fmt::format("{:g} mm of the stock serves.", *thin)
-        : !all_known
-            ? fmt::format("What helps: {}.", first.change)
-            : fmt::format("No thickness of the stock serves; what helps: {}.", first.change));
+    c.serves_mm = thin;
+    c.why = thin || all_known ? Why::too_thin : Why::too_thin_yet;
     return c;
   }
   // The one in which least fails, and that by least; of like ones the thickest.
@@ -453,9 +418,7 @@ PlateChoice chosen_plate(const Made& made, const std::array<double, 2>& hole, do
   for (const double t : made.stock_mm)
     if (auto p = judged(made, hole, aside, t, loads); !c.plate || how_bad(p) <= how_bad(*c.plate))
       c.plate = std::move(p);
-  const auto& first = c.plate->checks.front();
-  c.why = fmt::format("no thickness of the stock serves: in {:g} mm {}. What helps: {}.",
-                      c.plate->thickness_mm, words(first), first.change);
+  c.why = Why::none_serves;
   return c;
 }
 

@@ -9,8 +9,8 @@
 #include <string>
 #include <vector>
 
-#include "base/serving.h"
 #include "file/workshop.h"
+#include "make/not_judged.h"
 
 namespace trammel {
 
@@ -26,24 +26,52 @@ struct PlateLoad {
 // One thing that may give. `limit` is what is allowed: strength with what is wanted in hand taken
 // off. `used` is the share of it: over 1 it does not serve.
 struct Check {
-  std::string what, unit;
+  enum class Of {
+    plate_bent,
+    plate_tired,
+    hole_bearing,
+    hole_tearing,
+    weld,
+    weld_tired,
+    weld_throat,
+    weld_length,
+    welded_to,    // `material`, which is not to be welded
+    welded_from,  // the same of the plate's own
+    fixing_sheared,
+    fixing_slipping,
+    fixing_pulled,
+    ball_beside_plate,
+    pin_bent,
+    pin_sheared,
+    edge,
+    thickness,
+    thickness_of_tabs,
+    hole_beside_fixing,
+    face_pressed,
+    wall_outside_hole,
+    wall_inside_hole,
+    wall_between_holes,
+    wall,
+    wall_of_spigot,
+  };
+  enum class In { mm, n, mpa, nothing };  // what value and limit are in
+  Of of{};
+  In in{};
   double value = 0.0, limit = 0.0;
   double used = 0.0;
-  std::string by;         // the load case that asks most; empty where it hangs on none
-  std::string change;     // what helps
+  std::string by{};       // the load case that asks most; empty where it hangs on none
   bool at_least = false;  // `limit` is the least that is wanted: `used` is limit over value
-  bool of_weld = false;
+  std::string material{};
+  bool of_weld() const { return of >= Of::weld && of <= Of::welded_from; }
 };
 // Of what fails whatever its size.
 inline constexpr double no_way = 10.0;
-// "plate bent and twisted, 137 % of what is allowed"
-std::string words(const Check& check);
 
 struct PlateJudged {
   double thickness_mm = 0.0, edge_mm = 0.0;
   std::array<double, 2> hole_mm{};  // the new one, in the plate, from the old
   std::vector<Check> checks;        // hardest used first
-  std::vector<Unjudged> unjudged, weld_unjudged;
+  std::vector<NotJudged> unjudged, weld_unjudged;
   bool fails() const { return !checks.empty() && checks.front().used > 1.0; }
   bool serves() const { return !fails() && unjudged.empty() && weld_unjudged.empty(); }
 };
@@ -64,11 +92,19 @@ PlateJudged judged(const Made& made, const std::array<double, 2>& hole_mm, doubl
                    double thickness_mm, const std::vector<PlateLoad>& loads);
 
 // The plate as the file has it, or in the thinnest of its stock that does not fail. Where all do,
-// the one in which least fails, and in `why` what fails first and what would serve. `all_known`: no
+// the one in which least fails, and by `why` what would serve. `all_known`: no
 // load is left out; where one is, and the file has no thickness, none is chosen.
 struct PlateChoice {
+  enum class Why {
+    none,
+    not_known,     // what it has to bear: no thickness is chosen
+    too_thin,      // the file's; `serves_mm` of the stock does, or none of it
+    too_thin_yet,  // the file's; what would serve hangs on loads that are not known
+    none_serves,   // of the stock
+  };
   std::optional<PlateJudged> plate;
-  std::string why;  // why it fails, or why no thickness is chosen
+  Why why = Why::none;
+  std::optional<double> serves_mm{};
 };
 PlateChoice chosen_plate(const Made& made, const std::array<double, 2>& hole_mm, double aside_mm,
                          const std::vector<PlateLoad>& loads, bool all_known);

@@ -1,20 +1,15 @@
 #include "make/column.h"
 
-#include <fmt/format.h>
-
 #include <cmath>
 #include <numbers>
 
-#include "base/quantity.h"
-
 namespace trammel {
 
-Answer<ColumnStrength> column_strength(const Column& c) {
+Answer<ColumnStrength, NoSense> column_strength(const Column& c) {
   for (const auto& [what, mm] : {std::pair{"the rod's outside", c.outside_mm},
                                  {"the rod's wall", c.wall_mm},
                                  {"the rod's length", c.length_mm}})
-    if (!std::isfinite(mm) || mm <= 0.0)
-      return {{}, fmt::format("{} is {} mm, expected more than zero", what, shortest(mm))};
+    if (!std::isfinite(mm) || mm <= 0.0) return {{}, {NoSense::Of::not_above_zero, what, mm}};
   const auto metal = in_section(c.material, std::min(c.wall_mm, c.outside_mm));
   const double bore = std::max(0.0, c.outside_mm - 2.0 * c.wall_mm);
   const auto square = [](double x) { return x * x; };

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "base/answer.h"
+#include "make/no_sense.h"
 #include "stock/material.h"
 
 namespace trammel {
@@ -24,7 +25,7 @@ struct ColumnStrength {
 // Euler's π² E I / l² where that stays below half the yield point, J. B. Johnson's parabola
 // A Re (1 - Re λ² / (4 π² E)) for stouter ones; they meet there. No value, and why, where a size
 // makes no sense.
-Answer<ColumnStrength> column_strength(const Column& column);
+Answer<ColumnStrength, NoSense> column_strength(const Column& column);
 
 // Against the worst push in work: three times as much or more (common practice, for a rod that is
 // straight; one that is bent bends further from the first newton on and is not judged by this).

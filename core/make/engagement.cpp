@@ -1,7 +1,5 @@
 #include "make/engagement.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -33,21 +31,15 @@ Engagement engagement(const Thread& t, BoltClass c, const Material& hole) {
   return engagement(t, limits_of_size(t), strength(t, c).tensile_mpa, hole);
 }
 
-Answer<double> strip_load_n(const Thread& t, BoltClass c, const Material& hole, double engaged_mm) {
+Answer<double, NoSense> strip_load_n(const Thread& t, BoltClass c, const Material& hole,
+                                     double engaged_mm) {
   if (!(engaged_mm > 0.0) || !std::isfinite(engaged_mm))
-    return {{}, fmt::format("no thread is engaged: {} mm", shortest(engaged_mm))};
+    return {{}, {NoSense::Of::not_above_zero, "the thread engaged", engaged_mm}};
   constexpr double strip_of_tensile = 0.5;  // FED-STD-H28/2B
   const auto area = strip_areas(t);
   const double bolt = area.bolt_mm2_per_mm * strength(t, c).tensile_mpa;
   const double nut = area.nut_mm2_per_mm * hole.tensile_mpa;
   return {strip_of_tensile * engaged_mm * std::min(bolt, nut), {}};
-}
-
-std::string words(const Engagement& e, const Material& hole) {
-  return fmt::format(
-      "{:.1f} d in {} by rule of thumb: {} mm; the thread outlasts the bolt from {:.1f} mm on",
-      engagement_rule(hole.group), hole.name, shortest(std::round(10.0 * e.rule_mm) / 10.0),
-      e.equal_strength_mm);
 }
 
 }  // namespace trammel

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "base/answer.h"
+#include "make/no_sense.h"
 #include "stock/bolt_class.h"
 #include "stock/material.h"
 #include "stock/thread.h"
@@ -31,10 +32,7 @@ Engagement engagement(const Thread& thread, const ThreadLimits& limits, double b
 
 // Pull in N at which an engagement of `engaged_mm` strips, the weaker of bolt and hole, shear
 // strength taken as half of the tensile strength. A reason where the length is not above zero.
-Answer<double> strip_load_n(const Thread& thread, BoltClass bolt_class, const Material& hole,
-                            double engaged_mm);
-
-// "1.5 d in EN-GJS-400-15 by rule of thumb: 15 mm; the thread outlasts the bolt from 14.2 mm on"
-std::string words(const Engagement& engagement, const Material& hole);
+Answer<double, NoSense> strip_load_n(const Thread& thread, BoltClass bolt_class,
+                                     const Material& hole, double engaged_mm);
 
 }  // namespace trammel

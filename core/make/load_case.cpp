@@ -1,7 +1,5 @@
 #include "make/load_case.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -54,10 +52,7 @@ class Cases {
 
   LoadCases all() {
     if (weights_) usual();
-    else
-      out_.wanting.emplace_back(
-          "corner_weights under [body], from scales or a weighbridge axle by axle: what the road "
-          "pushes up with");
+    else out_.wanting.emplace_back();
     if (axle_.layout.steered()) {
       LoadCase c;
       c.name = parking;
@@ -113,11 +108,9 @@ class Cases {
   void usual() {
     const double wheel = weights_->wheel_n;
     if (!car_.body.centre_of_gravity_height_mm)
-      out_.taken_for_granted.push_back(
-          fmt::format("a centre of gravity {:.0f} mm above the floor", usual_height_mm));
+      out_.taken_for_granted.push_back({TakenForGranted::Of::centre_of_gravity, usual_height_mm});
     if (!car_.wheelbase_mm())
-      out_.taken_for_granted.emplace_back(
-          "no weight thrown forward by the brakes, since the wheelbase is not known");
+      out_.taken_for_granted.push_back({TakenForGranted::Of::nothing_forward});
 
     {
       const double g = g_of(cornering), up = wheel + across_n(g);
@@ -129,8 +122,7 @@ class Cases {
     }
     const double front = car_.body.brake_front.value_or(usual_brake_front);
     if (!car_.body.brake_front)
-      out_.taken_for_granted.push_back(
-          fmt::format("{:.0f} % of the braking at the front", 100.0 * usual_brake_front));
+      out_.taken_for_granted.push_back({TakenForGranted::Of::braking_in_front, usual_brake_front});
     const double share = name_ == AxleName::front ? front : 1.0 - front;
     const auto braked = [&](double g, double up) {
       return std::min(0.5 * share * weights_->car_n * g, tyre_grip * up);
@@ -164,7 +156,7 @@ class Cases {
   void owners(const OwnLoad& o) {
     if (is_usual_load(o.name) || (o.axle && *o.axle != name_)) return;
     if (!o.up_n && !weights_) {
-      out_.wanting.push_back(fmt::format("'up' of the load '{}'", o.name));
+      out_.wanting.push_back({o.name});
       return;
     }
     LoadCase c;

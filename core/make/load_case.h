@@ -24,10 +24,25 @@ struct LoadCase {
   double steered_rod_n = 0.0;  // in the steered rod alone, either way; then there is no `load`
 };
 
+// What the file leaves open, and what is taken instead.
+struct TakenForGranted {
+  enum class Of {
+    centre_of_gravity,  // so many mm above the floor
+    nothing_forward,    // no weight thrown forward by the brakes: the wheelbase is not known
+    braking_in_front,   // so large a share of it
+  };
+  Of of{};
+  double value = 0.0;
+};
+// What to weigh or to write down for what is left out: 'up' of a load, or the corner weights.
+struct LoadsWanting {
+  std::string up_of{};  // a load's name; empty: the corner weights
+};
+
 struct LoadCases {
   std::vector<LoadCase> cases;
-  std::vector<std::string> taken_for_granted;  // what the file leaves open, in words
-  std::vector<std::string> wanting;            // what to weigh or measure for what is left out
+  std::vector<TakenForGranted> taken_for_granted;
+  std::vector<LoadsWanting> wanting;
 };
 
 // Of one axle. Without corner weights only the owner's own loads that say how hard the road pushes

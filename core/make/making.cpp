@@ -6,7 +6,6 @@
 #include <cmath>
 
 #include "base/check.h"
-#include "base/words.h"
 #include "make/part_drawings.h"
 
 namespace trammel {
@@ -20,7 +19,7 @@ struct LoadedCorner {
   Side side = Side::left;
   const CornerRide* ride = nullptr;
   Ground<double> ground;
-  std::vector<Answer<Forces>> by_case;  // none for a case of the steered rod alone
+  std::vector<Answer<Forces, NoForces>> by_case;  // none for a case of the steered rod alone
 
   At<double> at(const Layout& layout) const { return {layout, ride->mechanism, ride->at, ground}; }
 };
@@ -34,7 +33,7 @@ std::vector<LoadedCorner> loaded_corners(const Ride& fitted, AxleName name,
     LoadedCorner c{side, &fitted.at(name)->at(side), ground_for(side, fitted.pitch_rad, 0.0), {}};
     const auto at = c.at(axle.layout);
     for (const auto& one : cases)
-      c.by_case.push_back(one.steered_rod_n > 0.0 ? Answer<Forces>{{}, "of the steered rod alone"}
+      c.by_case.push_back(one.steered_rod_n > 0.0 ? Answer<Forces, NoForces>{}
                                                   : forces(at, one.load));
     corners.push_back(std::move(c));
   }
@@ -73,6 +72,8 @@ PartForce part(std::string name, bool signed_pull, const std::vector<LoadedCorne
   }
   return p;
 }
+
+Failing gives_way(const Check& check) { return {Failing::Of::gives_way, 0.0, check}; }
 
 void find_worst(PartForce& p) {
   for (std::size_t k = 0; k < p.by_case.size(); ++k)
@@ -190,16 +191,16 @@ class Maker {
     return joint_loads(fitted_, axle, joint, *forces);
   }
   // What is missing for the loads of an axle to be known; nothing where they are.
-  std::optional<Unjudged> forces_missing(AxleName axle) const {
+  std::optional<NotJudged> forces_missing(AxleName axle) const {
+    using Of = NotJudged::Of;
     const auto& forces = out_.axle[static_cast<std::size_t>(axle)];
     if (forces && forces->all_known()) return {};
-    if (!fitted_.car.body.corner_kg)
-      return Unjudged{"what it bears", "'corner_weights' under [body]"};
-    return Unjudged{forces && !forces->why.empty()
-                        ? fmt::format("what it bears: {}", forces->why)
-                        : fmt::format("what it bears: {} missing",
-                                      forces ? listed(forces->loads.wanting) : "the axle"),
-                    ""};
+    if (!fitted_.car.body.corner_kg) return NotJudged{Of::no_weights};
+    if (!forces) return NotJudged{Of::no_axle};
+    NotJudged missing{forces->why ? Of::no_forces : Of::loads_wanting};
+    missing.forces = forces->why;
+    missing.wanting = forces->loads.wanting;
+    return missing;
   }
   // The rod whose joint this is; below zero: none.
   int rod_of(AxleName axle, int joint) const {
@@ -227,21 +228,21 @@ class Maker {
     p.made = m;
     p.option = wishes_.options[m.option];
     p.side = side;
-    p.judged.of = fmt::format("the {}", p.name());
+    p.judged.of = {Thing::Of::part, p.name()};
     const auto& axle = *fitted_.car.at(p.option.axle);
     const int rod = rod_of(p.option.axle, p.option.joint);
     p.corrects_rod = rod >= 0 && (axle.layout.rods[static_cast<std::size_t>(rod)].steered() ||
                                   (axle.toe_adjuster && axle.toe_adjuster->rod == rod));
     if (!fitted) {
-      p.nothing = "the set that is fitted leaves it out";
+      p.nothing = PartToMake::Nothing::left_out;
     } else if (turned(m.kind)) {
       p.thickness_mm = std::fabs(fitted->on[side.value_or(Side::left)].size_mm);
       if (p.thickness_mm == 0.0) {
-        p.nothing = "the set that is fitted has none of it";
+        p.nothing = PartToMake::Nothing::none_of_it;
       } else {
         p.turned = judged_turned(m);
         for (const auto& c : p.turned->checks)
-          if (c.used > 1.0) p.judged.fails.push_back(words(c));
+          if (c.used > 1.0) p.judged.fails.push_back(gives_way(c));
         p.judged.unjudged = p.turned->unjudged;
         if (auto missing = forces_missing(p.option.axle))
           p.judged.unjudged.push_back(std::move(*missing));
@@ -249,12 +250,12 @@ class Maker {
     } else {
       plate(m, *fitted, p);
     }
-    if (p.nothing.empty()) {
+    if (!p.nothing) {
       stands_on(m, fitted->on[side.value_or(Side::left)].by_mm, p);
       // What cannot be drawn cannot be made.
       if (const auto drawing = part_drawing(p, false);
           !drawing.value && (!p.plate || p.plate->plate))
-        p.judged.fails.push_back(drawing.why);
+        p.judged.fails.push_back({Failing::Of::cannot_be_drawn, 0.0, {}, {}, {}, drawing.why});
     }
     out_.parts.push_back(std::move(p));
   }
@@ -266,10 +267,11 @@ class Maker {
     const int rod = rod_of(option.axle, option.joint);
     const bool inner = rod >= 0 && layout.rods[static_cast<std::size_t>(rod)].inner == option.joint;
     StoodOn s;
-    s.on = inner                           ? "the bracket at the rod's inner end"
-           : on_body(layout, option.joint) ? "the bracket on the body"
-           : rod >= 0 && layout.rods[static_cast<std::size_t>(rod)].steered() ? "the steering arm"
-                                                                              : "the upright's ear";
+    s.on = inner                           ? StandsOn::rods_inner_bracket
+           : on_body(layout, option.joint) ? StandsOn::body_bracket
+           : rod >= 0 && layout.rods[static_cast<std::size_t>(rod)].steered()
+               ? StandsOn::steering_arm
+               : StandsOn::upright_ear;
     Vec3<double> lever = moved_mm, half{};
     if (!turned(m.kind)) lever = lever + m.offset_mm.value_or(0.0) * m.axis;
     else if (const auto* end = rod_end_at(option.axle, option.joint); end && end->ball_width_mm)
@@ -288,13 +290,12 @@ class Maker {
 
   // A sleeve whose stack opens does not serve, however well it bears its own preload.
   void stack_of(PartToMake& p) const {
-    if (!p.nothing.empty() || !p.turned) return;
+    if (p.nothing || !p.turned) return;
     for (const auto& e : out_.rod_ends)
       if (e.end.axle == p.option.axle && e.end.joint == p.option.joint && e.single &&
           !e.single->passes)
-        p.judged.fails.emplace_back(e.single->stays_closed
-                                        ? "the stack that it makes is too tall for its bolt"
-                                        : "the stack that it makes opens");
+        p.judged.fails.push_back({e.single->stays_closed ? Failing::Of::its_stack_too_tall
+                                                         : Failing::Of::its_stack_opens});
   }
 
   void plate(const Made& m, const FittedOption& fitted, PartToMake& p) {
@@ -303,7 +304,7 @@ class Maker {
     p.hole_mm = {dot(by, plane.across), dot(by, plane.up)};
     p.aside_mm = dot(by, plane.axis);
     if (std::hypot(p.hole_mm[0], p.hole_mm[1]) < 0.05) {
-      p.nothing = "the set that is fitted leaves the hole where it is";
+      p.nothing = PartToMake::Nothing::hole_stays;
       return;
     }
     std::vector<PlateLoad> loads;
@@ -315,14 +316,14 @@ class Maker {
            l.often});
     const auto missing = forces_missing(p.option.axle);
     p.plate = chosen_plate(m, p.hole_mm, p.aside_mm, loads, !missing);
-    if (m.weld) p.weld = Judgement{fmt::format("the weld of the {}", p.name()), {}, {}};
+    if (m.weld) p.weld = ThingJudged{{Thing::Of::weld, p.name()}, {}, {}};
     if (p.plate->plate) {
       for (const auto& c : p.plate->plate->checks)
-        if (c.used > 1.0) (c.of_weld ? p.weld->fails : p.judged.fails).push_back(words(c));
+        if (c.used > 1.0) (c.of_weld() ? p.weld->fails : p.judged.fails).push_back(gives_way(c));
       p.judged.unjudged = p.plate->plate->unjudged;
       if (p.weld) p.weld->unjudged = p.plate->plate->weld_unjudged;
     } else if (p.weld && !m.boss) {
-      p.weld->unjudged.push_back({"base metal unknown: do not weld", "'boss' in its [[make]]"});
+      p.weld->unjudged.push_back({NotJudged::Of::base_metal});
     }
     if (missing) {
       p.judged.unjudged.push_back(*missing);
@@ -353,12 +354,12 @@ class Maker {
     j.tail_room_mm = f.tail_room_mm;
     j.length_mm = f.length_mm;
     j.plain_mm = f.shank_mm;
-    b.judged.of = fmt::format("the {}", f.name);
+    b.judged.of = {Thing::Of::bolt, f.name};
     auto& unjudged = b.judged.unjudged;
     auto next = next_length(j);
     if (!next.value) {
       b.why = next.why;
-      b.judged.fails.push_back(b.why);
+      b.judged.fails.push_back({Failing::Of::no_sense, 0.0, {}, b.why});
       out_.bolts.push_back(std::move(b));
       return;
     }
@@ -366,21 +367,19 @@ class Maker {
     if (b.next.take) b.taken = judge(j, *b.next.take).value;
     if (f.length_mm) b.now = judge(j, *f.length_mm).value;
     if (b.next.measure_plain_mm)
-      unjudged.push_back(
-          {fmt::format("its plain shank of {:g} mm or more", *b.next.measure_plain_mm),
-           "'length' and 'shank' of the bolt in hand in its [[fastener]]"});
-    else if (!b.next.passes) b.judged.fails.push_back(b.next.why);
+      unjudged.push_back({NotJudged::Of::plain_shank, *b.next.measure_plain_mm});
+    else if (!b.next.passes)
+      b.judged.fails.push_back({Failing::Of::no_bolt, 0.0, {}, {}, Failing::NoBolt{j, b.next}});
     double worst = 0.0;
     for (const auto& l : loads_of(f.axle, f.joint))
       worst = std::max(worst, l.shock * length(l.force_n));
     if (worst > 0.0) b.slip = slip_check(j.thread, j.bolt_class, f.number, worst).value;
     if (b.slip && !b.slip->holds)
-      b.judged.fails.push_back(fmt::format("its faces slip: friction holds {:.1f} times the force",
-                                           b.slip->least_factor));
-    if (f.joint < 0) unjudged.push_back({"whether its faces slip", "'joint' in its [[fastener]]"});
+      b.judged.fails.push_back({Failing::Of::faces_slip, b.slip->least_factor});
+    if (f.joint < 0) unjudged.push_back({NotJudged::Of::slipping});
     else if (auto missing = forces_missing(f.axle)) unjudged.push_back(std::move(*missing));
     if (!f.tail_room_mm && (!f.tapped || f.tapped->through))
-      unjudged.push_back({"what its tail comes near", "'tail_room' in its [[fastener]]"});
+      unjudged.push_back({NotJudged::Of::tail});
     b.torque = torque_estimate(j.thread, j.bolt_class, Lubrication::dry_zinc);
     out_.bolts.push_back(std::move(b));
   }
@@ -390,29 +389,29 @@ class Maker {
     s.end = e;
     s.name = fmt::format("{}.{}", word(e.axle),
                          fitted_.car.at(e.axle)->layout.points[static_cast<std::size_t>(e.joint)]);
-    s.judged.of = fmt::format("the rod end at {}", s.name);
+    s.judged.of = {Thing::Of::rod_end, s.name};
     for (const auto& l : loads_of(e.axle, e.joint))
       if (const double n = l.shock * length(l.force_n); n > s.worst_n) {
         s.worst_n = n;
         s.worst_case = l.name;
       }
-    auto& fails = s.judged.fails;
     auto& unjudged = s.judged.unjudged;
+    const auto fails = [&](Failing::Of why, double factor = 0.0) {
+      s.judged.fails.push_back({why, factor});
+    };
     if (auto missing = forces_missing(e.axle)) unjudged.push_back(std::move(*missing));
     stood_on(e, s);
     tilt(e, s);
-    if (s.limit_rad && s.asked_rad > *s.limit_rad) fails.emplace_back("it binds within its travel");
+    if (s.limit_rad && s.asked_rad > *s.limit_rad) fails(Failing::Of::binds);
     else if (s.limit_rad && s.asked_rad > *s.limit_rad - joint_in_hand_rad)
-      fails.emplace_back("less than 3° of tilt are in hand");
+      fails(Failing::Of::little_tilt);
     s.engagement = rod_end_engagement(e.thread, e.into.group).value;
-    if (!e.engaged_mm) unjudged.push_back({"its thread", "'engaged' in its [[rod_end]]"});
-    else if (!s.engagement) fails.emplace_back("no sleeve is made of cast iron");
-    else if (*e.engaged_mm + 1e-6 < s.engagement->needed_mm)
-      fails.emplace_back("too little of its thread is in");
-    if (!e.rating_n) unjudged.push_back({"its strength", "'rating' in its [[rod_end]]"});
+    if (!e.engaged_mm) unjudged.push_back({NotJudged::Of::thread});
+    else if (!s.engagement) fails(Failing::Of::cast_iron_sleeve);
+    else if (*e.engaged_mm + 1e-6 < s.engagement->needed_mm) fails(Failing::Of::little_thread);
+    if (!e.rating_n) unjudged.push_back({NotJudged::Of::rating});
     else if (s.worst_n > 0.0) s.rating = rating_check(*e.rating_n, s.worst_n).value;
-    if (s.rating && !s.rating->passes)
-      fails.push_back(fmt::format("rated {:.1f} times its force, 4 wanted", s.rating->factor));
+    if (s.rating && !s.rating->passes) fails(Failing::Of::low_rating, s.rating->factor);
     bowing(e, s);
     out_.rod_ends.push_back(std::move(s));
   }
@@ -432,21 +431,22 @@ class Maker {
       b.length_mm =
           std::max(b.length_mm, fitted_.at(e.axle)->at(side).mechanism.distance[row].length_mm);
     const auto strength = column_strength({e.bar->outside_mm, e.bar->wall_mm, b.length_mm, e.into});
-    check(strength.value.has_value(), strength.why.c_str());
+    check(strength.value.has_value(), "a rod of the file has its sizes above zero",
+          {{"outside", e.bar->outside_mm}, {"wall", e.bar->wall_mm}, {"length", b.length_mm}});
     b.strength = *strength.value;
     if (b.factor() < bowing_in_hand)
-      s.judged.fails.push_back(
-          fmt::format("its rod bows out at {:.1f} times the largest push, {:.0f} wanted",
-                      b.factor(), bowing_in_hand));
+      s.judged.fails.push_back({Failing::Of::rod_bows_out, b.factor()});
     s.rod = b;
   }
 
   // The bolt through the ball: between two tabs, or held at one end on what is fitted there.
   void stood_on(const RodEnd& e, RodEndSeen& s) const {
-    auto& fails = s.judged.fails;
+    const auto fails = [&](Failing::Of why, double factor = 0.0) {
+      s.judged.fails.push_back({why, factor});
+    };
     auto& unjudged = s.judged.unjudged;
     if (!e.ball_width_mm) {
-      unjudged.push_back({"the bolt through its ball", "'ball_width' in its [[rod_end]]"});
+      unjudged.push_back({NotJudged::Of::ball_width});
       return;
     }
     if (e.double_shear) {
@@ -454,7 +454,7 @@ class Maker {
       s.pin = double_shear(e.bolt.thread, s.worst_n, e.tab_mm, *e.ball_width_mm, 0.0).value;
       if (s.pin && yield_in_hand * s.pin->plain_shank_mpa >
                        strength(e.bolt.thread, e.bolt.bolt_class).yield_mpa)
-        fails.emplace_back("the bolt between its tabs bends");
+        fails(Failing::Of::pin_bends);
       return;
     }
     const double half_ball = 0.5 * *e.ball_width_mm;
@@ -472,7 +472,7 @@ class Maker {
         arm += size;
       }
       for (const auto& p : out_.parts) {
-        if (p.made.option != i || !p.nothing.empty()) continue;
+        if (p.made.option != i || p.nothing) continue;
         if (p.made.kind == MadeKind::sleeve) narrower(p.made, e, s);
         if (turned(p.made.kind)) continue;
         clevis = clevis || p.made.kind == MadeKind::clevis;
@@ -486,14 +486,14 @@ class Maker {
     }
     if (clevis) return;  // its pin is judged with it
     if (plate_unknown) {
-      unjudged.push_back({"the bolt through its ball", "'offset' and 'thickness' of its bracket"});
+      unjudged.push_back({NotJudged::Of::plate_of_ball});
       return;
     }
     // Nothing between: the ball's own face, cut from its sphere, stands on the part.
     if (arm <= half_ball + 0.05 && e.sphere_mm && *e.sphere_mm > *e.ball_width_mm)
       s.narrowest_mm = std::sqrt(*e.sphere_mm * *e.sphere_mm - *e.ball_width_mm * *e.ball_width_mm);
     if (s.narrowest_mm == 0.0) {
-      unjudged.push_back({"the stack that it stands on", "'spacer' in its [[rod_end]]"});
+      unjudged.push_back({NotJudged::Of::stack});
       return;
     }
     if (s.worst_n <= 0.0) return;
@@ -505,24 +505,19 @@ class Maker {
     stack.arm_mm = arm;
     auto single = single_shear(stack);
     s.single = single.value;
-    if (!s.single) fails.push_back(std::move(single.why));
-    else if (s.single->factor < 1.0) fails.emplace_back("the stack that it stands on opens");
-    else if (!s.single->stays_closed)
-      fails.emplace_back("the stack that it stands on opens where the torque gave 30 % less");
+    if (!s.single)
+      s.judged.fails.push_back({Failing::Of::no_sense, 0.0, {}, std::move(single.why)});
+    else if (s.single->factor < 1.0) fails(Failing::Of::stack_opens);
+    else if (!s.single->stays_closed) fails(Failing::Of::stack_opens_at_least);
     else if (!s.single->passes && s.single->is_short)
-      fails.push_back(
-          fmt::format("its stack is closed {:.1f} times, 2 wanted", s.single->least_factor));
-    else if (!s.single->passes)
-      fails.emplace_back("its ball stands more than one diameter off its face");
+      fails(Failing::Of::stack_barely_closed, s.single->least_factor);
+    else if (!s.single->passes) fails(Failing::Of::ball_far_off);
   }
 
   // `spacer` against the sleeve that is made: the narrower one counts, and they are to be the same.
   static void narrower(const Made& sleeve, const RodEnd& e, RodEndSeen& s) {
     if (e.spacer_mm > sleeve.outside_mm)
-      s.judged.unjudged.push_back(
-          {fmt::format("its stack: 'spacer' says {:g} mm and its sleeve is {:g} mm outside",
-                       e.spacer_mm, sleeve.outside_mm),
-           "the same in both"});
+      s.judged.unjudged.push_back({NotJudged::Of::wider_spacer, e.spacer_mm, sleeve.outside_mm});
     s.narrowest_mm =
         e.spacer_mm > 0.0 ? std::min(e.spacer_mm, sleeve.outside_mm) : sleeve.outside_mm;
   }
@@ -533,13 +528,10 @@ class Maker {
     else if (e.ball_width_mm && e.housing_width_mm && e.sphere_mm)
       s.limit_rad = tilt_limit_rad(*e.ball_width_mm, *e.housing_width_mm, *e.sphere_mm).value;
     const auto& axle = *fitted_.car.at(e.axle);
-    if (!s.limit_rad)
-      s.judged.unjudged.push_back(
-          {"its tilt",
-           "'ball_width', 'housing_width' and 'sphere', or 'limit', in its [[rod_end]]"});
+    if (!s.limit_rad) s.judged.unjudged.push_back({NotJudged::Of::tilt});
     const int rod = rod_of(e.axle, e.joint);
     if (rod < 0) {
-      s.judged.unjudged.push_back({"its tilt, which is worked out for the joints of a rod", ""});
+      s.judged.unjudged.push_back({NotJudged::Of::tilt_of_no_rod});
       return;
     }
     const auto& r = axle.layout.rods[static_cast<std::size_t>(rod)];
@@ -550,9 +542,7 @@ class Maker {
     const double up = stop.bump_mm.value_or(usual_travel_mm),
                  down = -stop.droop_mm.value_or(usual_travel_mm);
     if (r.steered() && !axle.rack_travel_mm)
-      s.judged.unjudged.push_back(
-          {"its tilt at full lock",
-           fmt::format("'rack_travel' in [{}.rod.{}]", word(e.axle), r.name)});
+      s.judged.unjudged.push_back({NotJudged::Of::tilt_at_lock, 0.0, 0.0, e.axle, r.name});
     std::vector<double> racks{0.0};
     if (r.steered() && axle.rack_travel_mm)
       racks = {0.0, -*axle.rack_travel_mm, *axle.rack_travel_mm};
@@ -578,9 +568,7 @@ class Maker {
           s.at_rack_mm = rack;
         }
     }
-    if (s.locks)
-      s.judged.unjudged.push_back({"its tilt: the mechanism locks within full travel and lock",
-                                   fmt::format("'bump' and 'droop' in [{}.stop]", word(e.axle))});
+    if (s.locks) s.judged.unjudged.push_back({NotJudged::Of::tilt_locked, 0.0, 0.0, e.axle});
   }
 
   const Correction& correction_;
@@ -634,27 +622,26 @@ std::vector<JointLoad> joint_loads(const Ride& fitted, AxleName name, int joint,
   return all;
 }
 
-std::vector<Judgement> Making::judged() const {
-  std::vector<Judgement> all;
+std::vector<ThingJudged> Making::judged() const {
+  std::vector<ThingJudged> all;
   for (const auto& p : parts) {
-    if (!p.nothing.empty()) continue;
+    if (p.nothing) continue;
     all.push_back(p.judged);
     if (p.weld) all.push_back(*p.weld);
   }
   for (const auto& b : bolts) all.push_back(b.judged);
   for (const auto& e : rod_ends) all.push_back(e.judged);
   for (const auto& p : parts)
-    if (p.nothing.empty() && p.stands_on)
-      all.push_back({fmt::format("{} under the {}", p.stands_on->on, p.name()),
-                     {},
-                     {{"no car file can tell: have it inspected", ""}}});
+    if (!p.nothing && p.stands_on)
+      all.push_back(
+          {{Thing::Of::stood_on, p.name(), p.stands_on->on}, {}, {{NotJudged::Of::stood_on}}});
   return all;
 }
 
 bool Making::stops() const {
   const auto all = judged();
   return std::any_of(all.begin(), all.end(),
-                     [](const Judgement& j) { return j.verdict() == Serving::does_not_serve; }) ||
+                     [](const ThingJudged& j) { return j.verdict() == Serving::does_not_serve; }) ||
          std::any_of(parts.begin(), parts.end(),
                      [](const PartToMake& p) { return p.not_for_cutting(); });
 }

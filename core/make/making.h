@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "base/serving.h"
 #include "correct/correct.h"
 #include "make/bolt_joint.h"
 #include "make/bracket.h"
@@ -16,6 +17,53 @@
 #include "make/turned.h"
 
 namespace trammel {
+
+// What carries a part.
+enum class StandsOn { upright_ear, steering_arm, body_bracket, rods_inner_bracket };
+
+// What is judged. Its words, and those of all below: make/reasons.h.
+struct Thing {
+  enum class Of { part, weld, stood_on, bolt, rod_end };
+  Of of{};
+  std::string name{};  // of the part, the bolt or the rod end's joint
+  StandsOn on{};       // the part
+};
+
+// Why it does not serve.
+struct Failing {
+  enum class Of {
+    gives_way,        // a part, by `check`
+    cannot_be_drawn,  // so it cannot be made: `drawing`
+    its_stack_opens,  // the one that a sleeve makes, see RodEndSeen
+    its_stack_too_tall,
+    no_sense,    // a bolt's stack or a rod end's, by `no_sense`
+    no_bolt,     // none serves: `bolt`
+    faces_slip,  // friction holds `factor` times the force
+    binds,       // a rod end within its travel
+    little_tilt,
+    cast_iron_sleeve,
+    little_thread,
+    low_rating,    // `factor` times its force
+    rod_bows_out,  // at `factor` times the largest push
+    pin_bends,
+    stack_opens,
+    stack_opens_at_least,  // where the torque gave 30 % less
+    stack_barely_closed,   // `factor` times
+    ball_far_off,          // more than one diameter off its face
+  };
+  Of of{};
+  double factor = 0.0;
+  std::optional<Check> check{};
+  std::optional<NoSense> no_sense{};
+  struct NoBolt {
+    BoltJoint joint;
+    NextLength next;
+  };
+  std::optional<NoBolt> bolt{};
+  std::string drawing{};
+};
+
+using ThingJudged = JudgementBy<Thing, Failing, NotJudged>;
 
 // What one part bears in every load case, with the case's shock.
 struct PartForce {
@@ -41,9 +89,9 @@ struct AxleForces {
   LoadCases loads;
   std::vector<PartForce> parts;
   Support support = Support::none;
-  std::string why;  // where nothing can be said, or not of the loads that push up
+  std::optional<NoForces> why;  // where nothing can be said, or not of the loads that push up
   // Whether every load is there: without corner weights most are not.
-  bool all_known() const { return why.empty() && loads.wanting.empty() && !loads.cases.empty(); }
+  bool all_known() const { return !why && loads.wanting.empty() && !loads.cases.empty(); }
 };
 
 // The harder loaded of both sides where they differ. As fitted: `fitted` is the car with its parts.
@@ -56,7 +104,7 @@ std::vector<JointLoad> joint_loads(const Ride& fitted, AxleName axle, int joint,
 // arm or the body's bracket bore in no such way as built. Whether they do bear it cannot be told
 // from a car file: it is looked at.
 struct StoodOn {
-  std::string on;                        // "steering arm"
+  StandsOn on{};
   std::optional<double> as_built_nmm{};  // by the same force, where the ball's height is known
   double now_nmm = 0.0, added_nmm = 0.0;
   std::string by;  // the load case; empty where no load is known
@@ -75,20 +123,21 @@ struct PartToMake {
   std::optional<PlateChoice> plate;
   std::optional<TurnedJudged> turned;
   std::optional<StoodOn> stands_on;
-  Judgement judged;               // without its weld; of a part that is made
-  std::optional<Judgement> weld;  // of a part that is welded on
-  bool corrects_rod = false;      // it moves the end of the steered or toe rod itself
+  ThingJudged judged;               // without its weld; of a part that is made
+  std::optional<ThingJudged> weld;  // of a part that is welded on
+  bool corrects_rod = false;        // it moves the end of the steered or toe rod itself
   // How far the hole may be off, each way along the map's axes, and still hold; none where the map
   // says that it is no room for drilling yet.
   std::optional<double> room_mm;
-  std::string nothing;  // why there is nothing to make
+  enum class Nothing { left_out, none_of_it, hole_stays };
+  std::optional<Nothing> nothing;  // why there is nothing to make: what the set that is fitted does
 
   bool fails() const {
-    return nothing.empty() && (judged.verdict() == Serving::does_not_serve ||
-                               (weld && weld->verdict() == Serving::does_not_serve));
+    return !nothing && (judged.verdict() == Serving::does_not_serve ||
+                        (weld && weld->verdict() == Serving::does_not_serve));
   }
   // A part that does not serve, or whose hole is not known well enough to be drilled.
-  bool not_for_cutting() const { return fails() || (nothing.empty() && plate && !room_mm); }
+  bool not_for_cutting() const { return fails() || (!nothing && plate && !room_mm); }
 };
 
 struct BoltToFit {
@@ -99,8 +148,8 @@ struct BoltToFit {
   std::optional<Judged> taken;  // what `next` takes
   std::optional<SlipCheck> slip;
   TorqueEstimate torque;
-  std::string why;  // where the stack makes no sense
-  Judgement judged;
+  std::optional<NoSense> why;  // where the stack makes no sense: nothing below is said then
+  ThingJudged judged;
 };
 
 struct RodEndSeen {
@@ -125,7 +174,7 @@ struct RodEndSeen {
   double narrowest_mm = 0.0;  // outside of the narrowest thing under the ball; 0: not known
   std::optional<SingleShearCheck> single;
   std::optional<DoubleShearCheck> pin;
-  Judgement judged;
+  ThingJudged judged;
 };
 
 struct Making {
@@ -135,7 +184,7 @@ struct Making {
   std::vector<RodEndSeen> rod_ends;
 
   // Of every part that is made, its weld, every bolt and rod end, and what each part stands on.
-  std::vector<Judgement> judged() const;
+  std::vector<ThingJudged> judged() const;
   // Something does not serve, or is not to be cut yet.
   bool stops() const;
 };

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "make/reasons.h"
+
 namespace trammel {
 namespace {
 
@@ -34,12 +36,14 @@ PartDrawing begun(const PartToMake& p, bool demo) {
     d.quantity = two ? "2 left (the right ones differ)" : "1 left (the right one differs)";
   else d.quantity = two ? "2 left, 2 right (mirror images)" : "1 left, 1 right (mirror image)";
   d.stamp = stamp_of(p);
-  for (const auto* j : {&p.judged, p.weld ? &*p.weld : nullptr}) {
-    if (!j) continue;
-    for (const auto& why : j->fails)
-      d.notes.push_back(fmt::format("Does not serve, {}: {}.", j->of, why));
-    for (const auto& u : j->unjudged)
-      d.notes.push_back(fmt::format("Not judged, {}: {}.", j->of, words(u)));
+  // A drawing is in millimetres, whatever the owner's tape shows.
+  for (const auto* judged : {&p.judged, p.weld ? &*p.weld : nullptr}) {
+    if (!judged) continue;
+    const auto j = in_words(*judged, Units::metric);
+    for (const auto& why : j.fails)
+      d.notes.push_back(fmt::format("Does not serve, {}: {}.", j.of, why));
+    for (const auto& u : j.unjudged)
+      d.notes.push_back(fmt::format("Not judged, {}: {}.", j.of, words(u)));
   }
   d.caution =
       "Local law, the maker's manual and a licensed inspection come first. Never weld or heat "
@@ -394,9 +398,9 @@ std::string stamp_of(const PartToMake& p) {
 }
 
 Answer<PartDrawing> part_drawing(const PartToMake& part, bool demo) {
-  if (!part.nothing.empty()) return {{}, part.nothing};
+  if (part.nothing) return {{}, std::string(words(*part.nothing))};
   const bool is_turned = turned(part.made.kind);
-  if (!is_turned && !part.plate->plate) return {{}, part.plate->why};
+  if (!is_turned && !part.plate->plate) return {{}, why_words(*part.plate, Units::metric)};
   // Drawn as a left one; a right side's own part is turned over.
   auto drawing = is_turned ? Turned(part, demo).drawing() : Plate(part, demo).drawing();
   if (drawing.value && part.side == Side::right) drawing.value = mirrored(*drawing.value);

@@ -9,6 +9,7 @@
 #include "base/words.h"
 #include "make/drawing_svg.h"
 #include "make/part_drawings.h"
+#include "make/reasons.h"
 #include "told/section_table.h"
 
 namespace trammel {
@@ -81,24 +82,31 @@ Grid case_grid(AxleName name, const AxleForces& a, Units units) {
   return g;
 }
 
-std::string figure(double v, const std::string& unit, Units units) {
-  if (unit == "mm") return InUnits(units).mm(v);
-  if (unit == "N")
-    return fmt::format("{} {}", force_text(v, Measure::force, false, units),
-                       shown_unit(Measure::force, units).symbol);
-  return unit.empty() ? "" : fmt::format("{:.0f} {}", v, unit);
+std::string figure(double v, Check::In in, Units units) {
+  switch (in) {
+    case Check::In::mm:
+      return InUnits(units).mm(v);
+    case Check::In::n:
+      return fmt::format("{} {}", force_text(v, Measure::force, false, units),
+                         shown_unit(Measure::force, units).symbol);
+    case Check::In::mpa:
+      return fmt::format("{:.0f} MPa", v);
+    case Check::In::nothing:
+      break;
+  }
+  return "";
 }
 
 // "141 of 178 MPa, 79 %": what is allowed stands after its factor; "8 mm, 12 at least".
 std::string of_allowed(const Check& c, Units units) {
-  if (c.unit.empty()) return "never";
+  if (c.in == Check::In::nothing) return "never";
   if (c.at_least)
-    return fmt::format("{}, at least {}", figure(c.value, c.unit, units),
-                       figure(c.limit, c.unit, units));
-  if (c.unit == "MPa")
+    return fmt::format("{}, at least {}", figure(c.value, c.in, units),
+                       figure(c.limit, c.in, units));
+  if (c.in == Check::In::mpa)
     return fmt::format("{:.0f} of {:.0f} MPa, {:.0f} %", c.value, c.limit, 100.0 * c.used);
-  return fmt::format("{} of {}, {:.0f} %", figure(c.value, c.unit, units),
-                     figure(c.limit, c.unit, units), 100.0 * c.used);
+  return fmt::format("{} of {}, {:.0f} %", figure(c.value, c.in, units),
+                     figure(c.limit, c.in, units), 100.0 * c.used);
 }
 
 Grid check_grid(const std::string& name, const std::vector<Check>& checks, Units units) {
@@ -108,12 +116,14 @@ Grid check_grid(const std::string& name, const std::vector<Check>& checks, Units
   g.heads = {"failure mode", "has, of what is allowed", "serves", "worst load case", "what helps"};
   g.units = {"", "", "", "", ""};
   for (const auto& c : checks)
-    g.rows.push_back({c.what, of_allowed(c, units), c.used > 1.0 ? "NO" : "yes", c.by, c.change});
+    g.rows.push_back({what_gives(c), of_allowed(c, units), c.used > 1.0 ? "NO" : "yes", c.by,
+                      std::string(what_helps(c.of))});
   return g;
 }
 
 // "It does not serve: ...", "It serves", "Not judged: ...", each a sentence with its full stop.
-std::string sentence(const Judgement& j, const char* it = "It") {
+std::string sentence(const ThingJudged& judged, Units units, const char* it = "It") {
+  const auto j = in_words(judged, units);
   const auto joined = [](const auto& list, auto word) {
     std::string text;
     for (const auto& one : list) text += (text.empty() ? "" : "; ") + word(one);
@@ -135,14 +145,14 @@ std::string stands_words(const StoodOn& s, Units units) {
   const InUnits t(units);
   if (s.by.empty())
     return fmt::format("What it adds to {} is not known either: have that inspected as well.",
-                       s.on);
+                       words(s.on));
   const auto moment = [&](double nmm) { return t.said(nmm, Measure::torque); };
   return fmt::format(
       "It stands on {}: there the worst load ({}) turns by {}{}. Whether that bears it is not "
       "judged "
       "here: have it inspected, have it crack-tested before it goes in and again after the first "
       "season; less stack asks less of it.",
-      s.on, s.by, moment(s.now_nmm),
+      words(s.on), s.by, moment(s.now_nmm),
       s.as_built_nmm
           ? fmt::format(", as built by {}: {} more", moment(*s.as_built_nmm), moment(s.added_nmm))
           : std::string(", all of it more than as built"));
@@ -177,9 +187,9 @@ void lathe_words(const PartToMake& p, Section& s) {
 void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
   const InUnits t(units);
   const auto& m = p.made;
-  if (!p.nothing.empty()) {
+  if (p.nothing) {
     s.working.emplace_back(
-        Paragraph{fmt::format("{}: nothing to make; {}.", capital(p.name()), p.nothing)});
+        Paragraph{fmt::format("{}: nothing to make; {}.", capital(p.name()), words(*p.nothing))});
     return;
   }
   std::string text;
@@ -202,17 +212,17 @@ void tell_part(const PartToMake& p, bool demo, Units units, Section& s) {
         t.mm(m.outside_mm));
     checks = &p.turned->checks;
   }
-  text += sentence(p.judged);
-  if (p.plate && !p.plate->why.empty()) {
-    text += " " + capital(p.plate->why);
+  text += sentence(p.judged, units);
+  if (p.plate && p.plate->why != PlateChoice::Why::none) {
+    text += " " + capital(why_words(*p.plate, units));
     if (!text.ends_with('.')) text += '.';
   }
   if (checks && p.judged.verdict() == Serving::serves) {
     const auto& hardest = checks->front();
-    text += fmt::format(" Most loaded: {} ({}{}).", hardest.what, of_allowed(hardest, units),
+    text += fmt::format(" Most loaded: {} ({}{}).", what_gives(hardest), of_allowed(hardest, units),
                         hardest.by.empty() ? "" : ", " + hardest.by);
   }
-  if (p.weld) text += " " + sentence(*p.weld, "Its weld");
+  if (p.weld) text += " " + sentence(*p.weld, units, "Its weld");
   if (p.plate)
     text += p.room_mm
                 ? fmt::format(" Drilled within {} the toe change stays within what is wanted.",
@@ -263,8 +273,8 @@ void tell_bolts(const std::vector<BoltToFit>& bolts, Units units, Section& s) {
   std::vector<std::string> said;
   for (const auto& b : bolts) {
     const auto& f = b.fastener;
-    if (!b.why.empty()) {
-      said.push_back(fmt::format("{}: {}", capital(f.name), sentence(b.judged)));
+    if (b.why) {
+      said.push_back(fmt::format("{}: {}", capital(f.name), sentence(b.judged, units)));
       continue;
     }
     const auto& take = b.taken;
@@ -273,7 +283,8 @@ void tell_bolts(const std::vector<BoltToFit>& bolts, Units units, Section& s) {
       if (b.now->passes) return fmt::format("{}: long enough", t.mm(b.now->bolt.length_mm));
       for (const auto& test : b.now->tests)
         if (!test.passes && !test.advice)
-          return fmt::format("{}: {}", t.mm(b.now->bolt.length_mm), test.words);
+          return fmt::format("{}: {}", t.mm(b.now->bolt.length_mm),
+                             words(b.joint, *b.now, test, units));
       return "";
     }();
     g.rows.push_back(
@@ -282,18 +293,19 @@ void tell_bolts(const std::vector<BoltToFit>& bolts, Units units, Section& s) {
          std::string(name(b.joint.bolt_class)), take ? t.mm(take->stack_mm) : "",
          take ? t.mm(take->beyond_mm) : "", now,
          fmt::format("{} (± 30 % of preload)", t.said(b.torque.torque_nmm, Measure::torque))});
-    said.push_back(fmt::format("{}: {}", capital(f.name), b.next.words));
+    said.push_back(fmt::format("{}: {}", capital(f.name), words(b.joint, b.next, units)));
     if (take)
       for (const auto& test : take->tests)
-        if (!test.passes) said.back() += fmt::format(" Look: {}.", test.words);
-    if (b.slip) said.back() += fmt::format(" {}", capital(b.slip->words));
+        if (!test.passes)
+          said.back() += fmt::format(" Look: {}.", words(b.joint, *take, test, units));
+    if (b.slip) said.back() += fmt::format(" {}", capital(words(*b.slip, units)));
     if (!said.back().ends_with('.')) said.back() += '.';
-    said.back() += " " + sentence(b.judged, f.number > 1 ? "The joint" : "It");
+    said.back() += " " + sentence(b.judged, units, f.number > 1 ? "The joint" : "It");
     if (const auto a = advice(b.joint.bolt_class); !a.empty())
       said.back() += fmt::format(" {}.", capital(std::string(a)));
   }
   s.working.emplace_back(std::move(g));
-  for (auto& words : said) s.working.emplace_back(Paragraph{std::move(words)});
+  for (auto& one : said) s.working.emplace_back(Paragraph{std::move(one)});
   s.working.emplace_back(Paragraph{
       "Torque: the manual of the car or of the joint's maker comes first; the figure here is K·d·F "
       "with K 0.20 for dry zinc and three quarters of the proof load. New lock nuts last, once; "
@@ -342,29 +354,30 @@ void tell_rod_ends(const std::vector<RodEndSeen>& ends, Units units, Section& s)
       if (e.end.engaged_mm && *e.end.engaged_mm + 1e-6 < e.engagement->needed_mm)
         text += fmt::format(" Too little thread: {} of {}.", t.mm(*e.end.engaged_mm),
                             t.mm(e.engagement->needed_mm));
-      text += fmt::format(" {}", capital(e.engagement->words));
+      text +=
+          fmt::format(" {}", capital(words(*e.engagement, e.end.thread, e.end.into.group, units)));
       if (!text.ends_with('.')) text += '.';
     }
-    if (e.rating) text += fmt::format(" {}.", capital(e.rating->words));
+    if (e.rating) text += fmt::format(" {}.", capital(words(*e.rating, units)));
     if (e.rod)
       text += fmt::format(
           " Its rod, {} long and straight, bows out at {}; {} push it: {:.1f} times, {:.0f} "
           "wanted.",
           t.mm(e.rod->length_mm), t.said(e.rod->strength.buckles_n, Measure::force),
           t.said(e.rod->push_n, Measure::force), e.rod->factor(), bowing_in_hand);
-    if (e.single) text += fmt::format(" {}.", capital(e.single->words));
+    if (e.single) text += fmt::format(" {}.", capital(words(*e.single, units)));
     if (e.pin)
       text +=
           fmt::format(" Between two tabs its bolt is bent by {}: {:.0f} of {:.0f} MPa.",
                       t.said(e.pin->moment_nmm, Measure::torque), e.pin->plain_shank_mpa,
                       strength(e.end.bolt.thread, e.end.bolt.bolt_class).yield_mpa / yield_in_hand);
-    text += " " + sentence(e.judged);
+    text += " " + sentence(e.judged, units);
     said.push_back(std::move(text));
   }
   s.working.emplace_back(std::move(g));
-  for (auto& words : said) {
-    for (std::size_t at; (at = words.find("..")) != std::string::npos;) words.erase(at, 1);
-    s.working.emplace_back(Paragraph{std::move(words)});
+  for (auto& one : said) {
+    for (std::size_t at; (at = one.find("..")) != std::string::npos;) one.erase(at, 1);
+    s.working.emplace_back(Paragraph{std::move(one)});
   }
 }
 
@@ -396,7 +409,7 @@ Grid verdict_grid(std::vector<Judgement> all) {
 std::string shop_care(const Making& m) {
   const auto made = [&](auto which) {
     return std::any_of(m.parts.begin(), m.parts.end(),
-                       [&](const PartToMake& p) { return p.nothing.empty() && which(p); });
+                       [&](const PartToMake& p) { return !p.nothing && which(p); });
   };
   std::string text;
   const auto add = [&](const char* words) {
@@ -411,6 +424,7 @@ std::string shop_care(const Making& m) {
   if (made([](const PartToMake& p) { return p.made.weld.has_value(); }))
     add("Weld only metal that is known to take it, never a forged, cast or steering part; battery "
         "off.");
+  if (!m.bolts.empty()) add("What the manual says is used once is bought new.");
   if (!m.rod_ends.empty())
     add("A rod end that lets go takes the wheel with it: jam nut tight, safety washer on the open "
         "side.");
@@ -419,33 +433,32 @@ std::string shop_care(const Making& m) {
 
 }  // namespace
 
-std::string strength_words(const Making& making, AxleName axle) {
+std::string strength_words(const Making& making, AxleName axle, Units units) {
   Making of = making;
   std::erase_if(of.parts, [&](const PartToMake& p) { return p.option.axle != axle; });
   std::erase_if(of.bolts, [&](const BoltToFit& b) { return b.fastener.axle != axle; });
   std::erase_if(of.rod_ends, [&](const RodEndSeen& e) { return e.end.axle != axle; });
-  return strength_words(of);
+  return strength_words(of, units);
 }
 
-std::string strength_words(const Making& making) {
+std::string strength_words(const Making& making, Units units) {
   const auto all = making.judged();
   if (all.empty())
     return "Whether bolts, rod ends and parts are strong enough is not judged: the file has no "
            "[[rod_end]], [[fastener]] or [[make]] row yet.";
-  const bool fails = std::any_of(all.begin(), all.end(), [](const Judgement& j) {
-    return j.verdict() == Serving::does_not_serve;
-  });
+  const bool fails = std::any_of(
+      all.begin(), all.end(), [](const auto& j) { return j.verdict() == Serving::does_not_serve; });
   return fails ? fmt::format(
                      "Not as strong as it has to be yet: {} Look at make before anything is bought "
                      "or fitted.",
-                     tally(all))
-               : fmt::format("Strength: {}", tally(all));
+                     tally(in_words(all, units)))
+               : fmt::format("Strength: {}", tally(in_words(all, units)));
 }
 
 Section tell(const Making& m, bool demo, Units units) {
   auto s = begun(SectionId::make);
   const auto to_make = std::count_if(m.parts.begin(), m.parts.end(), [](const PartToMake& p) {
-    return p.nothing.empty() && p.side != Side::right;
+    return !p.nothing && p.side != Side::right;
   });
   if (m.parts.empty() && m.bolts.empty() && m.rod_ends.empty())
     s.answer =
@@ -454,10 +467,10 @@ Section tell(const Making& m, bool demo, Units units) {
         "[[fastener]], [[rod_end]]) and they are drawn and judged here.";
   else
     s.answer = fmt::format("{} part{} to make for each side. {}", to_make, to_make == 1 ? "" : "s",
-                           tally(m.judged()));
+                           tally(in_words(m.judged(), units)));
   const auto made = [&](auto which) {
     return std::any_of(m.parts.begin(), m.parts.end(),
-                       [&](const PartToMake& p) { return p.nothing.empty() && which(p); });
+                       [&](const PartToMake& p) { return !p.nothing && which(p); });
   };
   s.blocks.emplace_back(Caution{fmt::format(
       "a calculated part is not an approved part; the forces are those of rigid links under loads "
@@ -467,7 +480,8 @@ Section tell(const Making& m, bool demo, Units units) {
             "drawing, its template and in its cutting file: do not cut it."
           : "")});
   if (const auto care = shop_care(m); !care.empty()) s.blocks.emplace_back(Caution{care});
-  if (auto g = verdict_grid(m.judged()); !g.rows.empty()) s.blocks.emplace_back(std::move(g));
+  if (auto g = verdict_grid(in_words(m.judged(), units)); !g.rows.empty())
+    s.blocks.emplace_back(std::move(g));
   if (made([](const PartToMake& p) { return !p.plate; })) {
     s.working.emplace_back(Caution{
         "lathe: the key comes out of the chuck before anything turns. What sits off centre is out "
@@ -515,13 +529,15 @@ Section tell(const Making& m, bool demo, Units units) {
         s.working.emplace_back(case_grid(name, *a, units));
       }
     std::string text;
-    if (!a->why.empty()) text += fmt::format("{} axle: {}. ", capital(word(name)), a->why);
-    if (!a->loads.wanting.empty())
+    if (a->why) text += fmt::format("{} axle: {}. ", capital(word(name)), words(*a->why));
+    std::vector<std::string> wanting, granted;
+    for (const auto& one : a->loads.wanting) wanting.push_back(words(one));
+    for (const auto& one : a->loads.taken_for_granted) granted.push_back(words(one, units));
+    if (!wanting.empty())
       text += fmt::format("{} axle: to say more, the file needs {}. ", capital(word(name)),
-                          listed(a->loads.wanting));
-    if (!a->loads.taken_for_granted.empty())
-      text += fmt::format("{} axle: taken for granted: {}.", capital(word(name)),
-                          listed(a->loads.taken_for_granted));
+                          listed(wanting));
+    if (!granted.empty())
+      text += fmt::format("{} axle: taken for granted: {}.", capital(word(name)), listed(granted));
     if (!text.empty()) s.working.emplace_back(Paragraph{std::move(text)});
   }
   for (const auto& p : m.parts) tell_part(p, demo, units, s);

@@ -47,42 +47,37 @@ TurnedJudged judged_turned(const Made& m) {
   const double preload =
       torque_estimate(m.bolt.thread, m.bolt.bolt_class, Lubrication::dry_zinc).preload.high_n;
   const auto pressed = [&](double mm2) {
-    Check c{"face, pressed by the preload",
-            "MPa",
-            0.0,
-            of.yield_mpa,
-            0.0,
-            "",
-            "a larger outside, a thicker washer, or harder steel"};
+    Check c{Check::Of::face_pressed, Check::In::mpa, 0.0, of.yield_mpa};
     c.value = mm2 > 0.0 ? preload / mm2 : 0.0;
     c.used = mm2 > 0.0 ? c.value / c.limit : no_way;
     out.checks.push_back(std::move(c));
   };
-  const auto wall = [&](const char* what, double has) {
+  const auto wall = [&](Check::Of what, double has) {
     const double needs = wall_of_bolt * d;
-    out.checks.push_back({what, "mm", has, needs, has > 0.0 ? needs / has : no_way, "",
-                          "a larger outside, or a smaller circle of holes", true});
+    out.checks.push_back(
+        {what, Check::In::mm, has, needs, has > 0.0 ? needs / has : no_way, "", true});
   };
   const double reach = 0.5 * washer_bolts * d;
   if (m.kind == MadeKind::disc && m.holes) {
     const double hole = d + hole_clearance_mm, at = 0.5 * m.holes->circle_mm;
     pressed(face_round_hole_mm2(m, hole, reach));
-    wall("wall outside a bolt hole", 0.5 * m.outside_mm - at - 0.5 * hole);
+    wall(Check::Of::wall_outside_hole, 0.5 * m.outside_mm - at - 0.5 * hole);
     if (const double in = std::max(m.bore_mm.value_or(0.0), m.spigot ? m.spigot->diameter_mm : 0.0);
         in > 0.0)
-      wall("wall inside a bolt hole", at - 0.5 * hole - 0.5 * in);
+      wall(Check::Of::wall_inside_hole, at - 0.5 * hole - 0.5 * in);
     if (m.holes->number > 1)
-      wall("wall between bolt holes",
+      wall(Check::Of::wall_between_holes,
            2.0 * at * std::sin(std::numbers::pi / m.holes->number) - hole);
   } else if (const double bore =
                  m.bore_mm.value_or(m.kind == MadeKind::sleeve ? d + sleeve_clearance : 0.0);
              bore >= d) {
     pressed(ring_mm2(std::min(m.outside_mm, 2.0 * reach), bore));
-    wall("wall", 0.5 * (m.outside_mm - bore));
+    wall(Check::Of::wall, 0.5 * (m.outside_mm - bore));
   } else {
-    out.unjudged.push_back({"what its bolts press", "'holes' or 'bore' in its [[make]]"});
+    out.unjudged.push_back({NotJudged::Of::bolts_pressing});
   }
-  if (m.spigot && m.bore_mm) wall("wall of the spigot", 0.5 * (m.spigot->diameter_mm - *m.bore_mm));
+  if (m.spigot && m.bore_mm)
+    wall(Check::Of::wall_of_spigot, 0.5 * (m.spigot->diameter_mm - *m.bore_mm));
   std::stable_sort(out.checks.begin(), out.checks.end(),
                    [](const Check& a, const Check& b) { return a.used > b.used; });
   return out;

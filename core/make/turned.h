@@ -13,7 +13,7 @@ namespace trammel {
 // part is changes neither.
 struct TurnedJudged {
   std::vector<Check> checks;  // hardest used first
-  std::vector<Unjudged> unjudged;
+  std::vector<NotJudged> unjudged;
 };
 TurnedJudged judged_turned(const Made& made);
 

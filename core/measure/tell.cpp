@@ -179,7 +179,7 @@ std::string suspect_words(const ReadingResult& r, Units units) {
   if (r.slip)
     text += fmt::format(" Perhaps {}: then it would be {}.", r.slip->what,
                         reading_value(r.kind, r.slip->value, units));
-  return text + " Read it again.";
+  return text;
 }
 
 std::string group_words(const Adjusted& a, const SuspectGroup& g, Units units) {

@@ -1,7 +1,5 @@
 #include "parts/corner.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <type_traits>
@@ -30,15 +28,13 @@ std::optional<double> cubic_extremum(double y0, double s0, double y1, double s1,
   return {};
 }
 
-Answer<Curve> curve_at(const CornerBefore& before, const CornerFitted& corner,
-                       const std::array<double, 2>& window_mm, const std::vector<double>& travels) {
+Answer<Curve, NotPossible> curve_at(const CornerBefore& before, const CornerFitted& corner,
+                                    const std::array<double, 2>& window_mm,
+                                    const std::vector<double>& travels) {
   check(window_mm[0] <= 0.0 && window_mm[1] >= 0.0, "a window that holds ride height",
         {{"from", window_mm[0]}, {"to", window_mm[1]}});
   const auto positions = positions_over(corner, travels);
-  if (positions.empty())
-    return {{},
-            fmt::format("with these parts the mechanism locks within {} to {} mm of travel",
-                        shortest(window_mm[0]), shortest(window_mm[1]))};
+  if (positions.empty()) return {{}, {NotPossible::Of::locks, before.axle->layout.axle, window_mm}};
   struct Point {
     double toe, slope;
   };
@@ -113,15 +109,14 @@ template CornerWithParts<Lanes> fit_parts(const Axle&, const Mechanism<Lanes>&,
                                           const Solution<Lanes>&, const Ground<Lanes>&,
                                           const WheelSetting&, const std::vector<PartMove<Lanes>>&);
 
-Answer<CornerFitted> fitted(const CornerBefore& before,
-                            const std::vector<PartMove<double>>& moves) {
+Answer<CornerFitted, NotPossible> fitted(const CornerBefore& before,
+                                         const std::vector<PartMove<double>>& moves) {
   auto f =
       fit_parts(*before.axle, before.mechanism, before.at, before.ground, before.setting, moves);
   if (f.set) return {std::move(f), {}};
-  if (!f.at.found)
-    return {{},
-            "with these parts the wheel has no position at ride height: the members do not reach"};
-  return {{}, cannot_set_words(before.axle->layout.axle)};
+  return {{},
+          {f.at.found ? NotPossible::Of::adjusters_too_short : NotPossible::Of::no_position,
+           before.axle->layout.axle}};
 }
 
 std::vector<Solution<double>> positions_over(const CornerFitted& corner,
@@ -143,13 +138,13 @@ std::vector<Solution<double>> positions_over(const CornerFitted& corner,
   return found;
 }
 
-Answer<Curve> curve_over(const CornerBefore& before, const CornerFitted& corner,
-                         const std::array<double, 2>& window_mm) {
+Answer<Curve, NotPossible> curve_over(const CornerBefore& before, const CornerFitted& corner,
+                                      const std::array<double, 2>& window_mm) {
   return curve_at(before, corner, window_mm, steps_over(window_mm));
 }
 
-Answer<Curve> coarse_curve_over(const CornerBefore& before, const CornerFitted& corner,
-                                const std::array<double, 2>& window_mm) {
+Answer<Curve, NotPossible> coarse_curve_over(const CornerBefore& before, const CornerFitted& corner,
+                                             const std::array<double, 2>& window_mm) {
   const double wide = window_mm[1] - window_mm[0];
   const int n = std::max(1, static_cast<int>(std::ceil(wide / coarse_mm)));
   std::vector<double> travels;

@@ -41,9 +41,23 @@ CornerWithParts<T> fit_parts(const Axle& axle, const Mechanism<T>& mechanism, co
                              const Ground<T>& ground, const WheelSetting& setting,
                              const std::vector<PartMove<T>>& moves);
 
+// Why a wheel cannot have a set of parts. Its words: parts/reasons.h.
+struct NotPossible {
+  enum class Of {
+    no_position,          // at ride height the members do not reach
+    adjusters_too_short,  // no length of the adjusters gives what the wheel is to be set to
+    locks,                // the mechanism, within `window_mm`
+  };
+  Of of{};
+  AxleName axle = AxleName::front;
+  std::array<double, 2> window_mm{};  // of travel
+  std::optional<Side> side{};         // where the wheels are told apart
+};
+
 // Lengths stay, the joints move, the mechanism is solved again at the same wheel height, then toe
 // and camber are set together. No answer where that has no position, or the adjusters do not reach.
-Answer<CornerFitted> fitted(const CornerBefore& before, const std::vector<PartMove<double>>& moves);
+Answer<CornerFitted, NotPossible> fitted(const CornerBefore& before,
+                                         const std::vector<PartMove<double>>& moves);
 
 // What counts of a curve over the window of travel.
 struct Curve {
@@ -52,12 +66,12 @@ struct Curve {
 };
 
 // No answer where the mechanism locks within the window.
-Answer<Curve> curve_over(const CornerBefore& before, const CornerFitted& corner,
-                         const std::array<double, 2>& window_mm);
+Answer<Curve, NotPossible> curve_over(const CornerBefore& before, const CornerFitted& corner,
+                                      const std::array<double, 2>& window_mm);
 // The same from positions some millimetres apart, for a search: between two of them the curve is
 // the cubic through both values and slopes. The RMS is that of the positions.
-Answer<Curve> coarse_curve_over(const CornerBefore& before, const CornerFitted& corner,
-                                const std::array<double, 2>& window_mm);
+Answer<Curve, NotPossible> coarse_curve_over(const CornerBefore& before, const CornerFitted& corner,
+                                             const std::array<double, 2>& window_mm);
 
 // Positions at the given travels (from ride height, any order), each found from its neighbour
 // nearer to ride height. Shorter than asked where the mechanism locks.

@@ -1,7 +1,5 @@
 #include "parts/shelf.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -15,7 +13,7 @@ constexpr std::size_t most_sums = 400;  // of one stack
 
 // Every sum that some of the pieces make, ascending.
 std::vector<double> sums_of(const std::vector<double>& pieces, const std::string& name,
-                            std::vector<std::string>& left_out) {
+                            std::vector<NotTried>& left_out) {
   std::vector<double> sums{0.0};
   bool bounded = false;
   for (const double piece : pieces) {
@@ -31,10 +29,7 @@ std::vector<double> sums_of(const std::vector<double>& pieces, const std::string
       bounded = true;
     }
   }
-  if (bounded)
-    left_out.push_back(
-        fmt::format("'{}': {} pieces make too many stacks; those up to {} mm were tried", name,
-                    pieces.size(), shortest(sums.back())));
+  if (bounded) left_out.push_back({NotTried::Of::tall_stacks, name, pieces.size(), sums.back()});
   return sums;
 }
 
@@ -46,31 +41,36 @@ Vec3<double> axis_direction(const CornerBefore& c, int point) {
   return joint.z > c.mechanism.centre_mm.z ? at.axis.direction : -at.axis.direction;
 }
 
-// What carries the joint, by its name: ".upright" and a strut's foot are on the upright, the inner
-// joint of a rod on an arm is on that arm.
-Moves carrier_of(const std::string& joint) {
-  if (joint.ends_with(".upright") || joint == "strut.foot") return Moves::upright;
-  return joint.ends_with(".member") ? Moves::member : Moves::body;
-}
-std::string_view word_for(Moves moves) {
-  return moves == Moves::upright ? "upright" : moves == Moves::body ? "body" : "arm";
+// What carries a joint that holds the wheel; nothing where it holds none.
+std::optional<Moves> carrier_of(const Layout& l, int joint) {
+  for (const auto& arm : l.arms) {
+    if (arm.upright == joint) return Moves::upright;
+    if (arm.body_front == joint || arm.body_rear == joint) return Moves::body;
+  }
+  for (const auto& rod : l.rods) {
+    if (rod.upright == joint) return Moves::upright;
+    if (rod.inner == joint) return rod.inner_on.on == Carrier::arm ? Moves::member : Moves::body;
+  }
+  if (l.strut && l.strut->foot == joint) return Moves::upright;
+  if (l.strut && l.strut->top == joint) return Moves::body;
+  if (l.swing && (l.swing->pivot_inner == joint || l.swing->pivot_outer == joint))
+    return Moves::body;
+  return {};
 }
 
-std::string refusal(const Option& o, const Layout& layout, bool steered) {
+std::optional<Refused> refusal(const Option& o, const Layout& layout, bool steered) {
   const auto& joint = layout.points[static_cast<std::size_t>(o.joint)];
-  const Moves carrier = carrier_of(joint);
+  const auto holds = carrier_of(layout, o.joint);
+  const Moves carrier = holds.value_or(Moves::body);
+  const auto refused = [&](Refused::Of of) {
+    return Refused{o.name, of, joint, carrier, o.moves.value_or(carrier)};
+  };
   if (o.moves == Moves::member && carrier != Moves::member)
-    return "a part between a member and its joint leaves the joint where it is on the upright: it "
-           "moves neither the roll centre nor the instant centre, and corrects nothing";
-  if (o.moves && *o.moves != carrier)
-    return fmt::format("the joint {} is on the {}, not on the {}", joint, word_for(carrier),
-                       word_for(*o.moves));
-  bool holds = false;
-  for (const char* kind : {"arm.", "rod.", "strut.", "swing."})
-    holds = holds || joint.starts_with(kind);
-  if (!holds) return fmt::format("{} holds nothing: moving it does not move the wheel", joint);
+    return refused(Refused::Of::beside_its_joint);
+  if (o.moves && *o.moves != carrier) return refused(Refused::Of::other_carrier);
+  if (!holds) return refused(Refused::Of::holds_nothing);
   if (!o.along && !std::holds_alternative<MadeToMeasure>(o.choice) && !steered)
-    return "'along' is the steering axis, and this axle does not steer";
+    return refused(Refused::Of::no_steering_axis);
   return {};
 }
 
@@ -83,8 +83,8 @@ Shelf shelf_for(const std::vector<Option>& options, const CornerBefore& left,
   for (std::size_t index = 0; index < options.size(); ++index) {
     const auto& o = options[index];
     if (o.axle != layout.axle || o.joint <= 0) continue;
-    if (const auto why = refusal(o, layout, layout.steered()); !why.empty()) {
-      shelf.refused.push_back({o.name, why});
+    if (auto refused = refusal(o, layout, layout.steered())) {
+      shelf.refused.push_back(std::move(*refused));
       continue;
     }
     Choice c;
@@ -106,7 +106,7 @@ Shelf shelf_for(const std::vector<Option>& options, const CornerBefore& left,
       }
     }
     if (c.made_to_measure() || !c.sizes_mm.empty()) shelf.choices.push_back(std::move(c));
-    else shelf.refused.push_back({o.name, "its list of sizes is empty"});
+    else shelf.refused.push_back({o.name, Refused::Of::no_sizes});
   }
   return shelf;
 }
@@ -172,11 +172,7 @@ std::vector<Fit> combinations(Shelf& shelf, std::size_t most) {
     longest->sizes_mm = std::move(thinned);
   }
   if (count() < all)
-    shelf.left_out.push_back(
-        fmt::format("{:.0f} combinations are too many: {:.0f} of them were tried, every second "
-                    "size of the longest "
-                    "lists left out",
-                    all, count()));
+    shelf.left_out.push_back({NotTried::Of::combinations, "", 0, 0.0, all, count()});
   std::vector<Fit> fits{nothing_fitted(shelf)};
   for (std::size_t i = 0; i < shelf.choices.size(); ++i) {
     if (shelf.choices[i].made_to_measure()) continue;

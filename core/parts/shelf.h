@@ -23,15 +23,39 @@ struct Choice {
   bool made_to_measure() const { return !axes.empty(); }
 };
 
+// An option that corrects nothing, or cannot be tried. The words of it and of what is left out:
+// parts/reasons.h.
 struct Refused {
+  enum class Of {
+    beside_its_joint,  // between a member and its joint: that stays where it is on the upright
+    other_carrier,     // its joint is on `carrier`, the option says `asked`
+    holds_nothing,     // its joint: moving it does not move the wheel
+    no_steering_axis,  // it goes along that, and the axle does not steer
+    no_sizes,
+  };
   std::string option;
-  std::string why;
+  Of of{};
+  std::string joint{};
+  Moves carrier{}, asked{};
+};
+
+// What the search is bounded to.
+struct NotTried {
+  enum class Of {
+    tall_stacks,   // `option` has too many pieces: sums up to `up_to_mm` are tried
+    combinations,  // of `all` only `tried`: every second size of the longest lists
+  };
+  Of of{};
+  std::string option{};
+  std::size_t pieces = 0;
+  double up_to_mm = 0.0;
+  double all = 0.0, tried = 0.0;
 };
 
 struct Shelf {
   std::vector<Choice> choices;
   std::vector<Refused> refused;
-  std::vector<std::string> left_out;  // what the search is bounded to, in words
+  std::vector<NotTried> left_out;
 };
 
 // The options whose joint is on the axle. `right` may be the mirror image of `left`.

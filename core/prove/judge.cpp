@@ -9,6 +9,7 @@
 #include "base/statistics.h"
 #include "correct/rank.h"
 #include "measure/gauge_progress.h"
+#include "prove/reasons.h"
 #include "travel/band.h"
 
 namespace trammel {
@@ -81,7 +82,7 @@ class Run {
 
   RunProof judged() {
     auto stands = ride(known_.car, nullptr);
-    if (!stands.value) return no(stands.why);
+    if (!stands.value) return no({stands.why});
     ride_ = std::move(*stands.value);
     as_ = run_set_up(ride_, wishes_, survey_, run_, p_.with);
     auto model = run_model(ride_, as_, travels_);
@@ -111,7 +112,7 @@ class Run {
   Spread sharper_spread;
 
  private:
-  RunProof no(std::string why) {
+  RunProof no(NoRun why) {
     p_.why = std::move(why);
     p_.verdict = Verdict::not_judged;
     return std::move(p_);
@@ -356,10 +357,10 @@ class Run {
 };
 
 void take_in(Adjusted& adjusted, const RunProof& p, Run& run) {
-  if (!p.why.empty()) {
+  if (p.why) {
     adjusted.remarks.push_back(fmt::format(
         "Gauge run '{}' with the parts fitted cannot be judged, and nothing is taken from it: {}.",
-        p.name, p.why));
+        p.name, words(*p.why, Units::metric)));
     return;
   }
   if (!p.holds()) {

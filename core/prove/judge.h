@@ -63,7 +63,7 @@ struct RunProof {
   Side side = Side::left;
   int line = 0;
   std::vector<Chosen> with;
-  std::string why;  // it cannot be judged: what the model says; all below is empty then
+  std::optional<NoRun> why;  // it cannot be judged; all below is empty then
   std::vector<RunRow> rows;
   std::vector<AngleAt> predicted;  // at the travels of the run
   // The same of camber, by a low dial; empty without one.
@@ -103,7 +103,7 @@ RunSetUp run_set_up(const Ride& ride, const Wishes& wishes, const Survey& survey
 struct ExpectedRun {
   AxleName axle = AxleName::front;
   Side side = Side::left;
-  std::string why;                 // none can be predicted
+  std::optional<NoRun> why;        // none can be predicted
   std::vector<AngleAt> predicted;  // with what the dials add
   double slope = 0.0;              // predicted at ride height, rad per mm
   double fails_slope = 0.0;        // a run whose slope is off by more fails, rad per mm

@@ -85,7 +85,7 @@ Proving prove(const std::vector<RunProof>& runs, const Ride& ride, const Adjuste
       corner.side = side;
       corner.run = *run;
       corner.as = run_set_up(ride, wishes, survey, run_on(name, side), runs[*run].with);
-      if (runs[*run].why.empty())
+      if (!runs[*run].why)
         corner.next = next_shim(ride, corner.as, runs[*run], wanted_of(wishes.target[i]));
       a.corners.push_back(std::move(corner));
     }

@@ -15,7 +15,6 @@ namespace {
 // Each way. Newton leaves 1e-12 mm and 1e-12 rad, so that six digits of a slope are good; over so
 // short a way the curve's own bend is far below them.
 constexpr double step_mm = 0.2, step_rad = 2e-4;
-const char* const locks_words = "with these parts the mechanism locks within the travel of the run";
 
 std::vector<PartMove<double>> moves_as(const RunSetUp& as) {
   auto moves = moves_of(as.shelf, as.fit, as.side);
@@ -205,20 +204,20 @@ std::size_t RunModel::place(double at_mm) const {
   return static_cast<std::size_t>(found - travel_mm.begin());
 }
 
-Answer<RunCurve> run_curve(const Ride& ride, const RunSetUp& as,
-                           const std::vector<double>& travels_mm) {
+Answer<RunCurve, NoRun> run_curve(const Ride& ride, const RunSetUp& as,
+                                  const std::vector<double>& travels_mm) {
   const auto& axle = *ride.car.at(as.axle);
   auto before = corner_before(ride, as.axle, as.side, {});
   before.setting = as.setting;
   if (as.rack_mm != 0.0) {
     const auto r = reach(before.mechanism, before.at, {before.at.drive.travel_mm, as.rack_mm});
-    if (!r.arrived) return {{}, locks_words};
+    if (!r.arrived) return {{}, NoRun{}};
     before.at = r.at;
   }
   const auto corner = fitted(before, moves_as(as));
-  if (!corner.value) return {{}, corner.why};
+  if (!corner.value) return {{}, NoRun{{}, corner.why}};
   const auto positions = positions_over(*corner.value, travels_mm);
-  if (positions.size() != travels_mm.size()) return {{}, locks_words};
+  if (positions.size() != travels_mm.size()) return {{}, NoRun{}};
   RunCurve curve;
   const bool more = more_than_toe(as.dials);
   if (more) {
@@ -247,7 +246,8 @@ Answer<RunCurve> run_curve(const Ride& ride, const RunSetUp& as,
   return {std::move(curve), {}};
 }
 
-Answer<RunModel> run_model(const Ride& ride, const RunSetUp& as, std::vector<double> travels_mm) {
+Answer<RunModel, NoRun> run_model(const Ride& ride, const RunSetUp& as,
+                                  std::vector<double> travels_mm) {
   std::sort(travels_mm.begin(), travels_mm.end());
   travels_mm.erase(std::unique(travels_mm.begin(), travels_mm.end()), travels_mm.end());
   RunModel m;
@@ -295,8 +295,7 @@ Answer<RunModel> run_model(const Ride& ride, const RunSetUp& as, std::vector<dou
   Told told, other;
   for (std::size_t k = 0; k < in_pairs; k += 2) {
     const bool second = k + 1 < in_pairs;
-    if (!chain.pair(&m.inputs[k], second ? &m.inputs[k + 1] : nullptr, told))
-      return {{}, locks_words};
+    if (!chain.pair(&m.inputs[k], second ? &m.inputs[k + 1] : nullptr, told)) return {{}, NoRun{}};
     put(k, told, 0, told, 1);
     if (second) put(k + 1, told, 2, told, 3);
   }
@@ -310,7 +309,7 @@ Answer<RunModel> run_model(const Ride& ride, const RunSetUp& as, std::vector<dou
       return chain.set(setting, rack, into);
     };
     const double step = Chain::step(layout, m.inputs[k]);
-    if (!moved(step, told) || !moved(-step, other)) return {{}, locks_words};
+    if (!moved(step, told) || !moved(-step, other)) return {{}, NoRun{}};
     put(k, told, 0, other, 0);
   }
   return {std::move(m), {}};

@@ -60,6 +60,14 @@ struct RunModel {
   std::size_t place(double at_mm) const;  // of a travel that is among them
 };
 
+// Why there is no curve of a run: the car does not stand as measured, the wheel cannot have the
+// parts, or, where neither is said, it locks within the travel of the run. Its words:
+// prove/reasons.h.
+struct NoRun {
+  std::optional<NotStanding> not_standing{};
+  std::optional<NotPossible> not_possible{};
+};
+
 // The curves alone, at `travels_mm` in their order. No answer where the corner has no position
 // there with these parts, or toe cannot be set.
 struct RunCurve {
@@ -67,11 +75,12 @@ struct RunCurve {
   std::vector<DialCurve> shown;
   std::optional<double> roll_centre_mm;
 };
-Answer<RunCurve> run_curve(const Ride& ride, const RunSetUp& as,
-                           const std::vector<double>& travels_mm);
+Answer<RunCurve, NoRun> run_curve(const Ride& ride, const RunSetUp& as,
+                                  const std::vector<double>& travels_mm);
 
 // The same with its changes, by central differences of the whole chain: each number moved both
 // ways, the parts moved in anew and toe set again. `travels_mm` in any order.
-Answer<RunModel> run_model(const Ride& ride, const RunSetUp& as, std::vector<double> travels_mm);
+Answer<RunModel, NoRun> run_model(const Ride& ride, const RunSetUp& as,
+                                  std::vector<double> travels_mm);
 
 }  // namespace trammel

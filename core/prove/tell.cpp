@@ -10,6 +10,7 @@
 #include "base/words.h"
 #include "car/joint_words.h"
 #include "prove/proving.h"
+#include "prove/reasons.h"
 #include "told/cautions.h"
 #include "told/section_table.h"
 
@@ -124,7 +125,7 @@ class Teller {
   std::string corner_answer(const CornerProved& c) const {
     const auto& r = run(c);
     const auto wheel = fmt::format("The {} wheel", word(c.side));
-    if (!r.why.empty()) return fmt::format("{} cannot be judged: {}.", wheel, r.why);
+    if (r.why) return fmt::format("{} cannot be judged: {}.", wheel, words(*r.why, t_.units()));
     if (r.loose)
       return fmt::format("Something is loose on the {} wheel: up and down differ by {}.{}",
                          word(c.side), t_.deg(std::fabs(r.play->rad)),
@@ -197,7 +198,7 @@ class Teller {
 
   void tell_corner(const AxleProved& a, const CornerProved& c) {
     const auto& r = run(c);
-    if (!r.why.empty()) return;
+    if (r.why) return;
     say(other_sizes_words(c.as));
     say(test_words(r, c));
     blocks_->emplace_back(rows_grid(r, "toe from ride height, row by row", r.rows));
@@ -621,9 +622,9 @@ class Teller {
   // ------------------------------------------------------------------ before a run
 
   void tell_expected(const AxleProved& a, const ExpectedRun& e) {
-    if (!e.why.empty()) {
+    if (e.why) {
       say(fmt::format("{}: no run can be predicted: {}.", capital(corner_name(e.axle, e.side)),
-                      e.why));
+                      words(*e.why, t_.units())));
       return;
     }
     std::string text = fmt::format(

@@ -1,10 +1,7 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
-#include "base/in_units.h"
 #include "settle/settling.h"
 
 namespace trammel {
@@ -13,32 +10,19 @@ namespace {
 constexpr double worth_saying_mm = 0.5;   // of a spring's length, a stop's gap
 constexpr double lengths_agree_mm = 8.0;  // of a free length and what the weights make of it
 
-// Whole millimetres; inches as they are shown anywhere.
-std::string whole(const InUnits& t, double mm) {
-  return t.units() == Units::inch ? t.mm(mm) : fmt::format("{:.0f}\u00a0mm", mm);
-}
-
 class Judge {
  public:
-  Judge(const Settling& s, Units units)
-      : s_(s), t_(units), state_(s.states[s.corrected.value_or(s.sits)]) {}
+  explicit Judge(const Settling& s) : s_(s), state_(s.states[s.corrected.value_or(s.sits)]) {}
 
-  std::vector<Judgement> all() {
-    each(&Judge::spring);
-    each(&Judge::stop);
-    each(&Judge::links);
+  std::vector<SprungJudged> all() {
+    for (const auto& look : {&Judge::spring, &Judge::stop, &Judge::links})
+      for (const auto& a : state_.axle)
+        if (a)
+          if (auto j = (this->*look)(*a)) all_.push_back(std::move(*j));
     return std::move(all_);
   }
 
  private:
-  void each(Judgement (Judge::*of)(const AxleSettled&) const) {
-    for (const auto& a : state_.axle)
-      if (a)
-        if (auto j = (this->*of)(*a); !j.of.empty()) all_.push_back(std::move(j));
-  }
-  static std::string key(const AxleSettled& a, const char* what) {
-    return fmt::format("[{}.{}", word(a.axle), what);
-  }
   // The side with the most (sign 1) or the least (sign -1) of something, where both or one have it.
   static std::optional<Side> worse(const AxleSettled& a, std::optional<double> CornerSettled::*what,
                                    double sign) {
@@ -50,72 +34,52 @@ class Judge {
     return found;
   }
 
-  Judgement spring(const AxleSettled& a) const {
-    Judgement j{fmt::format("{} spring", word(a.axle)), {}, {}};
+  std::optional<SprungJudged> spring(const AxleSettled& a) const {
+    SprungJudged j{{Sprung::Of::spring, a.axle}, {}, {}};
     captive(a, j);
-    std::string tight;  // told last
+    std::optional<Unwell> tight;  // told last
     coils(a, j, tight);
     lengths(a, j);
-    if (!tight.empty()) j.fails.push_back(tight);
+    if (tight) j.fails.push_back(*tight);
     return j;
   }
   // By the free length and by what stands on it the worse one counts.
-  void captive(const AxleSettled& a, Judgement& j) const {
+  static void captive(const AxleSettled& a, SprungJudged& j) {
     const auto side = worse(a, &CornerSettled::loose_mm, 1.0);
     if (!side) {
-      const bool placed = a.side[0].rate.has_value();
-      j.unjudged.push_back({"whether it stays in its seats at full droop",
-                            placed ? key(a, "spring] free_length, or corner_weights under [body]")
-                                   : key(a, "spring] top, foot, rate and free_length")});
+      j.unjudged.push_back({a.side[0].rate ? SprungNotJudged::Of::droop_of_placed
+                                           : SprungNotJudged::Of::droop_of_unplaced,
+                            a.axle});
       return;
     }
     const auto& c = a.at(*side);
     if (c.droop_is_usual) {
-      j.unjudged.push_back({"whether it stays in its seats at full droop",
-                            fmt::format("[{0}.damper] open, or [{0}.stop] droop", word(a.axle))});
+      j.unjudged.push_back({SprungNotJudged::Of::droop_taken, a.axle});
       return;
     }
     if (*c.loose_mm <= worth_saying_mm) return;
-    std::string by;
+    Unwell loose{Unwell::Of::loose, *side, *c.loose_mm};
     if (c.loose_by_length_mm && c.loose_by_weight_mm &&
         std::fabs(*c.loose_by_length_mm - *c.loose_by_weight_mm) > worth_saying_mm) {
       const bool by_length = *c.loose_by_length_mm > *c.loose_by_weight_mm;
-      const double other = by_length ? *c.loose_by_weight_mm : *c.loose_by_length_mm;
-      by = fmt::format(
-          " by its {} ({} by its {})", by_length ? "free length" : "weight",
-          other > 0.0 ? whole(t_, other) : fmt::format("still pressed by {}", whole(t_, -other)),
-          by_length ? "weight" : "free length");
+      loose.by = by_length ? Unwell::By::free_length : Unwell::By::weight;
+      loose.other_mm = by_length ? *c.loose_by_weight_mm : *c.loose_by_length_mm;
     }
-    j.fails.push_back(
-        fmt::format("the {} one is loose by {} at full droop{}: fit a helper spring or limit the "
-                    "droop",
-                    word(*side), whole(t_, *c.loose_mm), by));
+    j.fails.push_back(loose);
   }
-  void coils(const AxleSettled& a, Judgement& j, std::string& tight) const {
+  static void coils(const AxleSettled& a, SprungJudged& j, std::optional<Unwell>& tight) {
     const auto side = worse(a, &CornerSettled::bind_room_mm, -1.0);
     if (!side) {
-      const bool solid = a.side[0].mark(TravelEnd::solid).has_value();
-      j.unjudged.push_back(
-          {"whether its coils touch before the stop is solid",
-           solid ? key(a, "spring] solid_length, or wire and coils")
-                 : fmt::format("[{0}.stop] gap, free_length and solid_length, and [{0}.spring] "
-                               "solid_length",
-                               word(a.axle))});
+      j.unjudged.push_back({a.side[0].mark(TravelEnd::solid) ? SprungNotJudged::Of::coils
+                                                             : SprungNotJudged::Of::coils_and_stop,
+                            a.axle});
       return;
     }
     const double room = *a.at(*side).bind_room_mm;
-    if (room < 0.0)
-      j.fails.push_back(
-          fmt::format("the coils of the {} one are solid {} before the stop is: the spring ends "
-                      "the travel, steel on steel",
-                      word(*side), t_.mm(-room)));
-    else if (room < before_bind_mm)
-      tight = fmt::format(
-          "with the stop solid only {} are left before the coils of the {} one "
-          "touch, {} wanted (common practice)",
-          t_.mm(room), word(*side), whole(t_, before_bind_mm));
+    if (room < 0.0) j.fails.push_back({Unwell::Of::coils_solid, *side, -room});
+    else if (room < before_bind_mm) tight = Unwell{Unwell::Of::coils_close, *side, room};
   }
-  void lengths(const AxleSettled& a, Judgement& j) const {
+  void lengths(const AxleSettled& a, SprungJudged& j) const {
     const auto& free = s_.free_length_mm[static_cast<std::size_t>(a.axle)];
     std::optional<Side> worst;
     double off = 0.0;
@@ -128,51 +92,34 @@ class Judge {
     if (!worst) {
       if (a.side[0].spring_length_mm)
         j.unjudged.push_back(
-            {"whether its free length and its load agree",
-             free ? fmt::format("corner_weights under [body], and [{}.spring] rate", word(a.axle))
-                  : key(a, "spring] free_length")});
+            {free ? SprungNotJudged::Of::load : SprungNotJudged::Of::free_length, a.axle});
       return;
     }
     if (std::fabs(off) > lengths_agree_mm)
-      j.fails.push_back(
-          fmt::format("weight and rate make the {} one {} long when free, the file says {}: one "
-                      "of the three, or where its seats are, is wrong",
-                      word(*worst), t_.mm(*free + off), t_.mm(*free)));
+      j.fails.push_back({Unwell::Of::free_length, *worst, *free + off, *free});
   }
 
-  Judgement stop(const AxleSettled& a) const {
-    Judgement j{fmt::format("{} bump stop", word(a.axle)), {}, {}};
+  std::optional<SprungJudged> stop(const AxleSettled& a) const {
+    SprungJudged j{{Sprung::Of::bump_stop, a.axle}, {}, {}};
     const auto side = worse(a, &CornerSettled::gap_mm, -1.0);
-    if (!side) {
-      j.unjudged.push_back({"its clearance at ride height", key(a, "stop] gap")});
-    } else if (const double gap = *a.at(*side).gap_mm; gap <= 0.0) {
-      j.fails.push_back(
-          fmt::format("the {} one is pressed at ride height: the car rides on it", word(*side)));
-    } else if (gap < gap_least_mm) {
-      j.fails.push_back(
-          fmt::format("{} of clearance at ride height on the {}, {} at least "
-                      "(common practice)",
-                      t_.mm(gap), word(*side), whole(t_, gap_least_mm)));
-    }
+    if (!side) j.unjudged.push_back({SprungNotJudged::Of::gap, a.axle});
+    else if (const double gap = *a.at(*side).gap_mm; gap <= 0.0)
+      j.fails.push_back({Unwell::Of::pressed, *side});
+    else if (gap < gap_least_mm) j.fails.push_back({Unwell::Of::little_gap, *side, gap});
     const auto& c = a.side[0];
     const auto solid = c.mark(TravelEnd::solid), closed = c.mark(TravelEnd::closed);
     if (solid && closed && *closed <= *solid)
-      j.fails.insert(j.fails.begin(), "the damper closes before it is solid: metal meets metal");
-    if (!solid)
-      j.unjudged.push_back({"where it is solid", key(a, "stop] free_length and solid_length")});
-    else if (!closed)
-      j.unjudged.push_back(
-          {"whether it is solid before the damper closes", key(a, "damper] closed")});
+      j.fails.insert(j.fails.begin(), Unwell{Unwell::Of::metal_to_metal});
+    if (!solid) j.unjudged.push_back({SprungNotJudged::Of::solid_stop, a.axle});
+    else if (!closed) j.unjudged.push_back({SprungNotJudged::Of::closed_damper, a.axle});
     return j;
   }
 
-  Judgement links(const AxleSettled& a) const {
-    Judgement j;
-    if (!a.bar_nmm_per_rad && !a.link[0]) return j;
-    j.of = fmt::format("{} drop links", word(a.axle));
+  std::optional<SprungJudged> links(const AxleSettled& a) const {
+    if (!a.bar_nmm_per_rad && !a.link[0]) return {};
+    SprungJudged j{{Sprung::Of::drop_links, a.axle}, {}, {}};
     if (!a.link[0]) {
-      j.unjudged.push_back(
-          {"their angle over the travel", key(a, "roll_bar] pivot, link_bar and link")});
+      j.unjudged.push_back({SprungNotJudged::Of::links, a.axle});
       return j;
     }
     for (const Side side : {Side::left, Side::right})
@@ -180,23 +127,17 @@ class Judge {
           l && j.fails.empty() &&
           (l->least_rad < link_over_centre_rad ||
            l->most_rad > std::numbers::pi - link_over_centre_rad))
-        j.fails.push_back(fmt::format(
-            "lever and {} link come near one line over the travel: the bar may go over centre and "
-            "lock",
-            word(side)));
+        j.fails.push_back({Unwell::Of::over_centre, side});
     return j;
   }
 
   const Settling& s_;
-  InUnits t_;
   const StateSettled& state_;
-  std::vector<Judgement> all_;
+  std::vector<SprungJudged> all_;
 };
 
 }  // namespace
 
-std::vector<Judgement> judge(const Settling& settling, Units units) {
-  return Judge(settling, units).all();
-}
+std::vector<SprungJudged> judge(const Settling& settling) { return Judge(settling).all(); }
 
 }  // namespace trammel

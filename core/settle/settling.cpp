@@ -345,46 +345,29 @@ StateSettled settled(const Ride& ride) {
   return s;
 }
 
-void name_wanting(const Car& car, const StateSettled& sits, std::vector<std::string>& wanting) {
-  if (!car.body.corner_kg)
-    wanting.emplace_back(
-        "corner_weights under [body], driver in, from four scales or a weighbridge axle by axle: "
-        "for static spring force, frequency, roll and cross weight");
+void name_wanting(const Car& car, const StateSettled& sits,
+                  std::vector<Settling::Wanting>& wanting) {
+  using Of = Settling::Wanting::Of;
+  if (!car.body.corner_kg) wanting.push_back({Of::corner_weights});
   else if (car.body.unsprung_axle_kg[0] == 0.0 || car.body.unsprung_axle_kg[1] == 0.0)
-    wanting.emplace_back(
-        "unsprung under [body], what wheels, brakes and half of the arms weigh (bathroom scales): "
-        "until then all of the weight is taken to stand on the springs");
-  if (!car.body.centre_of_gravity_height_mm)
-    wanting.emplace_back(
-        "centre_of_gravity_height under [body]: for roll, load transfer and anti-dive");
+    wanting.push_back({Of::unsprung});
+  if (!car.body.centre_of_gravity_height_mm) wanting.push_back({Of::centre_of_gravity});
   for (const AxleName name : each_axle) {
     const auto& axle = car.at(name);
     if (!axle) continue;
-    const char* word_of = word(name);
-    const auto want = [&](const char* what) {
-      wanting.push_back(fmt::format("[{}.{}", word_of, what));
-    };
-    if (!axle->layout.spring)
-      want("spring] with top and foot, where the spring sits: for its ratio, rate and captivity");
-    else if (!axle->spring || !axle->spring->rate_n_per_mm)
-      want("spring] rate, from its marking or a scale under a press: for wheel rate and roll");
-    if (axle->spring && !axle->spring->free_length_mm)
-      want("spring] free_length, the spring on the bench: whether it stays captive");
-    if (!axle->tyre_rate_n_per_mm)
-      want("wheel] tyre_rate, about 150 to 250 N/mm by size and pressure (common practice)");
-    if (!axle->layout.damper)
-      want("damper] with open and closed length: for where the travel ends");
+    const auto want = [&](Of of) { wanting.push_back({of, name}); };
+    if (!axle->layout.spring) want(Of::spring_ends);
+    else if (!axle->spring || !axle->spring->rate_n_per_mm) want(Of::spring_rate);
+    if (axle->spring && !axle->spring->free_length_mm) want(Of::free_length);
+    if (!axle->tyre_rate_n_per_mm) want(Of::tyre_rate);
+    if (!axle->layout.damper) want(Of::damper);
     else if (!axle->damper || !axle->damper->open_mm || !axle->damper->closed_mm)
-      want("damper] open and closed, measured off the car: for where the travel ends");
+      want(Of::damper_lengths);
     const auto& corner = *sits.axle[index(name)];
-    if (!corner.at(Side::left).gap_mm)
-      want("stop] gap, from a cable tie pushed up the damper's rod: how soon the stop is touched");
-    else if (!axle->stop->free_length_mm || !axle->stop->solid_length_mm)
-      want("stop] free_length and solid_length (about 0.4 of it): where the stop is solid");
-    else if (!axle->stop->rate_n_per_mm)
-      want("stop] rate, N/mm as the rubber is first pressed on a scale: what it gives in a bend");
-    if (axle->layout.bar && !axle->bar_rate_nmm_per_rad)
-      want("roll_bar] rate: until then the axle is taken to have no bar");
+    if (!corner.at(Side::left).gap_mm) want(Of::stop_gap);
+    else if (!axle->stop->free_length_mm || !axle->stop->solid_length_mm) want(Of::stop_lengths);
+    else if (!axle->stop->rate_n_per_mm) want(Of::stop_rate);
+    if (axle->layout.bar && !axle->bar_rate_nmm_per_rad) want(Of::bar_rate);
   }
 }
 
@@ -439,8 +422,7 @@ Settling settle(const Ride& ride_now, const Correction& correction, const Wishes
       s.free_length_mm[index(name)] = axle->spring->free_length_mm;
     }
   for (const AxleName name : each_axle)
-    s.perch_to_raise_mm[index(name)] =
-        perch_for_height(ride_now, name, Side::left, told_raise_mm).value;
+    s.perch_to_raise_mm[index(name)] = perch_for_height(ride_now, name, Side::left, told_raise_mm);
   const auto& sits = s.states[s.sits];
   name_wanting(car, sits, s.wanting);
   if (!car.body.corner_kg) return s;
@@ -466,26 +448,23 @@ Settling settle(const Ride& ride_now, const Correction& correction, const Wishes
   return s;
 }
 
-Answer<double> perch_for_height(const Ride& ride_now, AxleName name, Side side, double height_mm) {
+std::optional<double> perch_for_height(const Ride& ride_now, AxleName name, Side side,
+                                       double height_mm) {
   const auto& axle = ride_now.car.at(name);
-  if (!axle || !ride_now.at(name)) return {{}, "the file does not describe that axle"};
+  if (!axle || !ride_now.at(name)) return {};
   const auto measured = springs_as_measured(*axle, axle_load(ride_now.car, name));
-  if (!measured || measured->from == ForceFrom::nothing)
-    return {{},
-            fmt::format("needs [{0}.spring] with its ends and rate, and corner_weights under "
-                        "[body] or its free_length",
-                        word(name))};
+  if (!measured || measured->from == ForceFrom::nothing) return {};
   auto higher = *ride_now.at(name);
   for (auto& corner : higher.side) {
     const auto there = reach(corner.mechanism, corner.at,
                              {corner.at.drive.travel_mm - height_mm, corner.at.drive.rack_mm});
-    if (!there.arrived) return {{}, "a wheel has no position at that height: its mechanism locks"};
+    if (!there.arrived) return {};
     corner.at = there.at;
   }
   const auto loose_from = [&](const AxleRide& r) {
     return springs_in(*axle, r, ride_now.pitch_rad, *measured).side[index(side)].loose_from_mm();
   };
-  return {loose_from(higher) - loose_from(*ride_now.at(name)), {}};
+  return loose_from(higher) - loose_from(*ride_now.at(name));
 }
 
 }  // namespace trammel

@@ -91,7 +91,7 @@ struct StateSettled {
   std::string state;                               // "as_measured", "corrected", the file's names
   std::array<std::optional<AxleSettled>, 2> axle;  // by AxleName
   std::optional<Rolled> rolled;                    // at told_side_g, stops and tyres counted
-  std::string no_roll;                             // why not
+  std::optional<NoBalance> no_roll;                // why not
   std::optional<Rolled> without_stops;             // the same, where a stop is touched
   // Side acceleration at which the outer stop of an axle is first touched, and on which side; none
   // up to most_side_g.
@@ -115,7 +115,27 @@ struct Settling {
   std::optional<FourWheels> turns;   // of each perch, where both pitches are known
   std::optional<double> cross;       // share of 1
   std::optional<double> wheelbase_mm;
-  std::vector<std::string> wanting;  // what to weigh or measure, and what it is for
+  // What to weigh or measure. Its words, with what it is for: settle/reasons.h.
+  struct Wanting {
+    enum class Of {
+      corner_weights,
+      unsprung,
+      centre_of_gravity,
+      spring_ends,
+      spring_rate,
+      free_length,
+      tyre_rate,
+      damper,
+      damper_lengths,
+      stop_gap,
+      stop_lengths,
+      stop_rate,
+      bar_rate,
+    };
+    Of of{};
+    AxleName axle = AxleName::front;
+  };
+  std::vector<Wanting> wanting;
   std::array<std::optional<double>, 2> perch_pitch_mm;  // by AxleName
   // What a left perch has to be wound for the body to stand `told_raise_mm` higher at that axle.
   std::array<std::optional<double>, 2> perch_to_raise_mm;
@@ -126,13 +146,60 @@ struct Settling {
 Settling settle(const Ride& ride, const Correction& correction, const Wishes& wishes);
 
 // How far a corner's perch has to be wound for the body to stand `height_mm` higher there, springs
-// carrying the same load: what the spring's length and its force change, up positive. No answer
-// without a rate, or where that height has no position.
-Answer<double> perch_for_height(const Ride& ride, AxleName axle, Side side, double height_mm);
+// carrying the same load: what the spring's length and its force change, up positive. None without
+// that axle, its spring's ends and rate and the force in it, or where that height has no position.
+std::optional<double> perch_for_height(const Ride& ride, AxleName axle, Side side,
+                                       double height_mm);
 
-// What is looked at, axle by axle: springs first, then bump stops, then drop links. Of the car with
-// the parts fitted where that is known, else as it sits.
-std::vector<Judgement> judge(const Settling& settling, Units units);
+// What is looked at. Its words, and those of all below: settle/reasons.h.
+struct Sprung {
+  enum class Of { spring, bump_stop, drop_links };
+  Of of{};
+  AxleName axle = AxleName::front;
+};
+// Why it is not well, on a side.
+struct Unwell {
+  enum class Of {
+    loose,           // the spring at full droop, by `is_mm`
+    coils_solid,     // `is_mm` before the stop is
+    coils_close,     // `is_mm` are left with the stop solid
+    free_length,     // the weight makes it `is_mm`, the file says `other_mm`
+    pressed,         // the stop, as the car stands
+    little_gap,      // `is_mm`
+    metal_to_metal,  // the damper closes before the stop is solid
+    over_centre,     // lever and link come near one line
+  };
+  // Of a loose spring: which of its two figures says so, where the other one says `other_mm` (below
+  // zero: still pressed).
+  enum class By { either, free_length, weight };
+  Of of{};
+  Side side = Side::left;
+  double is_mm = 0.0, other_mm = 0.0;
+  By by = By::either;
+};
+// What was not judged of it, by what is missing.
+struct SprungNotJudged {
+  enum class Of {
+    droop_of_placed,  // whether the spring stays in its seats: its ends and rate are known
+    droop_of_unplaced,
+    droop_taken,  // the same, full droop is only what is usual
+    coils,        // whether they touch: where the stop is solid is known
+    coils_and_stop,
+    load,         // whether free length and load agree: the free length is known
+    free_length,  // the same
+    gap,
+    solid_stop,
+    closed_damper,
+    links,
+  };
+  Of of{};
+  AxleName axle = AxleName::front;
+};
+using SprungJudged = JudgementBy<Sprung, Unwell, SprungNotJudged>;
+
+// Axle by axle: springs first, then bump stops, then drop links. Of the car with the parts fitted
+// where that is known, else as it sits.
+std::vector<SprungJudged> judge(const Settling& settling);
 
 // A wheel's travel as an upright bar with its marks; they differ by line.
 Drawing travel_drawing(const StateSettled& state, Units units);

@@ -9,6 +9,7 @@
 #include "base/quantity.h"
 #include "base/words.h"
 #include "settle/bounce.h"
+#include "settle/reasons.h"
 #include "settle/settling.h"
 #include "told/cautions.h"
 #include "told/section_table.h"
@@ -60,10 +61,7 @@ class Teller {
   std::string named(const StateSettled& s) const {
     return s.state == "as_measured" ? "as it sits" : state_words(s.state);
   }
-  // Whole millimetres; inches as they are shown anywhere.
-  std::string whole(double mm) const {
-    return t_.units() == Units::inch ? t_.mm(mm) : fmt::format("{:.0f}\u00a0mm", mm);
-  }
+  std::string whole(double mm) const { return whole_mm(mm, t_); }
   std::string kg(double x) const {
     return t_.units() == Units::inch ? fmt::format("{:.1f}\u00a0lb", x / pound_kg)
                                      : fmt::format("{:.1f}\u00a0kg", x);
@@ -76,7 +74,7 @@ class Teller {
 
   // What does not serve first, then how it rolls, then the cross weight.
   std::string answer() const {
-    const auto judged = judge(s_, t_.units());
+    const auto judged = in_words(judge(s_), t_.units());
     const bool any = std::any_of(judged.begin(), judged.end(), [](const Judgement& j) {
       return j.verdict() != Serving::not_judged;
     });
@@ -336,8 +334,8 @@ class Teller {
 
   void roll() {
     if (!sits().rolled) {
-      if (!sits().no_roll.empty())
-        say(fmt::format("Body roll and load transfer: {}.", sits().no_roll));
+      if (const auto& why = sits().no_roll)
+        say(fmt::format("Body roll and load transfer: {}.", words(*why)));
       return;
     }
     auto r = rows(fmt::format("In a steady bend at {:.1f}\u00a0g", told_side_g));
@@ -647,7 +645,7 @@ class Teller {
     if (s_.wanting.empty()) return;
     std::string text = "To say more: ";
     for (std::size_t i = 0; i < s_.wanting.size(); ++i)
-      text += (i == 0 ? "" : "; ") + s_.wanting[i];
+      text += (i == 0 ? "" : "; ") + words(s_.wanting[i]);
     say(text + ".");
   }
 

@@ -46,7 +46,7 @@ std::optional<WantedBox> wanted_box(Reading reading, Side side,
 
 }  // namespace
 
-Answer<Stands> stands_of(const Car& car, const Wishes& wishes) {
+Answer<Stands, NotStanding> stands_of(const Car& car, const Wishes& wishes) {
   std::array<std::array<double, 2>, 2> windows{};
   for (std::size_t i = 0; i < 2; ++i)
     windows[i] = wishes.target[i].window_mm.value_or(usual_window_mm);

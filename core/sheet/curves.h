@@ -19,7 +19,7 @@ struct Stands {
   std::optional<Ride> before;  // in the state that stood highest, where one stood higher than today
 };
 // No answer where the car does not stand in one of its states.
-Answer<Stands> stands_of(const Car& car, const Wishes& wishes);
+Answer<Stands, NotStanding> stands_of(const Car& car, const Wishes& wishes);
 
 // One line of the plots and its band, at plotted_travels().
 struct PlottedState {

@@ -8,9 +8,14 @@
 #include "base/in_units.h"
 #include "base/words.h"
 #include "correct/knowing.h"
+#include "correct/reasons.h"
+#include "make/reasons.h"
 #include "measure/round.h"
 #include "measure/tell.h"
+#include "prove/reasons.h"
+#include "settle/reasons.h"
 #include "sheet/work.h"
+#include "travel/reasons.h"
 #include "travel/sensitivity.h"
 
 namespace trammel {
@@ -63,7 +68,7 @@ class Fronted {
   Front made() {
     if (!w_.surveyed().value) return no_answer(w_.surveyed().why);
     measure();
-    if (!w_.stances().value) return no_answer(w_.stances().why);
+    if (!w_.stances().value) return no_answer(words(w_.stances().why, t_.units()));
     travel();
     correct();
     make();
@@ -235,7 +240,7 @@ class Fronted {
       const auto& c = w_.correction().at(axle);
       if (!c) {
         const auto& why = w_.correction().why[static_cast<std::size_t>(axle)];
-        if (!why.empty()) parts.push_back(axle_and(axle, why));
+        if (why) parts.push_back(axle_and(axle, words(*why, t_.units())));
         continue;
       }
       any = true;
@@ -250,8 +255,9 @@ class Fronted {
         add(Gate::correct, fmt::format("correct.{}.shelf", word(axle)), "correct",
             fmt::format("Widen the {} shelf: none of its {} combinations is possible.", word(axle),
                         c->ranking.candidates.size()),
-            c->ranking.candidates.empty() ? "It holds nothing."
-                                          : capital(c->ranking.candidates.front().why) + ".");
+            c->ranking.candidates.empty()
+                ? "It holds nothing."
+                : capital(words(c->ranking.candidates.front().why, t_.units())) + ".");
         continue;
       }
       any_set_ = true;
@@ -261,11 +267,11 @@ class Fronted {
                                          : "misses";
       parts.push_back(axle_and(
           axle, fmt::format("{} ({}{})", fits, chance, c->chosen ? "" : ", not settled on")));
-      if (!set->stop.empty()) {
+      if (set->stop) {
         needs = true;
         add(Gate::correct, fmt::format("correct.{}.stop", word(axle)), "correct",
             fmt::format("Do not fit the {} set as it stands: {}.", word(axle), fits),
-            capital(set->stop));
+            capital(words(*set->stop)));
         continue;
       }
       advise(axle, *set);
@@ -282,7 +288,7 @@ class Fronted {
             fmt::format("Do not buy for the {} axle yet: the best set is {}.", word(axle), fits),
             set->misses.empty() || set->chance.value_or(0.0) > 0.0
                 ? fmt::format("By today's readings it has {} to meet every target.", chance)
-                : fmt::format("It misses: {}.", listed(set->misses)));
+                : fmt::format("It misses: {}.", listed(words(set->misses, t_.units()))));
     }
     if (waits && parts.empty()) is("correct", StepState::waiting, "waits for measure");
     else if (!any)
@@ -362,7 +368,7 @@ class Fronted {
       is("make", StepState::waiting, "waits for a set to fit");
       return;
     }
-    const auto all = w_.making().judged();
+    const auto all = in_words(w_.making().judged(), t_.units());
     if (all.empty()) {
       is("make", StepState::not_begun, "no part, bolt or rod end is named yet");
       add(Gate::make, "make.name", "make",
@@ -375,7 +381,7 @@ class Fronted {
   }
 
   void settle() {
-    const auto all = trammel::judge(w_.settling(), t_.units());
+    const auto all = in_words(trammel::judge(w_.settling()), t_.units());
     if (all.empty()) {
       is("settle", StepState::not_begun, "no spring, stop or drop link is described");
       return;
@@ -503,9 +509,8 @@ class Fronted {
                 ? fmt::format("Find what is wrong at the {} wheel before it is driven.", wheel)
                 : fmt::format("Run the {} wheel again, or fit the next shim.", wheel),
             run.verdict == Verdict::wrong ? "It does not do what was predicted, or is loose."
-            : run.why.empty()
-                ? "It does what was predicted, and toe is not surely within what is wanted."
-                : capital(run.why) + ".");
+            : !run.why ? "It does what was predicted, and toe is not surely within what is wanted."
+                       : capital(words(*run.why, t_.units())) + ".");
       }
     }
     if (!any) is("prove", StepState::waiting, "waits for a set to fit");

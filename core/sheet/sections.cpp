@@ -37,7 +37,7 @@ Section travel_section(Worked& worked, const std::vector<Plot>& plots, Units uni
 Section correct_section(Worked& worked, Units units) {
   const auto& correction = worked.correction();
   auto s = tell(worked.stances().value->sits, correction, units);
-  if (any_set(correction)) s.answer += " " + strength_words(worked.making());
+  if (any_set(correction)) s.answer += " " + strength_words(worked.making(), units);
   for (const auto& c : correction.axle)
     if (c && !c->maps.empty()) {
       for (const auto& map : c->maps) s.blocks.emplace_back(hole_drawing(c->ranking, map));

@@ -3,11 +3,12 @@
 #include <algorithm>
 
 #include "sheet/sections.h"
+#include "travel/reasons.h"
 
 namespace trammel {
 
 Answer<std::vector<Section>> build_sheet(Worked& worked, Units units) {
-  if (!worked.stances().value) return {{}, worked.stances().why};
+  if (!worked.stances().value) return {{}, words(worked.stances().why, units)};
   const auto plots = plots_with_sets(worked, units);
   std::vector<Section> sheet;
   for (const auto& row : section_table)

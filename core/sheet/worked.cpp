@@ -1,7 +1,5 @@
 #include "sheet/worked.h"
 
-#include <fmt/format.h>
-
 #include <utility>
 
 #include "base/check.h"
@@ -54,19 +52,25 @@ const Adjusted& Worked::adjusted() {
   return surveyed_->value->adjusted;
 }
 
-const Answer<Ride>& Worked::stands() {
+const Answer<Ride, NotStanding>& Worked::stands() {
   if (stands_) return *stands_;
-  if (!surveyed().value) return stands_.emplace(Answer<Ride>{{}, surveyed().why});
+  const auto no = [&](NotStanding why) -> const Answer<Ride, NotStanding>& {
+    return stands_.emplace(Answer<Ride, NotStanding>{{}, std::move(why)});
+  };
+  if (!surveyed().value) {
+    NotStanding why{NotStanding::Of::said};
+    why.words = surveyed().why;
+    return no(std::move(why));
+  }
   const RideState* state = nullptr;
   if (!state_.empty()) {
     state = car().state(state_);
-    if (!state)
-      return stands_.emplace(Answer<Ride>{{}, fmt::format("'{}' is no state of the car", state_)});
+    if (!state) return no({NotStanding::Of::no_state, state_});
   }
   return stands_.emplace(ride(car(), state));
 }
 
-const Answer<Stands>& Worked::stances() {
+const Answer<Stands, NotStanding>& Worked::stances() {
   if (!stances_) stances_ = stands_of(car(), wishes());
   return *stances_;
 }
@@ -80,7 +84,7 @@ const std::vector<PlottedState>& Worked::today(AxleName axle, int samples) {
   return *a.today;
 }
 
-const Answer<Ranking>& Worked::shelf(AxleName axle) {
+const Answer<Ranking, NothingToRank>& Worked::shelf(AxleName axle) {
   auto& a = axle_[axle];
   if (!a.shelf) a.shelf = unranked(*stands().value, adjusted().spread, axle, wishes());
   return *a.shelf;
@@ -99,7 +103,7 @@ void Worked::rank_axle(AxleName axle, const Progress& progress) {
   a.chosen_is_old = false;
 }
 
-const Answer<AxleCorrection>& Worked::correction(AxleName axle) {
+const Answer<AxleCorrection, NothingToRank>& Worked::correction(AxleName axle) {
   const bool ranked = axle_[axle].corrected.has_value();
   rank_axle(axle, progress_);
   if (progress_ && !ranked) progress_(1.0);  // over: whoever tells of it makes room

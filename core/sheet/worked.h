@@ -49,19 +49,19 @@ class Worked {
   const Answer<Surveyed>& surveyed();
   // No answer where there is no survey, the file has no such state, or the car does not stand in
   // it.
-  const Answer<Ride>& stands();
+  const Answer<Ride, NotStanding>& stands();
 
   // From here on a stage may be asked only where the ones before it have their answer.
   const Adjusted& adjusted();
   const Car& car() { return adjusted().car; }  // with its joints where the readings put them
   // How it stood and how it sits, whatever the state asked for.
-  const Answer<Stands>& stances();
+  const Answer<Stands, NotStanding>& stances();
   // The curves as it stood and as it sits, their bands of at least so many drawn cars.
   const std::vector<PlottedState>& today(AxleName axle, int samples = plotted_samples);
   // What there is to choose from, and what is wanted, nothing ranked.
-  const Answer<Ranking>& shelf(AxleName axle);
+  const Answer<Ranking, NothingToRank>& shelf(AxleName axle);
   // Of one axle that the car has, and of all.
-  const Answer<AxleCorrection>& correction(AxleName axle);
+  const Answer<AxleCorrection, NothingToRank>& correction(AxleName axle);
   const Correction& correction();
   const Making& making();
   const Settling& settling();
@@ -74,8 +74,8 @@ class Worked {
   struct OfAxle {
     std::optional<std::vector<PlottedState>> today;
     int today_samples = 0;
-    std::optional<Answer<Ranking>> shelf;
-    std::optional<Answer<AxleCorrection>> corrected;
+    std::optional<Answer<Ranking, NothingToRank>> shelf;
+    std::optional<Answer<AxleCorrection, NothingToRank>> corrected;
     bool chosen_is_old = false;  // the ranking stands, what was chosen from it does not
   };
   void rank_axle(AxleName axle, const Progress& progress);
@@ -86,8 +86,8 @@ class Worked {
   int geometry_ = 0;
   std::string geometry_of_file_;  // empty: not asked for yet
   std::optional<Answer<Surveyed>> surveyed_;
-  std::optional<Answer<Ride>> stands_;
-  std::optional<Answer<Stands>> stances_;
+  std::optional<Answer<Ride, NotStanding>> stands_;
+  std::optional<Answer<Stands, NotStanding>> stances_;
   ByAxle<OfAxle> axle_;
   std::optional<Correction> correction_;
   std::optional<Making> making_;

@@ -1,7 +1,5 @@
 #include "travel/adjust.h"
 
-#include <fmt/format.h>
-
 #include <array>
 #include <cmath>
 
@@ -145,19 +143,15 @@ SetWheel<T> wheel_set(const Axle& axle, const Mechanism<T>& mechanism, const Sol
   return set;
 }
 
-Answer<SetWheel<double>> set_wheel(const Axle& axle, const Mechanism<double>& mechanism,
-                                   const Solution<double>& start, const Ground<double>& ground,
-                                   const WheelSetting& setting) {
+Answer<SetWheel<double>, CannotSet> set_wheel(const Axle& axle, const Mechanism<double>& mechanism,
+                                              const Solution<double>& start,
+                                              const Ground<double>& ground,
+                                              const WheelSetting& setting) {
   auto from = start;
   from.factored.order = order_at(mechanism, start.pose, start.drive.by);
   auto set = wheel_set(axle, mechanism, from, ground, setting);
   if (set.set) return {std::move(set), {}};
-  return {{}, cannot_set_words(axle.layout.axle)};
-}
-
-std::string cannot_set_words(AxleName axle) {
-  return fmt::format("the {} wheels cannot be set as asked: no length of the adjuster reaches it",
-                     word(axle));
+  return {{}, {axle.layout.axle}};
 }
 
 template WheelRates<double> wheel_rates(const Vec3<double>&, const Ground<double>&,

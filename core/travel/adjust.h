@@ -74,12 +74,15 @@ template <class T>
 SetWheel<T> wheel_set(const Axle& axle, const Mechanism<T>& mechanism, const Solution<T>& at,
                       const Ground<T>& ground, const WheelSetting& setting);
 
-// Why a wheel cannot be set, in words.
-std::string cannot_set_words(AxleName axle);
+// No length of its adjusters gives what a wheel is to be set to. Its words: travel/reasons.h.
+struct CannotSet {
+  AxleName axle = AxleName::front;
+};
 
-// The same of one car, with words where no length gives it.
-Answer<SetWheel<double>> set_wheel(const Axle& axle, const Mechanism<double>& mechanism,
-                                   const Solution<double>& at, const Ground<double>& ground,
-                                   const WheelSetting& setting);
+// The same of one car.
+Answer<SetWheel<double>, CannotSet> set_wheel(const Axle& axle, const Mechanism<double>& mechanism,
+                                              const Solution<double>& at,
+                                              const Ground<double>& ground,
+                                              const WheelSetting& setting);
 
 }  // namespace trammel

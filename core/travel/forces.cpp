@@ -62,13 +62,12 @@ std::string_view words(Support s) {
   return "nothing";
 }
 
-Answer<Forces> forces(const At<double>& at, const Load& load) {
+Answer<Forces, NoForces> forces(const At<double>& at, const Load& load) {
   const auto& m = at.mechanism;
   const auto& placed = at.placed;
   Forces f;
   f.support = support_of(at.layout);
-  if (f.support == Support::none)
-    return {{}, "nothing holds the wheel up: the file has no spring, strut or damper here"};
+  if (f.support == Support::none) return {{}, NoForces::nothing_holds_it_up};
   const Line<double>& support = *line_of(m, f.support);
 
   Matrix6<double> rows;
@@ -93,8 +92,7 @@ Answer<Forces> forces(const At<double>& at, const Load& load) {
 
   const auto order = pivot_order(rows);
   const auto factors = factored(rows, order);
-  if (!(std::fabs(factors.smallest_pivot) > locked))
-    return {{}, "the wheel is in a locked position: no forces hold it there"};
+  if (!(std::fabs(factors.smallest_pivot) > locked)) return {{}, NoForces::locked_position};
   const double by = -1.0 / turning_mm;
   // How each row pushes towards its own increase.
   const auto held = solved_transposed(
@@ -169,7 +167,7 @@ Answer<Forces> forces(const At<double>& at, const Load& load) {
     const double half = 0.5 * dot(pivots[0], line);
     f.swing_n = {pivots[0] - half * line, pivots[1] + half * line};
   }
-  return {std::move(f), ""};
+  return {std::move(f), {}};
 }
 
 std::optional<Vec3<double>> through_joint(const At<double>& at, const Forces& f, int point) {

@@ -43,12 +43,17 @@ struct Forces {
   Support support = Support::none;
 };
 
+// Why no forces hold a wheel. Its words: travel/reasons.h.
+enum class NoForces {
+  nothing_holds_it_up,  // the file has no spring, strut or damper there
+  locked_position,      // rows that leave the load unheld, or hold it by forces without bound
+};
+
 // Forces that hold `load` at a solved position. What stands on an arm is carried to its ball joint
 // and its body joints. Along an arm's hinge the body joints share by the legs' directions what the
 // ball joint brings, and by halves what else stands on the arm; along a swing arm's line by halves.
-// No answer where nothing holds the wheel up, or the position is a locked one (its rows leave the
-// load unheld, or hold it by forces without bound).
-Answer<Forces> forces(const At<double>& at, const Load& load);
+// No answer as of NoForces.
+Answer<Forces, NoForces> forces(const At<double>& at, const Load& load);
 
 // What comes through a joint of the layout: on the upright where it is the upright's, else on the
 // body (or the arm that carries it). Nothing for points that no force is known of: the wheel's

@@ -1,7 +1,5 @@
 #include "travel/ride.h"
 
-#include <fmt/format.h>
-
 #include <cmath>
 
 #include "car/by.h"
@@ -48,7 +46,7 @@ Mechanism<double> corner_mechanism(const Axle& axle, Side side) {
   return build(axle.layout, side == Side::left ? numbers : mirrored(numbers));
 }
 
-Answer<Ride> ride(const Car& car, const RideState* state) {
+Answer<Ride, NotStanding> ride(const Car& car, const RideState* state) {
   Ride r;
   r.car = car;
   if (state) r.state = state->name;
@@ -65,12 +63,8 @@ Answer<Ride> ride(const Car& car, const RideState* state) {
       const auto reached = reach(corner.mechanism, start, {a.ride_travel_mm, 0.0});
       if (!start.found || !reached.arrived)
         return {{},
-                fmt::format(
-                    "in state '{}' the {} {} wheel has no position: its mechanism locks {} mm "
-                    "{} the height as measured",
-                    r.state, word(name), word(side),
-                    shown(std::fabs(reached.at.drive.travel_mm), Measure::length, Units::metric),
-                    a.ride_travel_mm > 0.0 ? "above" : "below")};
+                {NotStanding::Of::locks, r.state, name, side, std::fabs(reached.at.drive.travel_mm),
+                 a.ride_travel_mm > 0.0}};
       corner.at = reached.at;
     }
     r.axle[static_cast<std::size_t>(name)] = std::move(a);
@@ -92,7 +86,7 @@ Answer<Ride> ride(const Car& car, const RideState* state) {
         auto set =
             set_wheel(*car.at(name), from.mechanism, from.at, ground_for(side, r.pitch_rad, 0.0),
                       {wanted.toe_rad, wanted.camber_rad});
-        if (!set.value) return {{}, fmt::format("in state '{}' {}", r.state, set.why)};
+        if (!set.value) return {{}, {NotStanding::Of::cannot_set, r.state, set.why.axle}};
         a.side[i] = {std::move(set.value->mechanism), set.value->at, set.value->toe_rod_mm};
       }
     }

@@ -33,9 +33,26 @@ struct Ride {
   const std::optional<AxleRide>& at(AxleName a) const { return axle[static_cast<std::size_t>(a)]; }
 };
 
+// Why a car does not stand in a state. Its words: travel/reasons.h.
+struct NotStanding {
+  enum class Of {
+    locks,       // a wheel's mechanism, so far above or below the height as measured
+    cannot_set,  // the wheels of an axle, as the state asks
+    no_state,    // the car has none of that name
+    said,        // the joints are not known: in words of what reads them
+  };
+  Of of{};
+  std::string state{};
+  AxleName axle = AxleName::front;
+  Side side = Side::left;
+  double by_mm = 0.0;
+  bool above = false;
+  std::string words{};
+};
+
 // The car as measured (no state) or in `state`. No answer where a wheel has no position at that
 // height, or cannot be set as asked there.
-Answer<Ride> ride(const Car& car, const RideState* state);
+Answer<Ride, NotStanding> ride(const Car& car, const RideState* state);
 
 // The floor in a corner's own axes: risen forward by `pitch_rad`, and the body rolled by `roll_rad`
 // (positive with its left side up).

@@ -1,11 +1,8 @@
 #include "travel/rolling.h"
 
-#include <fmt/format.h>
-
 #include <cmath>
 #include <vector>
 
-#include "base/words.h"
 #include "car/by.h"
 
 namespace trammel {
@@ -199,13 +196,12 @@ double RollBar::roll_rate_nmm_per_rad(const std::array<At<double>, 2>& at) const
   return rate_ * per_roll * per_roll;
 }
 
-Answer<RollMasses> roll_masses(const Car& car) {
-  std::vector<std::string> missing;
-  if (!car.body.corner_kg)
-    missing.emplace_back("corner_weights under [body] (scales, or a weighbridge axle by axle)");
-  if (!car.body.centre_of_gravity_height_mm)
-    missing.emplace_back("centre_of_gravity_height under [body]");
-  if (!missing.empty()) return {{}, "needs " + listed(missing)};
+Answer<RollMasses, NoBalance> roll_masses(const Car& car) {
+  using Missing = NoBalance::Missing;
+  std::vector<Missing> missing;
+  if (!car.body.corner_kg) missing.push_back({Missing::Of::corner_weights});
+  if (!car.body.centre_of_gravity_height_mm) missing.push_back({Missing::Of::centre_of_gravity});
+  if (!missing.empty()) return {{}, {NoBalance::Of::missing, std::move(missing)}};
   RollMasses m;
   double all_kg = 0.0, unsprung_kg = 0.0, unsprung_moment = 0.0;
   for (const AxleName name : each_axle) {
@@ -221,7 +217,8 @@ Answer<RollMasses> roll_masses(const Car& car) {
       }
     }
   }
-  if (!(all_kg > unsprung_kg)) return {{}, "needs unsprung weights below the corner weights"};
+  if (!(all_kg > unsprung_kg))
+    return {{}, {NoBalance::Of::missing, {{Missing::Of::lighter_unsprung}}}};
   m.sprung_height_mm =
       (all_kg * *car.body.centre_of_gravity_height_mm - unsprung_moment) / (all_kg - unsprung_kg);
   return {m, {}};
@@ -243,21 +240,22 @@ Transfer transfer_by_sums(double sprung_n, double roll_centre_mm, double rate_nm
           side_g * unsprung_n * unsprung_height_mm / track_mm};
 }
 
-Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with) {
+Answer<Rolled, NoBalance> roll_at(const Ride& ride, double side_g, RollWith with) {
+  using Missing = NoBalance::Missing;
   const auto masses = roll_masses(ride.car);
-  std::vector<std::string> missing;
-  if (!masses.value) missing.push_back(masses.why.substr(std::string("needs ").size()));
+  std::vector<Missing> missing;
+  if (!masses.value) missing = masses.why.missing;
   std::vector<AxleParts> parts;
   parts.reserve(2);
   for (const AxleName name : each_axle) {
     const auto& axle = ride.car.at(name);
     if (!axle || !ride.at(name)) {
-      missing.push_back(fmt::format("the {} axle", word(name)));
+      missing.push_back({Missing::Of::axle, name});
       continue;
     }
     const auto springs = springs_as_measured(*axle, axle_load(ride.car, name));
     if (!springs) {
-      missing.push_back(fmt::format("[{}.spring] with its rate and its two ends", word(name)));
+      missing.push_back({Missing::Of::spring, name});
       continue;
     }
     if (!masses.value) continue;
@@ -274,10 +272,7 @@ Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with) {
       giving.stop[i] = stop_law(*axle, side);
       stop_stands_n[i] = stop_at_tyre_n(giving.stop[i], at[i]);
       if (stop_stands_n[i] >= sprung_n[i])
-        return {{},
-                fmt::format("the {} {} bump stop, pressed as [{}.stop] says, would carry more than "
-                            "stands on its wheel: its gap or its lengths are wrong",
-                            word(name), word(side), word(name))};
+        return {{}, {NoBalance::Of::stop_overloaded, {}, name, side}};
       now.side[i].force_n -= stop_stands_n[i] / spring_per_rise(at[i]);
     }
     AxleParts p{&*axle,
@@ -302,12 +297,12 @@ Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with) {
     p.body_y_mm = moment / (p.sprung_n[0] + p.sprung_n[1]);
     parts.push_back(p);
   }
-  if (!missing.empty()) return {{}, "needs " + listed(missing)};
+  if (!missing.empty()) return {{}, {NoBalance::Of::missing, std::move(missing)}};
 
   RollingCar car(ride, *masses.value, parts, side_g);
   // Newton with the slope of the last two tries: the moment falls evenly as the springs take it up.
-  const auto no_position =
-      fmt::format("at {:.2f} g the body finds no balance that every wheel can follow", side_g);
+  NoBalance no_position{NoBalance::Of::no_position};
+  no_position.side_g = side_g;
   double before = 0.0;
   auto off_before = car.turning_over(before);
   double roll = side_g < 0.0 ? -first_step_rad : first_step_rad;
@@ -315,10 +310,7 @@ Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with) {
     const auto off = car.turning_over(roll);
     if (!off || !off_before) return {{}, no_position};
     const double slope = (*off - *off_before) / (roll - before);
-    if (!(slope < 0.0))
-      return {{},
-              "the springs and bars give less than the body's weight takes as it leans: it "
-              "falls over"};
+    if (!(slope < 0.0)) return {{}, {NoBalance::Of::falls_over}};
     const double next = roll - *off / slope;
     if (!(std::fabs(next) < most_roll_rad)) return {{}, no_position};
     if (std::fabs(next - roll) < settled_rad) return {car.at_last(), {}};

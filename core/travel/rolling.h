@@ -6,6 +6,7 @@
 
 #include <array>
 #include <optional>
+#include <vector>
 
 #include "base/answer.h"
 #include "travel/roll.h"
@@ -44,6 +45,33 @@ class RollBar {
 // Both wheels of an axle at ride height; the ride must outlive what is returned.
 std::array<At<double>, 2> both_at(const Ride& ride, AxleName axle);
 
+// Why the whole car has no balance. Its words: travel/reasons.h.
+struct NoBalance {
+  // What the file would have to say.
+  struct Missing {
+    enum class Of {
+      corner_weights,
+      centre_of_gravity,
+      lighter_unsprung,  // than the corner weights
+      axle,
+      spring,  // of an axle: its rate and its two ends
+    };
+    Of of{};
+    AxleName axle = AxleName::front;
+  };
+  enum class Of {
+    missing,
+    stop_overloaded,  // of `axle` and `side`: it would carry more than stands on its wheel
+    no_position,      // at `side_g` no roll that every wheel can follow
+    falls_over,       // springs and bars give less than the body's weight takes as it leans
+  };
+  Of of{};
+  std::vector<Missing> missing{};
+  AxleName axle = AxleName::front;
+  Side side = Side::left;
+  double side_g = 0.0;
+};
+
 // Masses as the sums take them. The mass of each wheel stands over its contact point at the wheel
 // centre's height; the body's stands at the height that gives the whole car's as measured.
 struct RollMasses {
@@ -51,8 +79,8 @@ struct RollMasses {
   std::array<double, 2> unsprung_kg{};             // of the axle
   double sprung_height_mm = 0.0;                   // above the floor as measured
 };
-// No answer without corner weights or the height of the centre of gravity: names what is missing.
-Answer<RollMasses> roll_masses(const Car& car);
+// No answer without corner weights or the height of the centre of gravity.
+Answer<RollMasses, NoBalance> roll_masses(const Car& car);
 
 // The load that goes across an axle from the inner to the outer tyre, in N, by what carries it:
 // through the links by the side force of the body's share (roll centre), by springs and bar, by
@@ -100,6 +128,6 @@ struct RollWith {
 // stands carries its part there, and its spring the rest. A wheel that would lift is held down.
 // No answer where springs, weights or heights are missing, a wheel has no position, a stop would
 // carry more than stands on its wheel, or the body falls over its springs.
-Answer<Rolled> roll_at(const Ride& ride, double side_g, RollWith with = {});
+Answer<Rolled, NoBalance> roll_at(const Ride& ride, double side_g, RollWith with = {});
 
 }  // namespace trammel

@@ -1,7 +1,5 @@
 #include "travel/sweep.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -92,19 +90,13 @@ class Sweeper {
 
   Locked locked(Side side, const Solution<double>& last, double travel, double rack,
                 double roll) const {
-    Locked l;
-    l.nearest_travel_mm = last.drive.travel_mm - axle_ride_.ride_travel_mm;
-    l.nearest_rack_mm = side == Side::left ? last.drive.rack_mm : -last.drive.rack_mm;
-    const auto mm = [](double x) { return shown(x, Measure::length, Units::metric); };
-    l.why = fmt::format(
-        "the {} {} wheel has no position at travel {} mm{}{}: its mechanism locks on "
-        "the way; the nearest travel that has one is {} mm",
-        word(name_), word(side), mm(travel),
-        rack != 0.0 ? fmt::format(", rack {} mm", mm(rack)) : "",
-        roll != 0.0 ? fmt::format(", roll {}°", shown(roll, Measure::angle, Units::metric)) : "",
-        mm(l.nearest_travel_mm));
-    if (rack != 0.0) l.why += fmt::format(" with the rack at {} mm", mm(l.nearest_rack_mm));
-    return l;
+    return {name_,
+            side,
+            travel,
+            rack,
+            roll,
+            last.drive.travel_mm - axle_ride_.ride_travel_mm,
+            side == Side::left ? last.drive.rack_mm : -last.drive.rack_mm};
   }
 
   CornerAt corner(Side side, const Solution<double>& solution, double roll) const {

@@ -32,9 +32,12 @@ struct AxleAt {
       ackermann_error_rad;  // inner wheel's steer less what the outer one asks for
 };
 
-// Why a wheel is not where it was asked to be, and the nearest travel there is on the way.
+// A wheel that is not where it was asked to be, since its mechanism locks on the way, and the
+// nearest travel there is. Its words: travel/reasons.h.
 struct Locked {
-  std::string why;
+  AxleName axle = AxleName::front;
+  Side side = Side::left;
+  double travel_mm = 0.0, rack_mm = 0.0, roll_rad = 0.0;  // as asked
   double nearest_travel_mm = 0.0, nearest_rack_mm = 0.0;
 };
 

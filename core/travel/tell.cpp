@@ -12,6 +12,7 @@
 #include "base/words.h"
 #include "car/by.h"
 #include "told/section_table.h"
+#include "travel/reasons.h"
 
 namespace trammel {
 namespace {
@@ -379,8 +380,8 @@ std::string state_words(std::string_view state) {
   return text;
 }
 
-Answer<std::vector<AxleOverview>> overview(const Car& car,
-                                           const std::array<std::array<double, 2>, 2>& window_mm) {
+Answer<std::vector<AxleOverview>, NotStanding> overview(
+    const Car& car, const std::array<std::array<double, 2>, 2>& window_mm) {
   std::vector<AxleOverview> axles;
   for (const AxleName name : {AxleName::front, AxleName::rear})
     if (car.at(name)) axles.push_back({name, window_mm[static_cast<std::size_t>(name)], {}, {}});
@@ -460,12 +461,17 @@ Section tell(const Car& car, const Sweep& s, const Bands& bands, const std::vect
         t.ground((*high)[Reading::roll_centre_height]));
   }
   if (section.answer.empty()) section.answer = "None of the positions asked for exists.";
-  std::string missing;
+  std::vector<std::string> missing;  // each told once
   for (const auto& p : s.positions)
-    for (const auto& l : p.locked)
-      if (l && missing.find(l->why) == std::string::npos)
-        missing += (missing.empty() ? "" : " ") + ("No position: " + l->why + ".");
-  if (!missing.empty()) section.blocks.emplace_back(Paragraph{missing});
+    for (const auto& l : p.locked) {
+      if (!l) continue;
+      auto text = fmt::format("No position: {}.", words(*l, units));
+      if (std::find(missing.begin(), missing.end(), text) == missing.end())
+        missing.push_back(std::move(text));
+    }
+  std::string all_missing;
+  for (const auto& one : missing) all_missing += (all_missing.empty() ? "" : " ") + one;
+  if (!missing.empty()) section.blocks.emplace_back(Paragraph{std::move(all_missing)});
   const auto kept = [&](std::vector<Reading> readings) {
     std::erase_if(readings, [&](Reading r) { return !applies(r, axle.layout); });
     return readings;

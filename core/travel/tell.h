@@ -18,8 +18,8 @@ struct AxleOverview {
 };
 
 // Every axle in every state. No answer where the car does not stand in one of them.
-Answer<std::vector<AxleOverview>> overview(const Car& car,
-                                           const std::array<std::array<double, 2>, 2>& window_mm);
+Answer<std::vector<AxleOverview>, NotStanding> overview(
+    const Car& car, const std::array<std::array<double, 2>, 2>& window_mm);
 
 // The window used where the file asks for none: what a road car uses of its travel (common
 // practice).

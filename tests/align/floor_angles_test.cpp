@@ -136,7 +136,7 @@ TEST(Toe, ASteeringWheelHeldOffStraightIsTurnedBack) {
   const auto geared = aligned_car(two_axles() + "[body]\nsteering_ratio = 16\n" + rows);
   expect_found(geared.found("now"), is);
   const auto not_told = aligned_car(two_axles() + rows).found("now");
-  EXPECT_NE(not_told.wanting.front().find("steering_ratio"), std::string::npos);
+  EXPECT_EQ(not_told.wanting.front().of, NotRead::Of::steering_ratio);
 }
 
 TEST(Caster, BySweepOnAFloorThatFalls) {

@@ -11,6 +11,7 @@
 #include "align/aligning.h"
 #include "align/caster_sweep.h"
 #include "cars.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 
@@ -103,7 +104,7 @@ inline AlignedCar aligned_car(const std::string& text) {
   a.survey = read_survey(a.document, a.car);
   a.rows = read_alignment(a.document, a.car);
   auto r = ride(a.car, nullptr);
-  EXPECT_TRUE(r.value) << r.why;
+  EXPECT_TRUE(r.value) << words(r.why, Units::metric);
   a.sits = std::move(*r.value);
   return a;
 }

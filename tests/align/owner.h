@@ -5,6 +5,7 @@
 #include "align/on_the_floor.h"
 #include "base/statistics.h"
 #include "travel/adjust.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 
@@ -13,7 +14,7 @@ class TrueCar {
  public:
   explicit TrueCar(const Car& car) : car_(car) {
     const auto r = ride(car_, nullptr);
-    EXPECT_TRUE(r.value) << r.why;
+    EXPECT_TRUE(r.value) << words(r.why, Units::metric);
     for (std::size_t w = 0; w < 4; ++w) {
       const auto& c = (*r.value->axle[w / 2]).side[w % 2];
       mechanism_[w] = c.mechanism;

@@ -122,7 +122,9 @@ TEST(AlignPlan, FrontFollowsARearAxleThatCannotBeSet) {
   f.toe_rad = {0.0, 0.0, 0.4 * degree_rad, 0.0};
   f.camber_rad = {-0.4 * degree_rad, -0.4 * degree_rad, -1.2 * degree_rad, -1.2 * degree_rad};
   const auto a = aligned_car(text + f.rows("now")).aligning();
-  EXPECT_FALSE(a.plan->left_alone.empty());
+  ASSERT_FALSE(a.plan->left_alone.empty());
+  EXPECT_EQ(a.plan->left_alone.front().of, LeftAlone::Of::nothing_sets_it);
+  EXPECT_EQ(a.plan->left_alone.front().axle, AxleName::rear);
   EXPECT_NEAR(*a.plan->thrust_then_rad, 0.2 * degree_rad, 1e-9);
   EXPECT_NEAR(a.plan->axle[0]->at(Side::left).then.toe_rad, 0.2 * degree_rad,
               half_a_quarter_flat_rad);

@@ -12,8 +12,10 @@
 #include <string>
 
 #include "correct/advice.h"
+#include "correct/reasons.h"
 #include "file/wishes.h"
 #include "travel/freedom.h"
+#include "travel/reasons.h"
 #include "travel/tell.h"
 #include "wire/check_json.h"
 #include "wire/correct_json.h"
@@ -38,7 +40,7 @@ constexpr const char* car_files[] = {"pip.toml",          "nibbet.toml",
 
 Json travel_of(const Adjusted& adjusted, AxleName axle, const RideState* state) {
   const auto stands = ride(adjusted.car, state);
-  if (!stands.value) return stands.why;
+  if (!stands.value) return words(stands.why, Units::metric);
   Ask ask;
   for (int t = -60; t <= 60; t += 10) ask.travel_mm.push_back(t);
   const auto swept = sweep(*stands.value, axle, ask);
@@ -68,7 +70,7 @@ Json of_car(const std::string& file) {
       to["travel"][state.name] = travel_of(*adjusted.value, axle, &state);
     if (!stands.value) continue;
     const auto c = correct_axle(*stands.value, adjusted.value->spread, axle, wishes);
-    to["correct"] = c.value ? to_json(*c.value) : Json(c.why);
+    to["correct"] = c.value ? to_json(*c.value) : Json(words(c.why, Units::metric));
   }
   return j;
 }

@@ -9,6 +9,7 @@
 #include "cars.h"
 #include "correct/advice.h"
 #include "correct/correct.h"
+#include "correct/reasons.h"
 #include "measure/adjustment.h"
 
 namespace trammel::testing {
@@ -59,7 +60,7 @@ double share_alone(const Job& j, const Numbers<Lanes>& numbers, std::size_t lane
   one.mechanism = build(j.car.at(AxleName::front)->layout, n);
   one.at = solution_as_measured(one.mechanism);
   const auto f = fitted(one, moves_of(shelf, fit, Side::left));
-  EXPECT_TRUE(f.value) << f.why;
+  EXPECT_TRUE(f.value) << words(f.why, Units::metric);
   const auto curve = curve_over(one, *f.value, wanted_of(front_target(j)).window_mm);
   const At<double> at(j.car.at(AxleName::front)->layout, f.value->mechanism, f.value->at,
                       one.ground);

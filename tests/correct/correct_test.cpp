@@ -13,6 +13,8 @@
 #include "base/quantity.h"
 #include "cars.h"
 #include "correct/optimise.h"
+#include "correct/reasons.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 namespace {
@@ -32,7 +34,7 @@ Asked asked(const std::string& text, const char* state = nullptr) {
   a.car = car_of(text);
   a.wishes = read_wishes(a.document, a.car);
   const auto r = ride(a.car, state ? a.car.state(state) : nullptr);
-  EXPECT_TRUE(r.value) << r.why;
+  EXPECT_TRUE(r.value) << words(r.why, Units::metric);
   a.ride = *r.value;
   return a;
 }
@@ -63,7 +65,7 @@ const std::string rear_options =
 
 Ranking ranked(const Asked& a, AxleName axle) {
   auto r = rank(a.ride, {}, axle, a.wishes);
-  EXPECT_TRUE(r.value) << r.why;
+  EXPECT_TRUE(r.value) << words(r.why, Units::metric);
   return std::move(*r.value);
 }
 const Candidate& with(const Ranking& r, const std::vector<double>& sizes) {
@@ -88,7 +90,10 @@ TEST(Hatch, ASpacerAloneIsWorseThanNothing) {
             2.5 * r.before.wheel.left.toe_change_max_rad);
   EXPECT_NEAR(alone.figures->wheel.left.toe_change_max_rad / degree_rad, 1.3909,
               figure_deg);  // at +40 of -30 to +40
-  EXPECT_NE(alone.stop, "");
+  ASSERT_TRUE(alone.stop);
+  EXPECT_EQ(alone.stop->rod, "steering");
+  EXPECT_FALSE(alone.stop->side);
+  EXPECT_EQ(alone.stop->toe_change_rad, alone.figures->wheel.left.toe_change_max_rad);
   const auto& both = with(r, {25, 27.5});
   EXPECT_NEAR(both.figures->roll_centre_height_mm, 45.2771, figure_mm);
   EXPECT_NEAR(both.figures->wheel.left.bump_steer * 25 / degree_rad, -0.02080, figure_slope);
@@ -99,7 +104,7 @@ TEST(Hatch, ASpacerAloneIsWorseThanNothing) {
   EXPECT_NEAR(*both.figures->wheel.left.scrub_radius_mm, 15.7839, figure_mm);
   EXPECT_NEAR(both.figures->wheel.left.toe_change_max_rad / degree_rad, 0.1613,
               figure_deg);  // at +40
-  EXPECT_EQ(both.stop, "");
+  EXPECT_FALSE(both.stop);
 }
 
 // For each disc the stack with the smallest slope: 7.5 mm without any, and less than one for one.
@@ -153,7 +158,7 @@ TEST(Hatch, RearArmAndToeLinkBelongTogether) {
   EXPECT_NEAR(with(r, {15, 17}).figures->wheel.left.bump_steer * 25 / degree_rad, 0.00667,
               figure_slope);
   EXPECT_NEAR(with(r, {15, 17}).figures->roll_centre_height_mm, 47.9293, figure_mm);
-  EXPECT_NE(with(r, {15, 0}).stop, "");
+  EXPECT_TRUE(with(r, {15, 0}).stop);
 }
 
 // 25 mm straight down and 25 mm along the steering axis differ by half a degree of camber.
@@ -178,14 +183,18 @@ TEST(Hatch, ADiscOnTheWrongSideOfTheJointIsRefused) {
             "lowered");
   const auto r = ranked(a, AxleName::front);
   ASSERT_EQ(r.shelf.refused.size(), 1U);
-  EXPECT_NE(r.shelf.refused[0].why.find("corrects nothing"), std::string::npos);
+  EXPECT_EQ(r.shelf.refused[0].of, Refused::Of::beside_its_joint);
+  EXPECT_NE(words(r.shelf.refused[0]).find("corrects nothing"), std::string::npos);
   EXPECT_EQ(r.shelf.choices.size(), 2U);
   const auto only =
       asked(lowered_hatch("[[option]]\nname = \"wrong disc\"\njoint = \"front.arm.lower.upright\"\n"
                           "along = [0, 0, -1]\nsizes = [25]\nmoves = \"member\"\n"),
             "lowered");
-  EXPECT_NE(rank(only.ride, {}, AxleName::front, only.wishes).why.find("wrong disc"),
-            std::string::npos);
+  const auto none = rank(only.ride, {}, AxleName::front, only.wishes);
+  EXPECT_FALSE(none.value);
+  EXPECT_FALSE(none.why.as_it_sits);
+  ASSERT_EQ(none.why.refused.size(), 1U);
+  EXPECT_EQ(none.why.refused[0].option, "wrong disc");
 }
 
 TEST(Hatch, ToeIsResetToWhatIsAskedBeforeAnythingIsJudged) {
@@ -325,7 +334,7 @@ RC_GTEST_PROP(Properties, MoreChoiceIsNeverWorse, ()) {
              b = rank(many.ride, {}, AxleName::front, many.wishes);
   RC_ASSERT(a.value.has_value() && b.value.has_value());
   const auto key = [](const Candidate& c) {
-    return std::make_tuple(!c.meets(), !c.stop.empty(), c.share);
+    return std::make_tuple(!c.meets(), c.stop.has_value(), c.share);
   };
   RC_ASSERT(key(*b.value->best()) <= key(*a.value->best()));
 }
@@ -386,8 +395,9 @@ TEST(Bounds, TooManyCombinationsAreThinnedAndSaid) {
             "lowered");
   const auto r = ranked(a, AxleName::front);
   ASSERT_FALSE(r.shelf.left_out.empty());
-  EXPECT_NE(r.shelf.left_out[0].find("40000 combinations"), std::string::npos)
-      << r.shelf.left_out[0];
+  EXPECT_EQ(r.shelf.left_out[0].of, NotTried::Of::combinations);
+  EXPECT_EQ(r.shelf.left_out[0].all, 40000.0);
+  EXPECT_EQ(r.shelf.left_out[0].tried, static_cast<double>(r.candidates.size()));
 }
 
 // The arm's front leg is 64 mm shorter than its rear one: with its joints on the body 52 mm apart
@@ -401,7 +411,7 @@ TEST(Bounds, WhatCannotBeIsSaidAndRankedLast) {
   ASSERT_EQ(r.candidates.size(), 2U);
   EXPECT_TRUE(r.candidates[0].figures);
   EXPECT_FALSE(r.candidates[1].figures);
-  EXPECT_NE(r.candidates[1].why, "");
+  EXPECT_EQ(r.candidates[1].why.of, NotPossible::Of::no_position);
 }
 
 TEST(Bounds, TargetsThatNothingMeetsGiveTheNearestAndItsMisses) {
@@ -411,7 +421,7 @@ TEST(Bounds, TargetsThatNothingMeetsGiveTheNearestAndItsMisses) {
   EXPECT_FALSE(r.best()->meets());
   ASSERT_FALSE(r.best()->misses.empty());
   for (const auto& c : r.candidates)
-    if (c.stop.empty()) {
+    if (!c.stop) {
       EXPECT_GE(c.share, r.best()->share);
     }
 }
@@ -422,15 +432,50 @@ TEST(Limits, JointAnglesAndRimRoomAreChecked) {
   EXPECT_TRUE(with(fine, {30, 32.5}).meets());
   const auto tight =
       ranked(asked(changed(text, "upright_limit   = 24", "upright_limit   = 14")), AxleName::front);
-  EXPECT_NE(with(tight, {30, 32.5}).misses.front().find("arm.lower.upright"), std::string::npos);
+  const auto& bent = with(tight, {30, 32.5}).misses.front();
+  EXPECT_EQ(bent.of, Miss::Of::joint_angle);
+  EXPECT_EQ(bent.joint, "arm.lower.upright");
+  EXPECT_NEAR(bent.most, 14.0 * degree_rad, 1e-12);
+  EXPECT_GT(bent.is, bent.most - joint_in_hand_rad);
   const auto small =
       ranked(asked(changed(text, "barrel_radius = 166", "barrel_radius = 158")), AxleName::front);
-  bool rim = false;
-  for (const auto& m : with(small, {30, 32.5}).misses)
-    rim = rim || m.find("rim") != std::string::npos;
-  EXPECT_TRUE(rim);
-  EXPECT_TRUE(with(small, {0, 0}).misses.empty() ||
-              with(small, {0, 0}).misses.front().find("rim") == std::string::npos);
+  const auto rim_of = [](const Candidate& c) {
+    return std::find_if(c.misses.begin(), c.misses.end(),
+                        [](const Miss& m) { return m.of == Miss::Of::rim_room; });
+  };
+  const auto& lowered = with(small, {30, 32.5});
+  const auto rim = rim_of(lowered);
+  ASSERT_NE(rim, lowered.misses.end());
+  EXPECT_EQ(rim->most, 158.0);
+  EXPECT_GT(rim->is + rim->clearance_mm, rim->most);
+  EXPECT_TRUE(lowered.at_a_limit);
+  const auto& nothing = with(small, {0, 0});
+  EXPECT_EQ(rim_of(nothing), nothing.misses.end());
+}
+
+TEST(Told, AMissIsInTheUnitsAskedFor) {
+  const Miss high{Miss::Of::roll_centre, {}, 50.8, 25.4, 38.1};
+  EXPECT_EQ(words(high, Units::metric), "roll centre at 50.8 mm, wanted 25.4 to 38.1 mm");
+  EXPECT_EQ(words(high, Units::inch), "roll centre at 2.000 in, wanted 1.000 to 1.500 in");
+  const Miss near{Miss::Of::rim_room, Side::right, 152.4, 0.0, 155.0, "arm.lower.upright", 6.35};
+  EXPECT_EQ(
+      words(near, Units::inch),
+      "right: joint arm.lower.upright reaches 6.000 in from the axle and should keep 0.250 in "
+      "to the rim, whose barrel is 6.102 in inside");
+  const Miss toe{Miss::Of::toe_change, Side::left, 0.2151 * degree_rad, 0.0, 0.12 * degree_rad};
+  for (const Units units : {Units::metric, Units::inch})
+    EXPECT_EQ(words(toe, units), "left: toe changes by 0.215°, wanted 0.120° at most");
+}
+
+TEST(Told, WhatIsNotPossibleOrNotTriedIsInTheUnitsAskedFor) {
+  const NotPossible locks{NotPossible::Of::locks, AxleName::front, {-25.4, 31.75}, Side::left};
+  EXPECT_EQ(words(locks, Units::metric),
+            "left side: with these parts the mechanism locks within -25.4 to 31.75 mm of travel");
+  EXPECT_EQ(words(locks, Units::inch),
+            "left side: with these parts the mechanism locks within -1.000 to 1.250 in of travel");
+  const NotTried tall{NotTried::Of::tall_stacks, "stack", 40, 127.0};
+  EXPECT_EQ(words(tall, Units::inch),
+            "'stack': 40 pieces make too many stacks; those up to 5.000 in were tried");
 }
 
 TEST(Told, TurnsOfAnAdjuster) {

@@ -5,9 +5,11 @@
 
 #include "cars.h"
 #include "correct/rank.h"
+#include "correct/reasons.h"
 #include "measure/adjustment.h"
 #include "measure/tell.h"
 #include "start/starter.h"
+#include "travel/reasons.h"
 #include "travel/ride.h"
 
 namespace trammel::testing {
@@ -80,11 +82,11 @@ TEST(StartedCar, AFullSurveyEndsInARankedCorrection) {
         EXPECT_LT(length(found[i] - truth[i]), 4.0) << which << axle->layout.points[i];
     }
     const auto stands = ride(a.car, nullptr);
-    ASSERT_TRUE(stands.value) << which << stands.why;
+    ASSERT_TRUE(stands.value) << which << words(stands.why, Units::metric);
     const auto wishes = read_wishes(*document.value, a.car);
     for (const AxleName name : {AxleName::front, AxleName::rear}) {
       const auto ranking = rank(*stands.value, a.spread, name, wishes);
-      ASSERT_TRUE(ranking.value) << which << ranking.why;
+      ASSERT_TRUE(ranking.value) << which << words(ranking.why, Units::metric);
       ASSERT_TRUE(ranking.value->best()) << which << word(name);
       EXPECT_TRUE(ranking.value->best()->chance) << which << word(name);
     }

@@ -7,6 +7,7 @@
 #include "cars.h"
 #include "file/wishes.h"
 #include "mutator.h"
+#include "travel/reasons.h"
 #include "travel/sweep.h"
 
 namespace trammel::testing {
@@ -67,7 +68,7 @@ TEST(Fuzz, AnyTextGivesACarOrFaults) {
     for (const AxleName axle : {AxleName::front, AxleName::rear}) {
       if (!car.value->at(axle)) continue;
       const auto r = ride(*car.value, nullptr);
-      ASSERT_TRUE(r.value) << r.why << text;
+      ASSERT_TRUE(r.value) << words(r.why, Units::metric) << text;
       const auto s = sweep(*r.value, axle, {{-300, -10, 0, 25, 400}, 0, 0.03});
       for (const auto& p : s.positions)
         for (std::size_t side = 0; side < 2; ++side) {

@@ -10,6 +10,7 @@
 #include <limits>
 
 #include "make/bought.h"
+#include "make/reasons.h"
 
 namespace trammel {
 namespace {
@@ -37,12 +38,12 @@ BoltJoint knuckle(double depth_mm) {
 
 Judged judged(const BoltJoint& j, double length_mm) {
   const auto v = judge(j, length_mm);
-  if (!v.value) ADD_FAILURE() << v.why;
+  if (!v.value) ADD_FAILURE() << words(v.why, Units::metric);
   return v.value.value_or(Judged{});
 }
 NextLength next(const BoltJoint& j) {
   const auto n = next_length(j);
-  if (!n.value) ADD_FAILURE() << n.why;
+  if (!n.value) ADD_FAILURE() << words(n.why, Units::metric);
   return n.value.value_or(NextLength{});
 }
 JointTest of(const Judged& v, JointQuestion q) {
@@ -56,6 +57,12 @@ const WayOut* way(const NextLength& n, WayOutKind kind) {
     if (w.kind == kind) return &w;
   return nullptr;
 }
+// In millimetres.
+std::string said(const BoltJoint& j, const Judged& v, JointQuestion q) {
+  return words(j, v, of(v, q), Units::metric);
+}
+std::string said(const BoltJoint& j, const NextLength& n) { return words(j, n, Units::metric); }
+std::string why(const BoltJoint& j, const NextLength& n) { return why_words(j, n, Units::metric); }
 bool says(const std::string& text, std::string_view what) {
   return text.find(what) != std::string::npos;
 }
@@ -106,18 +113,18 @@ TEST(BoltJoint, AShankIsAsLongAsTheStandardMakesSureOf) {
   EXPECT_NEAR(judged(j, 65).plain_mm, 32.75, same_mm);
   // Head on the ear: the plane at 33 is a quarter beyond it. From the other side it is at 32.
   EXPECT_FALSE(of(judged(j, 65), JointQuestion::shank_in_shear).passes);
-  EXPECT_TRUE(says(of(judged(j, 65), JointQuestion::shank_in_shear).words, "32.75"));
+  EXPECT_TRUE(says(said(j, judged(j, 65), JointQuestion::shank_in_shear), "32.75"));
   std::reverse(j.layers.begin(), j.layers.end());
   EXPECT_TRUE(judged(j, 65).passes);
   const auto n = next(j);
   ASSERT_TRUE(n.take);
   EXPECT_EQ(*n.take, (Bolt{65, BoltForm::part_thread}));
   EXPECT_TRUE(n.passes);
-  EXPECT_TRUE(n.why.empty());
+  EXPECT_EQ(n.why, NextLength::Why::passes);
   EXPECT_TRUE(n.ways_out.empty());
   EXPECT_TRUE(
-      says(n.words, "65: 13 mm beyond the nut, plain shank 32.75 mm, last shear plane at 32"))
-      << n.words;
+      says(said(j, n), "65: 13 mm beyond the nut, plain shank 32.75 mm, last shear plane at 32"))
+      << said(j, n);
   // ASME B18.2.1: a bolt of grade 8, 1/2-13 × 4 in, has a body of 2.365 in at least: 4 - 1.25 -
   // 0.385, the transition being five pitches (from memory).
   BoltJoint inch;
@@ -137,18 +144,19 @@ TEST(BoltJoint, SixtyWithTheDiscWhereItsShankIsMeasured) {
   EXPECT_FALSE(n.passes);
   ASSERT_TRUE(n.measure_plain_mm);
   EXPECT_NEAR(*n.measure_plain_mm, 33, same_mm);
-  EXPECT_TRUE(says(n.words, "27.75 mm of plain shank and the last shear plane is at 33"))
-      << n.words;
-  EXPECT_TRUE(says(n.words, "65 put in from the other side serves")) << n.words;
+  EXPECT_TRUE(says(said(j, n), "27.75 mm of plain shank and the last shear plane is at 33"))
+      << said(j, n);
+  EXPECT_TRUE(says(said(j, n), "65 put in from the other side serves")) << said(j, n);
+  EXPECT_EQ(n.why, NextLength::Why::to_be_measured);
   // As measured in hand.
   j.length_mm = 60;
   j.plain_mm = 33.5;
   const auto measured = next(j);
-  EXPECT_TRUE(measured.passes) << measured.words;
+  EXPECT_TRUE(measured.passes) << said(j, measured);
   EXPECT_EQ(*measured.take, (Bolt{60, BoltForm::part_thread}));
   j.plain_mm = 32.5;
   EXPECT_FALSE(judged(j, 60).passes);
-  EXPECT_FALSE(next(j).take == (Bolt{60, BoltForm::part_thread})) << next(j).words;
+  EXPECT_FALSE(next(j).take == (Bolt{60, BoltForm::part_thread})) << said(j, next(j));
   j.plain_mm = -1;
   EXPECT_FALSE(judge(j, 60).value);
 
@@ -172,7 +180,7 @@ TEST(BoltJoint, SixtyWithTheDiscWhereItsShankIsMeasured) {
   // 70: the shank of 44 is longer than the 42 to the nut.
   const auto v70 = judged(j, 70);
   EXPECT_FALSE(of(v70, JointQuestion::nut_clear_of_shank).passes);
-  EXPECT_TRUE(says(of(v70, JointQuestion::nut_clear_of_shank).words, "runs onto the plain shank"));
+  EXPECT_TRUE(says(said(j, v70, JointQuestion::nut_clear_of_shank), "runs onto the plain shank"));
   // Two pitches of thread under the nut are enough, a tenth less is not: shank 34, nut at 36.5.
   auto thin = j;
   thin.layers = {{"ear", 34.5}};
@@ -211,7 +219,7 @@ TEST(BoltJoint, ThirtyWithoutTheDiscIsThreadedToTheHead) {
   ASSERT_TRUE(n.take);
   EXPECT_EQ(*n.take, (Bolt{30, BoltForm::full_thread}));
   EXPECT_FALSE(n.passes);  // ISO 4014 begins at 45: the thread stands in the plane
-  EXPECT_TRUE(says(n.why, "threaded to the head")) << n.why;
+  EXPECT_TRUE(says(why(j, n), "threaded to the head")) << why(j, n);
   const auto v = judged(j, 30);
   EXPECT_NEAR(v.beyond_mm, 3, same_mm);
   EXPECT_TRUE(of(v, JointQuestion::reach).passes);
@@ -219,11 +227,12 @@ TEST(BoltJoint, ThirtyWithoutTheDiscIsThreadedToTheHead) {
   // With the disc the bolt that was there ends inside the stack.
   auto with_disc = ball_joint(25);
   with_disc.length_mm = 30;
-  EXPECT_TRUE(says(next(with_disc).words, "The 30 that is there is too short"))
-      << next(with_disc).words;
+  EXPECT_TRUE(says(said(with_disc, next(with_disc)), "The 30 that is there is too short"))
+      << said(with_disc, next(with_disc));
   with_disc.length_mm = 60;
   with_disc.plain_mm = 33;
-  EXPECT_TRUE(says(next(with_disc).words, "The 60 that is there serves")) << next(with_disc).words;
+  EXPECT_TRUE(says(said(with_disc, next(with_disc)), "The 60 that is there serves"))
+      << said(with_disc, next(with_disc));
 }
 
 TEST(BoltJoint, FiftyInTheTappedKnuckle) {
@@ -237,11 +246,12 @@ TEST(BoltJoint, FiftyInTheTappedKnuckle) {
   EXPECT_NEAR(of(v, JointQuestion::engagement_rule).needs_mm, 15, same_mm);
   EXPECT_NEAR(v.shank_mm, 24, same_mm);
   EXPECT_TRUE(of(v, JointQuestion::shank_clear_of_hole).passes);
-  EXPECT_TRUE(says(of(v, JointQuestion::shank_in_shear).words, "where the hole begins"));
+  EXPECT_TRUE(says(said(knuckle(20), v, JointQuestion::shank_in_shear), "where the hole begins"));
   // 16 mm and two pitches of 1.25: 18.5 is just deep enough, 18.4 is not.
   EXPECT_TRUE(judged(knuckle(18.5), 50).passes);
   EXPECT_FALSE(of(judged(knuckle(18.4), 50), JointQuestion::bottoming).passes);
-  EXPECT_TRUE(says(of(judged(knuckle(15), 50), JointQuestion::bottoming).words, "1 mm too long"));
+  EXPECT_TRUE(
+      says(said(knuckle(15), judged(knuckle(15), 50), JointQuestion::bottoming), "1 mm too long"));
   // 55: 21 mm would be in a hole of 20; 80: its shank of 54 runs into the thread.
   EXPECT_FALSE(of(judged(knuckle(20), 55), JointQuestion::bottoming).passes);
   EXPECT_FALSE(of(judged(knuckle(60), 80), JointQuestion::shank_clear_of_hole).passes);
@@ -258,14 +268,15 @@ TEST(BoltJoint, AHoleThatIsTooShallowSaysHowDeep) {
   EXPECT_NEAR(way(n, WayOutKind::deeper_thread)->amount_mm, 18.5, same_mm);
   ASSERT_TRUE(way(n, WayOutKind::thicker_head_washer));
   EXPECT_NEAR(way(n, WayOutKind::thicker_head_washer)->amount_mm, 1.5, same_mm);
-  EXPECT_TRUE(way(n, WayOutKind::made_to_measure));
-  EXPECT_TRUE(says(n.words, "a stud")) << n.words;
+  ASSERT_TRUE(way(n, WayOutKind::stud));
+  EXPECT_TRUE(says(said(j, n), "a stud")) << said(j, n);
   EXPECT_FALSE(way(next(knuckle(17)), WayOutKind::thicker_head_washer));
   // So shallow that the bolt would strip it: neither washer nor stud helps.
   const auto shallow = next(knuckle(10));
   EXPECT_FALSE(shallow.take);
-  EXPECT_FALSE(way(shallow, WayOutKind::made_to_measure)) << shallow.words;
-  EXPECT_FALSE(way(shallow, WayOutKind::thicker_head_washer)) << shallow.words;
+  EXPECT_EQ(shallow.why, NextLength::Why::shallow_hole);
+  EXPECT_FALSE(way(shallow, WayOutKind::stud)) << said(knuckle(10), shallow);
+  EXPECT_FALSE(way(shallow, WayOutKind::thicker_head_washer)) << said(knuckle(10), shallow);
 }
 
 TEST(BoltJoint, TheRuleOfThumbIsAdviceAndStripStrengthIsNot) {
@@ -282,7 +293,7 @@ TEST(BoltJoint, TheRuleOfThumbIsAdviceAndStripStrengthIsNot) {
   const auto n = next(j);
   ASSERT_TRUE(n.take);
   EXPECT_EQ(n.take->length_mm, 50);
-  EXPECT_TRUE(says(n.words, "14 of the 15 mm that are usual")) << n.words;
+  EXPECT_TRUE(says(said(j, n), "14 of the 15 mm that are usual")) << said(j, n);
   j.bolt_class = BoltClass::class_12_9;
   EXPECT_FALSE(of(judged(j, 50), JointQuestion::engagement_strength).passes);
   EXPECT_FALSE(judged(j, 50).passes);
@@ -304,16 +315,16 @@ TEST(BoltJoint, NoStandardLengthServesWithoutRoomForTheTail) {
   j.tail_room_mm = 7;
   const auto n = next(j);
   EXPECT_FALSE(n.take);
-  EXPECT_TRUE(
-      says(n.why, "no standard length serves: 55 reaches but 22.75 mm of it are sure to be plain"))
-      << n.why;
+  EXPECT_TRUE(says(why(j, n),
+                   "no standard length serves: 55 reaches but 22.75 mm of it are sure to be plain"))
+      << why(j, n);
   ASSERT_TRUE(way(n, WayOutKind::more_tail_room));
   EXPECT_EQ(way(n, WayOutKind::more_tail_room)->bolt.length_mm, 65);
   EXPECT_NEAR(way(n, WayOutKind::more_tail_room)->amount_mm, 13, same_mm);
-  EXPECT_TRUE(says(n.words, "65 serves where the tail has 13 mm")) << n.words;
+  EXPECT_TRUE(says(said(j, n), "65 serves where the tail has 13 mm")) << said(j, n);
   j.tail_room_mm = 12;
   const auto wider = next(j);
-  ASSERT_TRUE(way(wider, WayOutKind::thicker_nut_washer)) << wider.words;
+  ASSERT_TRUE(way(wider, WayOutKind::thicker_nut_washer)) << said(j, wider);
   EXPECT_NEAR(way(wider, WayOutKind::thicker_nut_washer)->amount_mm, 1, same_mm);
   // What is named does serve.
   auto with_room = j;
@@ -337,7 +348,7 @@ TEST(BoltJoint, TheOtherSideCanServe) {
   // Head on the ear: a plane at 30, 33 to the nut: no shank ends between 30 and 30.5.
   EXPECT_FALSE(next(j).passes);
   const auto n = next(j);
-  ASSERT_TRUE(way(n, WayOutKind::other_side)) << n.words;
+  ASSERT_TRUE(way(n, WayOutKind::other_side)) << said(j, n);
   std::reverse(j.layers.begin(), j.layers.end());
   ASSERT_TRUE(next(j).take);
   EXPECT_EQ(*next(j).take, way(n, WayOutKind::other_side)->bolt);
@@ -345,9 +356,10 @@ TEST(BoltJoint, TheOtherSideCanServe) {
 }
 
 TEST(BoltJoint, ATallStackHasNoStandardBolt) {
-  const auto n = next(ball_joint(100));
+  const auto j = ball_joint(100);
+  const auto n = next(j);
   EXPECT_FALSE(n.take);
-  EXPECT_TRUE(says(n.why, "the longest is 100")) << n.why;
+  EXPECT_TRUE(says(why(j, n), "the longest is 100")) << why(j, n);
   ASSERT_TRUE(way(n, WayOutKind::made_to_measure));
   EXPECT_NEAR(way(n, WayOutKind::made_to_measure)->bolt.length_mm, 129.5, same_mm);
 }
@@ -360,12 +372,12 @@ TEST(BoltJoint, InchBolts) {
   j.nut_washer_mm = 2;
   const auto n = next(j);
   ASSERT_TRUE(n.take);
-  EXPECT_TRUE(n.passes) << n.words;
+  EXPECT_TRUE(n.passes) << said(j, n);
   // 41 + nut 8.56 + 2 pitches 2.12 = 51.7: 2 1/4 in (57.15) reaches, its thread begins at 31.75; of
   // 2 1/2 in 38.1 - 5 pitches = 32.8 mm are sure to be plain, past 32, and 38.1 is short of 41
   // - 2.1.
   EXPECT_NEAR(n.take->length_mm, 2.5 * 25.4, same_mm);
-  EXPECT_TRUE(says(n.words, "2 1/2 in")) << n.words;
+  EXPECT_TRUE(says(said(j, n), "2 1/2 in")) << said(j, n);
   EXPECT_FALSE(of(judged(j, 2.25 * 25.4), JointQuestion::shank_in_shear).passes);
 }
 
@@ -378,10 +390,11 @@ TEST(BoltJoint, EveryBoltThatIsTakenPassesAndNoneShorterDoes) {
       j.nut_height_mm = 0;
       j.layers.back().thickness_mm = 16;  // room for the run-out between plane and nut
       const auto n = next(j);
-      EXPECT_EQ(n.why.empty(), n.passes);
+      EXPECT_EQ(n.why == NextLength::Why::passes, n.passes);
+      EXPECT_EQ(why(j, n).empty(), n.passes);
       EXPECT_FALSE(n.passes && n.measure_plain_mm);
       if (!n.take) {
-        EXPECT_FALSE(n.ways_out.empty()) << n.words;
+        EXPECT_FALSE(n.ways_out.empty()) << said(j, n);
         continue;
       }
       if (!n.passes) continue;
@@ -398,9 +411,8 @@ TEST(BoltJoint, EveryBoltThatIsTakenPassesAndNoneShorterDoes) {
 TEST(BoltJoint, RefusesWhatMakesNoSense) {
   const auto why = [](const BoltJoint& j, double length_mm = 60) {
     const auto v = judge(j, length_mm);
-    EXPECT_EQ(v.why.empty(), v.value.has_value());
     EXPECT_EQ(next_length(j).value.has_value(), v.value.has_value() || !(length_mm > 0));
-    return v.why;
+    return v.value ? std::string() : words(v.why, Units::metric);
   };
   auto j = ball_joint(25);
   EXPECT_EQ(why(j), "");
@@ -430,6 +442,22 @@ TEST(BoltJoint, RefusesWhatMakesNoSense) {
   EXPECT_FALSE(next_length(j).value);
 }
 
+// The same joint in inches: 13 mm are 0.512 in; of 32.75 mm no more than 1.289 in are sure.
+TEST(BoltJoint, IsToldInTheUnitsAskedFor) {
+  auto j = ball_joint(25);
+  std::reverse(j.layers.begin(), j.layers.end());
+  EXPECT_EQ(
+      words(j, next(j), Units::inch),
+      "M10×1.25 65: 0.512 in beyond the nut, plain shank 1.289 in, last shear plane at 1.260.");
+  j.layers[1].thickness_mm = -25.4;
+  EXPECT_EQ(words(next_length(j).why, Units::inch),
+            "layer 'disc' is -1.000 in thick, expected more than zero");
+  const auto hole = knuckle(15.24);
+  EXPECT_EQ(
+      words(hole, judged(hole, 50), of(judged(hole, 50), JointQuestion::bottoming), Units::inch),
+      "it is 0.030 in too long for the hole: it bottoms and clamps nothing");
+}
+
 // 3 × 38 kN × 0.15 = 17 kN against 10 kN: 1.7 (plain arithmetic; M10×1.25 of 10.9).
 TEST(BoltJoint, Slip) {
   const auto s = slip_check(thread("M10x1.25"), BoltClass::class_10_9, 3, 10e3);
@@ -440,11 +468,15 @@ TEST(BoltJoint, Slip) {
   EXPECT_TRUE(s.value->holds);
   // With 30 % less preload 12 kN are held and no more.
   EXPECT_FALSE(slip_check(thread("M10x1.25"), BoltClass::class_10_9, 3, 13e3).value->holds);
-  EXPECT_TRUE(says(s.value->words, "spigot")) << s.value->words;
-  EXPECT_TRUE(
-      says(slip_check(thread("M8"), BoltClass::class_8_8, 2, 10e3).value->words, "it slips"));
-  EXPECT_FALSE(
-      says(slip_check(thread("M12"), BoltClass::class_10_9, 4, 5e3).value->words, "spigot"));
+  const auto told = [](const char* name, BoltClass c, int bolts, double force_n) {
+    return words(*slip_check(thread(name), c, bolts, force_n).value, Units::metric);
+  };
+  EXPECT_TRUE(says(told("M10x1.25", BoltClass::class_10_9, 3, 10e3), "spigot"));
+  EXPECT_TRUE(says(told("M8", BoltClass::class_8_8, 2, 10e3), "it slips"));
+  EXPECT_FALSE(says(told("M12", BoltClass::class_10_9, 4, 5e3), "spigot"));
+  // 10 kN are 2248 lbf.
+  EXPECT_TRUE(says(words(*s.value, Units::inch), " times 2248 lbf"))
+      << words(*s.value, Units::inch);
   EXPECT_FALSE(slip_check(thread("M8"), BoltClass::class_8_8, 0, 10e3).value);
   EXPECT_FALSE(slip_check(thread("M8"), BoltClass::class_8_8, 2, -1).value);
   EXPECT_FALSE(slip_check(thread("M8"), BoltClass::class_8_8, 2, 1e3, 0).value);

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "make/bought.h"
+#include "make/reasons.h"
 
 namespace trammel {
 namespace {
@@ -67,14 +68,17 @@ TEST(Engagement, RefusesNoLength) {
   for (const double bad : {0.0, -3.0, std::nan("")}) {
     const auto load = strip_load_n(t, BoltClass::class_8_8, material("S275"), bad);
     EXPECT_FALSE(load.value);
-    EXPECT_FALSE(load.why.empty());
+    EXPECT_EQ(load.why.of, NoSense::Of::not_above_zero);
   }
 }
 
 TEST(Engagement, Words) {
   const auto iron = material("cast iron");
-  const auto text = words(engagement(thread("M10x1.25"), BoltClass::class_10_9, iron), iron);
+  const auto e = engagement(thread("M10x1.25"), BoltClass::class_10_9, iron);
+  const auto text = words(e, iron, Units::metric);
   EXPECT_TRUE(text.starts_with("1.5 d in EN-GJS-400-15 by rule of thumb: 15 mm; ")) << text;
+  const auto inch = words(e, iron, Units::inch);
+  EXPECT_TRUE(inch.starts_with("1.5 d in EN-GJS-400-15 by rule of thumb: 0.591 in; ")) << inch;
 }
 
 }  // namespace

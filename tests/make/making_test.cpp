@@ -3,10 +3,12 @@
 
 #include "make/making.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "cars.h"
 #include "make/part_drawings.h"
+#include "make/reasons.h"
 #include "make/tell.h"
 #include "told/text.h"
 
@@ -73,7 +75,7 @@ TEST(Making, PartsAreThoseOfTheSetThatIsFitted) {
   for (const auto& p : m.making.parts) {
     SCOPED_TRACE(p.option.name);
     const auto drawing = part_drawing(p, true);
-    if (!p.nothing.empty()) {
+    if (p.nothing) {
       EXPECT_FALSE(drawing.value);
       continue;
     }
@@ -81,7 +83,7 @@ TEST(Making, PartsAreThoseOfTheSetThatIsFitted) {
     EXPECT_TRUE(drawing.value->demo);
     EXPECT_FALSE(inspection_of(p).empty());
     if (!p.plate) continue;
-    ASSERT_TRUE(p.plate->plate) << p.plate->why;
+    ASSERT_TRUE(p.plate->plate) << why_words(*p.plate, Units::metric);
     const auto& choices = m.correction.axle[1]->ranking.shelf.choices;
     for (std::size_t i = 0; i < choices.size(); ++i)
       if (choices[i].option.name == p.option.name) {
@@ -96,23 +98,32 @@ TEST(Making, PartsAreThoseOfTheSetThatIsFitted) {
   }
 }
 
+bool names(const ThingJudged& judged, const std::string& key) {
+  const auto j = in_words(judged, Units::metric);
+  return std::any_of(j.unjudged.begin(), j.unjudged.end(),
+                     [&](const Unjudged& u) { return u.key.find(key) != std::string::npos; });
+}
+
 // The stacks with the file's words: the disc of 25 in the bolts' stack asks for a 60 whose shank is
 // measured, the old 30 is short; in a tapped knuckle 50 (see bolt_joint_test for the sums).
 TEST(Making, BoltsGoThroughWhatIsFitted) {
   auto text = replaced(demo_text("pip.toml"), "sizes = [0, 10, 15, 20, 25, 30]", "sizes = [25]");
   const MadeCar m(text);
   const auto& b = m.making.bolts[0];
-  ASSERT_TRUE(b.next.take) << b.next.why;
+  ASSERT_TRUE(b.next.take) << why_words(b.joint, b.next, Units::metric);
   EXPECT_EQ(b.next.take->length_mm, 60.0);
   ASSERT_TRUE(b.now);
   EXPECT_FALSE(b.now->passes);
   EXPECT_EQ(b.judged.verdict(), Serving::not_judged);
-  EXPECT_NE(words(b.judged.unjudged[0]).find("'shank'"), std::string::npos);
+  EXPECT_EQ(b.judged.unjudged[0].of, NotJudged::Of::plain_shank);
+  EXPECT_TRUE(names(b.judged, "'shank'"));
+  EXPECT_EQ(unjudged(b.judged.unjudged[0], Units::metric).what, "its plain shank of 33 mm or more");
+  EXPECT_EQ(unjudged(b.judged.unjudged[0], Units::inch).what,
+            "its plain shank of 1.299 in or more");
   // With the 60 in hand, measured, and room for its tail, the joint is judged and serves.
   const MadeCar measured(
       replaced(text, "length   = 30 ", "tail_room = 12\nlength   = 60\nshank = 33.5 "));
-  EXPECT_EQ(measured.making.bolts[0].judged.verdict(), Serving::serves)
-      << words(measured.making.bolts[0].judged.unjudged[0]);
+  EXPECT_EQ(measured.making.bolts[0].judged.verdict(), Serving::serves);
   text = replaced(text, "nut_washer = 2\nnut      = 10\n",
                   "head_washer = 2\ntapped = { material = \"EN-GJS-400-15\", depth = 30 }\n");
   text = replaced(text,
@@ -121,7 +132,7 @@ TEST(Making, BoltsGoThroughWhatIsFitted) {
                   "layers   = [{ of = \"joint's flange\", thickness = 7 }, { option = "
                   "\"ball-joint spacer\" }]");
   const MadeCar tapped(text);
-  ASSERT_TRUE(tapped.making.bolts[0].next.take) << tapped.making.bolts[0].next.why;
+  ASSERT_TRUE(tapped.making.bolts[0].next.take);
   EXPECT_EQ(tapped.making.bolts[0].next.take->length_mm, 50.0);
 }
 
@@ -131,11 +142,6 @@ std::string paragraph_about(const Section& s, const std::string& begin) {
       return p->text;
   ADD_FAILURE() << "nothing about " << begin;
   return "";
-}
-bool names(const Judgement& j, const std::string& key) {
-  for (const auto& u : j.unjudged)
-    if (u.key.find(key) != std::string::npos) return true;
-  return false;
 }
 
 // The tall single-shear stack opens its face under the parking force (common practice's sum): the
@@ -195,7 +201,7 @@ TEST(Making, ARodOfItsOwnBarIsPushed) {
 
   const auto thin = with_bar("{ outside = 6 }\n");
   EXPECT_EQ(thin.making.rod_ends[1].judged.verdict(), Serving::does_not_serve);
-  EXPECT_NE(thin.making.rod_ends[1].judged.fails.back().find("bows out"), std::string::npos);
+  EXPECT_EQ(thin.making.rod_ends[1].judged.fails.back().of, Failing::Of::rod_bows_out);
   EXPECT_FALSE(MadeCar(demo_text("pip.toml")).making.rod_ends[1].rod);
 }
 
@@ -238,8 +244,11 @@ TEST(Making, TheSpacerIsNoWiderThanItsSleeve) {
   const MadeCar same(text), wide(replaced(text, "spacer   = 24 ", "spacer   = 40 ")),
       silent(replaced(text, "spacer   = 24 ", ""));
   EXPECT_EQ(wide.making.rod_ends[0].single->factor, same.making.rod_ends[0].single->factor);
-  EXPECT_NE(words(wide.making.rod_ends[0].judged.unjudged.back()).find("40 mm"), std::string::npos)
-      << words(wide.making.rod_ends[0].judged.unjudged.back());
+  const auto& wider = wide.making.rod_ends[0].judged.unjudged.back();
+  EXPECT_EQ(wider.of, NotJudged::Of::wider_spacer);
+  EXPECT_EQ(wider.is, 40.0);
+  EXPECT_EQ(unjudged(wider, Units::inch).what,
+            "its stack: 'spacer' says 1.575 in and its sleeve is 0.945 in outside");
   EXPECT_EQ(silent.making.rod_ends[0].narrowest_mm, 24.0);
 }
 
@@ -275,8 +284,7 @@ TEST(Making, TiltInHandIsCounted) {
         replaced(text, "thread   = \"M12x1.75\"",
                  "limit = " + std::to_string(limit_deg) + "\nthread   = \"M12x1.75\""));
     for (const auto& why : one.making.rod_ends[0].judged.fails)
-      if (why.find("tilt") != std::string::npos || why.find("binds") != std::string::npos)
-        return true;
+      if (why.of == Failing::Of::little_tilt || why.of == Failing::Of::binds) return true;
     return false;
   };
   EXPECT_TRUE(fails_with(asked_deg - 1));
@@ -292,7 +300,7 @@ TEST(Making, FacesThatSlipDoNotServe) {
   ASSERT_TRUE(m.making.bolts[0].slip && one.making.bolts[0].slip);
   EXPECT_FALSE(one.making.bolts[0].slip->holds);
   EXPECT_EQ(one.making.bolts[0].judged.verdict(), Serving::does_not_serve);
-  EXPECT_NE(one.making.bolts[0].judged.fails.back().find("slip"), std::string::npos);
+  EXPECT_EQ(one.making.bolts[0].judged.fails.back().of, Failing::Of::faces_slip);
   // No joint, no force: not judged.
   const MadeCar loose(replaced(text, "joint    = \"front.arm.lower.upright\"\nnumber", "number"));
   EXPECT_TRUE(names(loose.making.bolts[0].judged, "'joint'"));
@@ -305,9 +313,9 @@ TEST(Making, WithoutWeightsNothingServes) {
   text.erase(at, text.find('\n', at) - at);
   const MadeCar m(text);
   for (const auto& j : m.making.judged()) {
-    EXPECT_NE(j.verdict(), Serving::serves) << j.of;
-    if (j.verdict() == Serving::not_judged && j.of.find(" under ") == std::string::npos) {
-      EXPECT_TRUE(names(j, "'corner_weights'")) << j.of;
+    EXPECT_NE(j.verdict(), Serving::serves) << words(j.of);
+    if (j.verdict() == Serving::not_judged && j.of.of != Thing::Of::stood_on) {
+      EXPECT_TRUE(names(j, "'corner_weights'")) << words(j.of);
     }
   }
   const auto& bracket = m.making.parts[3];
@@ -351,7 +359,7 @@ TEST(Making, WhatASpacerAddsToWhatItStandsOnIsTold) {
   const MadeCar m(demo_text("pip.toml"));
   const auto& stack = m.making.parts[1];
   ASSERT_TRUE(stack.stands_on);
-  EXPECT_EQ(stack.stands_on->on, "the steering arm");
+  EXPECT_EQ(stack.stands_on->on, StandsOn::steering_arm);
   EXPECT_EQ(stack.stands_on->by, "parking");
   // Parking pushes along the rod, which lies nearly square to the upright stack.
   EXPECT_NEAR(stack.stands_on->added_nmm, 5000.0 * stack.thickness_mm,
@@ -360,13 +368,13 @@ TEST(Making, WhatASpacerAddsToWhatItStandsOnIsTold) {
   EXPECT_NEAR(*stack.stands_on->as_built_nmm, 5000.0 * 8.0, 0.02 * 5000.0 * 8.0);
   EXPECT_NEAR(stack.stands_on->now_nmm, *stack.stands_on->as_built_nmm + stack.stands_on->added_nmm,
               1e-6);
-  EXPECT_EQ(m.making.parts[0].stands_on->on, "the upright's ear");
+  EXPECT_EQ(m.making.parts[0].stands_on->on, StandsOn::upright_ear);
   const auto told = paragraph_about(tell(m.making, true, Units::metric), "Rod-end stack:");
   EXPECT_NE(told.find("crack-tested"), std::string::npos) << told;
   EXPECT_NE(told.find("as built by 40\u00a0N·m"), std::string::npos) << told;
   std::size_t stood_on = 0;
   for (const auto& j : m.making.judged())
-    if (j.of.find(" under the ") != std::string::npos) {
+    if (j.of.of == Thing::Of::stood_on) {
       ++stood_on;
       EXPECT_EQ(j.verdict(), Serving::not_judged);
     }
@@ -415,6 +423,23 @@ TEST(Making, LimitsAreToldAfterTheirFactor) {
       }
   }
   ADD_FAILURE() << "the plate is not told";
+}
+
+// In inches forces are pounds and moments pound-feet, in what is said of bolts and rod ends too.
+TEST(Making, IsToldInTheUnitsAskedFor) {
+  const MadeCar m(demo_text("pip.toml"));
+  const auto flowing = [&](Units units) {
+    auto text = as_text(tell(m.making, true, units));
+    std::replace(text.begin(), text.end(), '\n', ' ');
+    return text;
+  };
+  const auto metric = flowing(Units::metric), inch = flowing(Units::inch);
+  for (const char* said : {" kN by friction", " N·m on a face", " mm beyond the nut"})
+    EXPECT_NE(metric.find(said), std::string::npos) << said;
+  for (const char* not_said : {" kN", "N·m", "mm beyond the nut", "mm of thread"})
+    EXPECT_EQ(inch.find(not_said), std::string::npos) << not_said;
+  for (const char* said : {" lbf by friction", " lb·ft on a face", " in beyond the nut"})
+    EXPECT_NE(inch.find(said), std::string::npos) << said;
 }
 
 // What cannot be drawn is not said to serve: bolt holes that run into the bore.
@@ -503,7 +528,7 @@ TEST(LoadCases, WithoutWeightsItSaysWhatToWeigh) {
   const auto& a = *m.making.axle[1];
   EXPECT_TRUE(a.loads.cases.empty());
   ASSERT_FALSE(a.loads.wanting.empty());
-  EXPECT_NE(a.loads.wanting[0].find("corner_weights"), std::string::npos);
+  EXPECT_EQ(a.loads.wanting[0].up_of, "");
   const auto told = as_text(tell(m.making, true, Units::metric));
   EXPECT_NE(told.find("corner_weights"), std::string::npos) << told;
   const MadeCar own(text + "[[load]]\nname = \"mine\"\noutboard = \"-3 kN\"\nup = \"4 kN\"\n");

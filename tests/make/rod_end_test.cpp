@@ -8,6 +8,7 @@
 
 #include "base/quantity.h"
 #include "make/bought.h"
+#include "make/reasons.h"
 
 namespace trammel {
 namespace {
@@ -29,7 +30,7 @@ TEST(RodEnd, TiltLimit) {
         Row{16, 12, 22.225, 13.37, 13, 13}, Row{19, 13.5, 25.4, 16.31, 15, 16},
         Row{21, 15, 28.575, 15.64, 15, 15}, Row{25, 18, 34.925, 14.69, 14, 15}}) {
     const auto tilt = tilt_limit_rad(r.b, r.c, r.dk);
-    ASSERT_TRUE(tilt.value) << tilt.why;
+    ASSERT_TRUE(tilt.value) << words(tilt.why, Units::metric);
     EXPECT_NEAR(*tilt.value / degree_rad, r.formula_deg, printed_deg) << r.b;
     EXPECT_GE(std::floor(*tilt.value / degree_rad), r.least_deg) << r.b;
     EXPECT_LE(std::floor(*tilt.value / degree_rad), r.most_deg) << r.b;
@@ -42,7 +43,7 @@ TEST(RodEnd, TiltLimitRefuses) {
   EXPECT_FALSE(tilt_limit_rad(10, -7, 18).value);
   EXPECT_FALSE(tilt_limit_rad(0, 7, 18).value);
   EXPECT_FALSE(tilt_limit_rad(10, 7, std::nan("")).value);
-  EXPECT_FALSE(tilt_limit_rad(10, 10, 18).why.empty());
+  EXPECT_EQ(tilt_limit_rad(10, 10, 18).why.of, NoSense::Of::housing_too_wide);
 }
 
 // 1.5 d in steel, 2 d in aluminium (common practice): M12 18 and 24 mm.
@@ -62,7 +63,12 @@ TEST(RodEnd, Rating) {
   const auto cheap = rating_check(12e3, 4e3);
   EXPECT_FALSE(cheap.value->passes);
   EXPECT_NEAR(cheap.value->factor, 3, 1e-12);
-  EXPECT_NE(cheap.value->words.find("16 kN or more"), std::string::npos) << cheap.value->words;
+  EXPECT_EQ(words(*cheap.value, Units::metric),
+            "rated 12.0 kN for 4.0 kN in work: 3.0 times, 4 wanted; take one of 16 kN or more");
+  // 16 kN are 3597 lbf, told to the next hundred.
+  EXPECT_EQ(
+      words(*cheap.value, Units::inch),
+      "rated 2698 lbf for 899 lbf in work: 3.0 times, 4 wanted; take one of 3600 lbf or more");
   EXPECT_FALSE(rating_check(0, 4e3).value);
   EXPECT_FALSE(rating_check(12e3, -4e3).value);
 }
@@ -101,7 +107,11 @@ TEST(RodEnd, GapOpens) {
   EXPECT_FALSE(wide.is_short);
   const auto wider = single_shear(stack("M12x1.25", 50e3, 26)).value.value();
   EXPECT_TRUE(wider.stays_closed);
-  EXPECT_NE(wider.words.find("Shorten the stack"), std::string::npos) << wider.words;
+  EXPECT_NE(words(wider, Units::metric).find("Shorten the stack"), std::string::npos);
+  // 33 mm are 1.299 in, 132 N·m are 97 lb·ft.
+  const auto inch = words(wider, Units::inch);
+  EXPECT_NE(inch.find("97 lb·ft on a face that opens at"), std::string::npos) << inch;
+  EXPECT_NE(inch.find("stands 1.299 in from its face"), std::string::npos) << inch;
   const auto narrow = single_shear(stack("M12x1.25", 50e3, 20)).value.value();
   EXPECT_FALSE(narrow.stays_closed);  // 1.29 · 0.7 is less than one
   EXPECT_NEAR(narrow.gap_moment_nmm / 1e3, 170, whole_nm);
@@ -112,11 +122,11 @@ TEST(RodEnd, GapOpens) {
   EXPECT_FALSE(m10.stays_closed);
   EXPECT_NEAR(m10.plain_shank_mpa, 1340, 10);  // on a 10 mm shank
   EXPECT_GT(m10.root_mpa, m10.plain_shank_mpa);
-  EXPECT_NE(m10.words.find("it breaks"), std::string::npos) << m10.words;
+  EXPECT_NE(words(m10, Units::metric).find("it breaks"), std::string::npos);
   const auto close_by = single_shear(stack("M12x1.25", 50e3, 24, 12)).value.value();
   EXPECT_TRUE(close_by.is_short);
   EXPECT_TRUE(close_by.passes);
-  EXPECT_NE(close_by.words.find("stays closed"), std::string::npos) << close_by.words;
+  EXPECT_NE(words(close_by, Units::metric).find("stays closed"), std::string::npos);
 }
 
 // Twice is asked for, with what the torque is sure to give too (common practice), and a ball no
@@ -132,7 +142,8 @@ TEST(RodEnd, AStackPassesWithTheLowPreloadOrNotAtAll) {
     EXPECT_EQ(c.stays_closed, closed) << force;
     EXPECT_EQ(c.passes, passes) << force;
   }
-  EXPECT_NE(single_shear(s).value->words.find("it opens with that"), std::string::npos);
+  EXPECT_NE(words(*single_shear(s).value, Units::metric).find("it opens with that"),
+            std::string::npos);
   // Long, and closed ten times over: the lever's limit still stands.
   s.arm_mm = 14;
   s.force_n = 500;
@@ -159,7 +170,8 @@ TEST(RodEnd, SingleShearRefuses) {
   EXPECT_FALSE(single_shear(stack("M12", 50e3, 24, 0)).value);
   auto s = stack("M12", 50e3, 24);
   s.spacer_bore_mm = 10;
-  EXPECT_EQ(single_shear(s).why, "a bore of 10 mm does not take a bolt of 12");
+  EXPECT_EQ(words(single_shear(s).why, Units::metric),
+            "a bore of 10 mm does not take a bolt of 12");
   s = stack("M12", 50e3, 24);
   s.force_n = 0;
   EXPECT_FALSE(single_shear(s).value);

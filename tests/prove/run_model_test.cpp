@@ -9,6 +9,7 @@
 
 #include "base/quantity.h"
 #include "correct/rank.h"
+#include "prove/reasons.h"
 #include "prove/runs.h"
 #include "travel/random_corner.h"
 #include "travel/sensitivity.h"
@@ -120,7 +121,7 @@ TEST(RunModel, HeightOfTheRodsInnerEndByTheClosedForm) {
   const auto stands = *ride(car, nullptr).value;
   RunSetUp as;
   const auto model = run_model(stands, as, {-12.5, 0.0, 12.5});
-  ASSERT_TRUE(model.value) << model.why;
+  ASSERT_TRUE(model.value) << words(model.why, Units::metric);
   const auto& layout = car.at(AxleName::front)->layout;
   const auto& points = car.at(AxleName::front)->at(Side::left).numbers.points_mm;
   const auto& rod = layout.rods[static_cast<std::size_t>(layout.rod("steering"))];
@@ -147,7 +148,7 @@ TEST(RunModel, ACurveWithPartsIsTheOneThatIsRanked) {
   auto as = run_set_up(stands, f.wishes, {}, run, {});
   as.fit = best.fit;
   const auto curve = run_curve(stands, as, {0.0, 40.0});
-  ASSERT_TRUE(curve.value) << curve.why;
+  ASSERT_TRUE(curve.value) << words(curve.why, Units::metric);
   EXPECT_NEAR(curve.value->toe_rad[0], best.figures->wheel.left.toe_rad, 1e-12);
   EXPECT_NEAR(curve.value->slope[0], best.figures->wheel.left.bump_steer, 1e-12);
 }

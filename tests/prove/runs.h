@@ -6,6 +6,8 @@
 #include "cars.h"
 #include "measure/gauge_progress.h"
 #include "prove/judge.h"
+#include "prove/reasons.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 
@@ -47,10 +49,10 @@ inline GaugeRun by_places(GaugeRun run) {
 inline void read_exactly(GaugeRun& run, const Car& truth, const Wishes& wishes,
                          const std::vector<Chosen>& fitted, const Survey& survey = {}) {
   const auto stands = ride(truth, nullptr);
-  ASSERT_TRUE(stands.value) << stands.why;
+  ASSERT_TRUE(stands.value) << words(stands.why, Units::metric);
   const auto as = run_set_up(*stands.value, wishes, survey, run, fitted);
   const auto curve = run_curve(*stands.value, as, travels_of(run));
-  ASSERT_TRUE(curve.value) << curve.why;
+  ASSERT_TRUE(curve.value) << words(curve.why, Units::metric);
   const auto shown = [&](std::size_t dial, std::size_t i) {
     return curve.value->shown[dial].mm[i] - curve.value->shown[dial].mm[0];
   };

@@ -13,6 +13,7 @@
 
 #include "base/quantity.h"
 #include "cars.h"
+#include "travel/reasons.h"
 #include "travel/sweep.h"
 
 namespace trammel::testing {
@@ -77,7 +78,7 @@ TEST_P(DemoByItself, AsBuiltAndLowered) {
     SCOPED_TRACE(state ? "lowered" : "as built");
     const double by = state ? -state->axle[static_cast<std::size_t>(axle)].height_mm : 0.0;
     const auto stands = ride(car, state);
-    ASSERT_TRUE(stands.value) << stands.why;
+    ASSERT_TRUE(stands.value) << words(stands.why, Units::metric);
     const auto want = by_itself(CARS_FOLDER + ("/" + file), axle, fmt::format("--lowered {}", by));
     const Same same = state ? lowered_same : Same{};
     expect_same(*stands.value, axle, want, same);
@@ -107,7 +108,7 @@ TEST(LayoutsByItself, SkewedCornersOfEveryKind) {
     std::ofstream(file) << text;
     const Car car = car_of(text);
     const auto stands = ride(car, nullptr);
-    ASSERT_TRUE(stands.value) << stands.why;
+    ASSERT_TRUE(stands.value) << words(stands.why, Units::metric);
     expect_same(*stands.value, layout.axle, by_itself(file, layout.axle, "--keep"), Same{});
     std::remove(file.c_str());
   }

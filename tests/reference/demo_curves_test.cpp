@@ -8,6 +8,7 @@
 
 #include "base/quantity.h"
 #include "cars.h"
+#include "travel/reasons.h"
 #include "travel/sweep.h"
 
 namespace trammel::testing {
@@ -28,7 +29,7 @@ void expect_curves(const std::string& name, AxleName axle) {
   for (const auto& [state, want] : curves.items()) {
     SCOPED_TRACE(name + " " + word(axle) + " " + state);
     const auto stands = ride(car, car.state(state));
-    ASSERT_TRUE(stands.value) << stands.why;
+    ASSERT_TRUE(stands.value) << words(stands.why, Units::metric);
     const auto at = [&](double travel) {
       const auto s = sweep(*stands.value, axle, {{travel}, 0.0, 0.0});
       EXPECT_TRUE(s.positions[0].side[0]);

@@ -10,6 +10,7 @@
 #include "cars.h"
 #include "file/edit.h"
 #include "reference/simbody_corner.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 namespace {
@@ -44,7 +45,7 @@ TEST(DemoForces, MembersCarryWhatIsPrinted) {
       SCOPED_TRACE(std::string(word(name)) + " " + row["case"].get<std::string>());
       const auto n = row["load_n"].get<std::array<double, 3>>();
       const auto f = forces(at, {{n[0], n[1], n[2]}, {}, row["trail_mm"].get<double>()});
-      ASSERT_TRUE(f.value) << f.why;
+      ASSERT_TRUE(f.value) << words(f.why);
       const double good = printed_n + of_load * (std::fabs(n[0]) + std::fabs(n[1]) + n[2]);
       for (const auto& [rod, force] : row["rod"].items())
         EXPECT_NEAR(f.value->rod_n[static_cast<std::size_t>(axle.layout.rod(rod))],
@@ -76,7 +77,7 @@ TEST_P(ForcesAgainstSimbody, JointsHoldWhatTheCoreSays) {
     const At<double> at(axle.layout, m, r.at, {});
     const Load load{{-2300.0, -3100.0, 4200.0}, {700.0, 0.0, 0.0}, 25.0};
     const auto f = forces(at, load);
-    ASSERT_TRUE(f.value) << f.why;
+    ASSERT_TRUE(f.value) << words(f.why);
     const auto& support = m.spring ? *m.spring : *m.strut;
     const Vec3<double> ahead = unit(cross(at.spin, Vec3<double>{0, 0, 1}));
     const auto top = at.placed.position(support.top), foot = at.placed.position(support.foot);

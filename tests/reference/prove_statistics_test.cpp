@@ -20,6 +20,7 @@
 #include "cars.h"
 #include "measure/gauge_progress.h"
 #include "prove/judge.h"
+#include "prove/reasons.h"
 #include "whole_set.h"
 
 namespace trammel::testing {
@@ -133,7 +134,7 @@ class MadeCars : public ::testing::Test {
     std::vector<double> travels;
     for (const auto& row : after.rows) travels.push_back(row.travel_mm);
     const auto model = run_model(*stands.value, as, travels);
-    EXPECT_TRUE(model.value) << model.why;
+    EXPECT_TRUE(model.value) << words(model.why, Units::metric);
     const auto& layout = car_->at(AxleName::front)->layout;
     const auto test = run_test(run_sums(after, *model.value, layout, known.value->spread, 0.0));
     return test.chance < false_alarm;

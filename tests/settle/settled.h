@@ -8,12 +8,13 @@
 
 #include "cars.h"
 #include "settle/settling.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 
 inline Ride standing(const Car& car, const char* state = nullptr) {
   auto r = ride(car, state ? car.state(state) : nullptr);
-  EXPECT_TRUE(r.value) << r.why;
+  EXPECT_TRUE(r.value) << words(r.why, Units::metric);
   return std::move(*r.value);
 }
 

@@ -12,6 +12,7 @@
 #include "base/quantity.h"
 #include "cars.h"
 #include "settle/settled.h"
+#include "travel/reasons.h"
 #include "travel/sweep.h"
 #include "whole_set.h"
 
@@ -28,7 +29,7 @@ Asked asked(const std::string& text) {
   Asked a{car_of(text), {}, {}};
   a.wishes = read_wishes(document, a.car);
   const auto r = ride(a.car, nullptr);
-  EXPECT_TRUE(r.value) << r.why;
+  EXPECT_TRUE(r.value) << words(r.why, Units::metric);
   a.ride = *r.value;
   return a;
 }
@@ -265,11 +266,11 @@ RC_GTEST_PROP(Settle, PerchForAHeightCarriesTheLoadThere, ()) {
   const double height = 0.1 * *rc::gen::inRange(-300, 301);
   const auto stands = *ride(car, nullptr).value;
   const auto perch = perch_for_height(stands, name, side, height);
-  RC_ASSERT(perch.value.has_value());
+  RC_ASSERT(perch.has_value());
   const auto& axle = *car.at(name);
   const auto i = static_cast<std::size_t>(side);
   auto law = springs_as_measured(axle, axle_load(car, name))->side[i];
-  law.length_mm += *perch.value;  // the seat goes up: the spring is as long that much further
+  law.length_mm += *perch;  // the seat goes up: the spring is as long that much further
   const auto& corner = stands.at(name)->at(side);
   const auto r = reach(corner.mechanism, corner.at, {-height, 0.0});
   const At<double> at(axle.layout, corner.mechanism, r.at, ground_for(side, stands.pitch_rad, 0.0));
@@ -297,9 +298,9 @@ TEST(Settle, PerchOfAStateIsThatOfItsHeight) {
     const auto s = settle(a.ride, {}, a.wishes);
     for (const AxleName axle : {AxleName::front, AxleName::rear}) {
       const auto p = perch_for_height(a.ride, axle, Side::right, height);
-      ASSERT_TRUE(p.value) << p.why;
+      ASSERT_TRUE(p);
       const auto i = static_cast<std::size_t>(axle);
-      EXPECT_NEAR(*s.states[0].axle[i]->at(Side::right).perch_mm, *p.value, of_toe_mm) << name;
+      EXPECT_NEAR(*s.states[0].axle[i]->at(Side::right).perch_mm, *p, of_toe_mm) << name;
       EXPECT_EQ(*sits(s).axle[i]->at(Side::right).perch_mm, 0.0);
     }
   }

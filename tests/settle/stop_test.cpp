@@ -12,8 +12,10 @@
 
 #include "base/quantity.h"
 #include "cars.h"
+#include "settle/reasons.h"
 #include "settle/settled.h"
 #include "settle/settling.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 namespace {
@@ -138,7 +140,7 @@ TEST(Balance, TyresGiveInSeriesWithTheSprings) {
   const auto roll = [&](const std::string& more) {
     const Car car = car_of(trailing_car(spring, more));
     const auto r = roll_at(standing(car), 0.01);
-    EXPECT_TRUE(r.value) << r.why;
+    EXPECT_TRUE(r.value) << words(r.why);
     return r.value->roll_rad;
   };
   const auto by_hand = [](double rate) {
@@ -159,7 +161,7 @@ TEST(Balance, AStopMakesTheOuterWheelStiffer) {
   constexpr double stiffens = 1e-3, side_g = 0.001, spring = 20.0;
   const Car car = car_of(trailing_car(spring, "gap = 0\nfree_length = 400\nsolid_length = 10\n"));
   const auto r = roll_at(standing(car), side_g);
-  ASSERT_TRUE(r.value) << r.why;
+  ASSERT_TRUE(r.value) << words(r.why);
   const double weight = 1280 * gravity_m_s2, rate = 2.0 * (2.0 / 3.0) * spring * 1460.0 * 1460.0;
   const double by_hand = side_g * weight * 365 / (rate - weight * 365);
   EXPECT_NEAR(r.value->roll_rad, by_hand, stiffens * by_hand);
@@ -176,7 +178,7 @@ TEST(Balance, AStopMakesTheOuterWheelStiffer) {
 TEST(Balance, AStopThatIsPressedCarriesItsPart) {
   const Car car = car_of(trailing_car(20.0, "gap = -10\nfree_length = 50\nsolid_length = 20\n"));
   const auto still = roll_at(standing(car), 0.0);
-  ASSERT_TRUE(still.value) << still.why;
+  ASSERT_TRUE(still.value) << words(still.why);
   for (const auto& a : still.value->axle) {
     EXPECT_NEAR(a.stop_n[0], 20.0 * 10.0 / (1.0 - 10.0 / 30.0), 1e-6);
     EXPECT_NEAR(a.on_tyre_n[0], 320 * gravity_m_s2, 1e-6);
@@ -186,7 +188,9 @@ TEST(Balance, AStopThatIsPressedCarriesItsPart) {
   const auto no = roll_at(
       standing(car_of(trailing_car(20.0, "gap = -40\nfree_length = 50\nsolid_length = 8\n"))), 0.3);
   EXPECT_FALSE(no.value);
-  EXPECT_NE(no.why.find("[front.stop]"), std::string::npos) << no.why;
+  EXPECT_EQ(no.why.of, NoBalance::Of::stop_overloaded);
+  EXPECT_EQ(no.why.axle, AxleName::front);
+  EXPECT_NE(words(no.why).find("[front.stop]"), std::string::npos) << words(no.why);
 }
 
 // The demo hatch sits 7.5 and 4 mm over its stops: half a g presses them, the body rolls less than
@@ -230,7 +234,7 @@ TEST(Settle, AStopWithoutItsLengthsLeavesTheRollUnjudged) {
             std::string::npos)
       << told.answer;
   bool named = false;
-  for (const auto& j : judge(s, Units::metric))
+  for (const auto& j : in_words(judge(s), Units::metric))
     for (const auto& u : j.unjudged)
       named = named ||
               (j.of == "front bump stop" && u.key == "[front.stop] free_length and solid_length");
@@ -273,7 +277,7 @@ TEST(SettleJudges, CoilsSolidBeforeTheStopStandFirst) {
   const auto s = settled(in_place(demo_text("pip.toml"), "free_length = 292",
                                   "wire = 11\ncoils = 14.5\nfree_length = 292"));
   ASSERT_LT(*sits(s).axle[0]->side[0].bind_room_mm, 0.0);
-  const auto all = judge(s, Units::metric);
+  const auto all = in_words(judge(s), Units::metric);
   EXPECT_EQ(of(all, "front spring").verdict(), Serving::does_not_serve);
   const auto answer = tell(s, Units::metric).answer;
   const auto coils = answer.find("front spring: the coils of the left one are solid");
@@ -281,6 +285,17 @@ TEST(SettleJudges, CoilsSolidBeforeTheStopStandFirst) {
   EXPECT_LT(coils, answer.find("The body rolls") == std::string::npos
                        ? answer.find("the body rolls")
                        : answer.find("The body rolls"));
+}
+
+TEST(SettleJudges, WhatIsNotWellIsToldInTheUnitsAskedFor) {
+  const Unwell tight{Unwell::Of::coils_close, Side::right, 2.54};
+  EXPECT_EQ(
+      words(tight, Units::metric),
+      "with the stop solid only 2.5\u00a0mm are left before the coils of the right one touch, "
+      "10\u00a0mm wanted (common practice)");
+  EXPECT_EQ(words(tight, Units::inch),
+            "with the stop solid only 0.100\u00a0in are left before the coils of the right one "
+            "touch, 0.394\u00a0in wanted (common practice)");
 }
 
 TEST(SettleJudges, AFreeLengthThatTheWeightDeniesStandsFirst) {
@@ -309,7 +324,7 @@ TEST(SettleJudges, TheWorseOfTwoFiguresOfACaptiveSpringCounts) {
 // Nothing serves that was not judged, and what would let it be judged is a key.
 TEST(SettleJudges, NothingServesThatWasNotJudged) {
   const auto s = settled(std::string(strut_text) + "[front.spring]\nrate = 30\n");
-  for (const auto& j : judge(s, Units::metric)) {
+  for (const auto& j : in_words(judge(s), Units::metric)) {
     EXPECT_EQ(j.verdict(), Serving::not_judged) << j.of;
     for (const auto& u : j.unjudged) EXPECT_NE(u.key.find("[front."), std::string::npos) << u.what;
   }
@@ -317,11 +332,13 @@ TEST(SettleJudges, NothingServesThatWasNotJudged) {
   // A droop that is only taken judges no spring.
   const auto taken =
       settled(std::string(strut_text) + "[front.spring]\nrate = 30\nfree_length = 560\n");
-  EXPECT_EQ(of(judge(taken, Units::metric), "front spring").verdict(), Serving::not_judged);
+  EXPECT_EQ(of(in_words(judge(taken), Units::metric), "front spring").verdict(),
+            Serving::not_judged);
   const auto said = settled(std::string(strut_text) +
                             "[front.spring]\nrate = 30\nfree_length = 500\n[front.stop]\ndroop = "
                             "60\n");
-  EXPECT_EQ(of(judge(said, Units::metric), "front spring").verdict(), Serving::does_not_serve);
+  EXPECT_EQ(of(in_words(judge(said), Units::metric), "front spring").verdict(),
+            Serving::does_not_serve);
 }
 
 // A car of which all is known and all is well says so, and counts it.
@@ -329,7 +346,7 @@ TEST(SettleJudges, AllOfItServesOnlyWhereAllWasJudged) {
   auto text = std::string(strut_text) +
               "[front.spring]\nrate = 30\nfree_length = 560\nsolid_length = 250\n"
               "[front.stop]\ngap = 30\nfree_length = 50\nsolid_length = 20\ndroop = 40\n";
-  const auto all = judge(settled(text), Units::metric);
+  const auto all = in_words(judge(settled(text)), Units::metric);
   // Its load is not known, nor where a damper closes.
   EXPECT_EQ(of(all, "front spring").verdict(), Serving::not_judged);
   EXPECT_EQ(of(all, "front bump stop").verdict(), Serving::not_judged);

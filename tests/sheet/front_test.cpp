@@ -83,7 +83,7 @@ TEST(Front, ASetIsSettledOnOnceAndThenGot) {
   std::string chosen = text;
   for (const AxleName a : each_axle) {
     const auto& c = worked.correction().at(a);
-    if (!c || c->chosen || !c->to_fit() || !c->to_fit()->stop.empty()) continue;
+    if (!c || c->chosen || !c->to_fit() || c->to_fit()->stop) continue;
     const auto id = std::string("correct.") + word(a) + ".choose";
     EXPECT_TRUE(todo(f, id)) << id;
     const auto& choices = c->ranking.shelf.choices;

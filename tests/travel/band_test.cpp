@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "cars.h"
+#include "travel/reasons.h"
 #include "travel/sweep.h"
 
 namespace trammel::testing {
@@ -17,7 +18,7 @@ constexpr double same_roll_centre = 1e4;
 
 Ride stands(const Car& car, const char* state = nullptr) {
   auto r = ride(car, state ? car.state(state) : nullptr);
-  EXPECT_TRUE(r.value) << r.why;
+  EXPECT_TRUE(r.value) << words(r.why, Units::metric);
   return std::move(*r.value);
 }
 

@@ -10,6 +10,7 @@
 
 #include "base/quantity.h"
 #include "cars.h"
+#include "travel/reasons.h"
 #include "travel/sweep.h"
 
 namespace trammel::testing {
@@ -17,7 +18,7 @@ namespace {
 
 Sweep swept(const Car& car, const RideState* state, AxleName axle, const Ask& ask) {
   const auto r = ride(car, state);
-  EXPECT_TRUE(r.value) << r.why;
+  EXPECT_TRUE(r.value) << words(r.why, Units::metric);
   return sweep(*r.value, axle, ask);
 }
 const CornerAt& left_of(const Position& p) { return *p.side[0]; }
@@ -92,7 +93,30 @@ TEST(Ride, NoPositionAtThatHeightIsSaid) {
   const Car car = car_of(std::string(semi_trailing_text) + "[state.sky]\nrear = -450\n");
   const auto r = ride(car, car.state("sky"));
   EXPECT_FALSE(r.value);
-  EXPECT_NE(r.why.find("rear left wheel has no position"), std::string::npos) << r.why;
+  EXPECT_EQ(r.why.of, NotStanding::Of::locks);
+  EXPECT_EQ(r.why.axle, AxleName::rear);
+  EXPECT_EQ(r.why.side, Side::left);
+  EXPECT_TRUE(r.why.above);
+  const auto said = words(r.why, Units::metric);
+  EXPECT_NE(said.find("in state 'sky' the rear left wheel has no position"), std::string::npos)
+      << said;
+  NotStanding at = r.why;
+  at.by_mm = 254.0;
+  EXPECT_TRUE(words(at, Units::metric).ends_with("locks 254.0 mm above the height as measured"));
+  EXPECT_TRUE(words(at, Units::inch).ends_with("locks 10.000 in above the height as measured"));
+}
+
+TEST(Ride, ALockedWheelIsToldInTheUnitsAskedFor) {
+  const Locked l{AxleName::front, Side::right, 127.0, -25.4, 0.0, 101.6, -20.32};
+  EXPECT_EQ(
+      words(l, Units::metric),
+      "the front right wheel has no position at travel 127.0 mm, rack -25.4 mm: its mechanism "
+      "locks on the way; the nearest travel that has one is 101.6 mm with the rack at -20.3 mm");
+  EXPECT_EQ(
+      words(l, Units::inch),
+      "the front right wheel has no position at travel 5.000 in, rack -1.000 in: its mechanism "
+      "locks on the way; the nearest travel that has one is 4.000 in with the rack at -0.800 "
+      "in");
 }
 
 TEST(Roll, BothTyresStayOnTheFloor) {

@@ -11,6 +11,7 @@
 
 #include "base/quantity.h"
 #include "cars.h"
+#include "travel/reasons.h"
 
 namespace trammel::testing {
 namespace {
@@ -22,7 +23,7 @@ Scene drawn(const Ride& ride, const SceneDrive& drive, const SceneDoubts* doubts
 }
 Ride as_measured_ride(const Car& car) {
   auto r = ride(car, nullptr);
-  EXPECT_TRUE(r.value) << r.why;
+  EXPECT_TRUE(r.value) << words(r.why, Units::metric);
   return std::move(*r.value);
 }
 const std::vector<const char*> texts{strut_text,         wishbone_text,
