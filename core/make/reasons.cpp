@@ -40,13 +40,16 @@ class Lengths {
     return in_.units() == Units::inch ? in_.as_given(mm) : fmt::format("{:g}", mm);
   }
   std::string exact(double mm) const { return in_.as_given(mm); }
-  // Bolts are asked for by their size: millimetres, or inches in eighths.
+  // Bolts are asked for by their size: millimetres, said as such among inches, or inches in
+  // eighths.
   std::string size(const Thread& t, double length_mm) const {
-    const double tenths = std::round(10.0 * length_mm) / 10.0;
-    if (!t.inch) return shortest(tenths == 0.0 ? 0.0 : tenths);
+    if (!t.inch) {
+      const auto mm = Lengths(Units::metric).tenths(length_mm);
+      return in_.units() == Units::inch ? mm + " mm" : mm;
+    }
     const auto eighths = static_cast<int>(std::lround(8.0 * length_mm / inch_mm));
     if (std::abs(eighths / 8.0 * inch_mm - length_mm) > 0.01)
-      return fmt::format("{} {}", this->tenths(length_mm), unit());
+      return fmt::format("{} {}", tenths(length_mm), unit());
     const int whole = eighths / 8;
     int above = eighths % 8, below = 8;
     while (above > 0 && above % 2 == 0) above /= 2, below /= 2;

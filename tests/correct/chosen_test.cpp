@@ -89,7 +89,7 @@ TEST(Chosen, ASetThatLeavesTheRodAloneGetsItsStopSign) {
   const Corrected c(pip_with("[front.chosen]\n\"ball-joint spacer\" = 25\n"));
   const auto& front = c.at(AxleName::front);
   ASSERT_TRUE(front.chosen);
-  EXPECT_FALSE(front.chosen->stop.empty());
+  EXPECT_TRUE(front.chosen->stop);
 }
 
 }  // namespace

@@ -448,7 +448,7 @@ TEST(BoltJoint, IsToldInTheUnitsAskedFor) {
   std::reverse(j.layers.begin(), j.layers.end());
   EXPECT_EQ(
       words(j, next(j), Units::inch),
-      "M10×1.25 65: 0.512 in beyond the nut, plain shank 1.289 in, last shear plane at 1.260.");
+      "M10×1.25 65 mm: 0.512 in beyond the nut, plain shank 1.289 in, last shear plane at 1.260.");
   j.layers[1].thickness_mm = -25.4;
   EXPECT_EQ(words(next_length(j).why, Units::inch),
             "layer 'disc' is -1.000 in thick, expected more than zero");

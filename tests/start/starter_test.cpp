@@ -11,6 +11,7 @@
 #include "base/quantity.h"
 #include "cars.h"
 #include "file/wishes.h"
+#include "travel/reasons.h"
 #include "travel/ride.h"
 #include "travel/sweep.h"
 #include "whole_set.h"
@@ -58,14 +59,15 @@ std::vector<Answers> ways_of(const std::string& axle) {
 // staying a wheel. Limits are wide: nothing is said of how well guessed joints steer.
 void expect_travels(const Car& car, AxleName axle, const std::string& which) {
   const auto stands = ride(car, nullptr);
-  ASSERT_TRUE(stands.value) << which << stands.why;
+  ASSERT_TRUE(stands.value) << which << words(stands.why, Units::metric);
   Ask ask;
   for (int t = -60; t <= 60; t += 10) ask.travel_mm.push_back(t);
   const auto swept = sweep(*stands.value, axle, ask);
   for (const auto& p : swept.positions)
     for (const Side side : {Side::left, Side::right}) {
       const auto& locked = p.locked[static_cast<std::size_t>(side)];
-      ASSERT_FALSE(locked) << which << p.travel_mm << ": " << (locked ? locked->why : "");
+      ASSERT_FALSE(locked) << which << p.travel_mm << ": "
+                           << (locked ? words(*locked, Units::metric) : "");
       const auto& c = *p.at(side);
       EXPECT_LT(std::fabs(c[Reading::camber]), 12.0 * degree_rad) << which << p.travel_mm;
       EXPECT_LT(std::fabs(c.toe_change_rad), 12.0 * degree_rad) << which << p.travel_mm;

@@ -18,7 +18,7 @@ namespace {
 
 Scene drawn(const Ride& ride, const SceneDrive& drive, const SceneDoubts* doubts = nullptr) {
   auto s = scene(ride, drive, doubts);
-  EXPECT_TRUE(s.scene) << s.locked->why;
+  EXPECT_TRUE(s.scene) << words(*s.locked, Units::metric);
   return std::move(*s.scene);
 }
 Ride as_measured_ride(const Car& car) {
@@ -184,7 +184,8 @@ TEST(Scene, WhereItLocksItSaysSoAndTheNearestTravel) {
   const auto s = scene(r, {400.0, 0.0, 0.0});
   EXPECT_FALSE(s.scene);
   ASSERT_TRUE(s.locked);
-  EXPECT_NE(s.locked->why.find("locks"), std::string::npos) << s.locked->why;
+  EXPECT_EQ(s.locked->travel_mm, 400.0);
+  EXPECT_NE(words(*s.locked, Units::metric).find("locks"), std::string::npos);
   EXPECT_GT(s.locked->nearest_travel_mm, 50.0);
   EXPECT_LT(s.locked->nearest_travel_mm, 400.0);
   EXPECT_FALSE(scene(r, {0.0, 0.0, 60.0 * degree_rad}).scene);
