@@ -345,7 +345,7 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
     s.working.emplace_back(Paragraph{fmt::format(
         "Hardly known, to more than ± 5 mm in some direction: {}.", some(vague_joints, 12))});
   if (!a.as_given.empty() && a.taken > 0)
-    s.working.emplace_back(Paragraph{fmt::format(
+    s.blocks.emplace_back(Paragraph{fmt::format(
         "Taken as exact, since no reading and no ± says otherwise: {}. Every ± below would be "
         "larger "
         "if they are off: measure them, or write what is guessed as a guess ([{}] sigma = 20).",
@@ -375,10 +375,11 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
           "stays, look for a dial that slipped, a bush that binds or a stop that is "
           "touched.",
           listed(g.suspect_rows));
-    s.working.emplace_back(Paragraph{text});
+    const bool disagrees = g.left_out || !g.suspect_rows.empty();
+    (disagrees ? s.blocks : s.working).emplace_back(Paragraph{text});
   }
   if (!a.circumstances.empty()) s.working.emplace_back(circumstance_grid(a, units));
-  for (const auto& r : a.remarks) s.working.emplace_back(Paragraph{r});
+  for (const auto& r : a.remarks) s.blocks.emplace_back(Paragraph{r});
   if (!a.spread.empty()) {
     std::vector<std::string> vague;
     s.blocks.emplace_back(worth_grid(a, units, vague));

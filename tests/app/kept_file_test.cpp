@@ -58,9 +58,10 @@ class KeptFile : public RanProgram {
 
 // Its disc on the body stands on no upright, and an axle of which no ± is stated is told none.
 TEST_F(KeptFile, IsToldNoMoreThanItSays) {
-  EXPECT_NE(in_one_line(run("make " + kept("first-format.toml")).out).find("bracket on the body"),
+  EXPECT_NE(in_one_line(run("make --working " + kept("first-format.toml")).out)
+                .find("bracket on the body"),
             std::string::npos);
-  const auto travel = in_one_line(run("travel " + kept("first-format-swing.toml")).out);
+  const auto travel = in_one_line(run("travel --working " + kept("first-format-swing.toml")).out);
   EXPECT_NE(travel.find("no ± is stated of it"), std::string::npos) << travel;
   EXPECT_EQ(travel.find("± 0.000 °"), std::string::npos) << travel;
 }

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <fmt/format.h>
+#include <algorithm>
 #include <array>
 #include <cstdio>
 #include <filesystem>
@@ -28,7 +30,7 @@ std::size_t columns(const std::string& line) {
 }
 
 TEST_F(Program, TellsWhatLoweringDid) {
-  const auto r = run("travel " + car("pip.toml"));
+  const auto r = run("travel --working " + car("pip.toml"));
   EXPECT_EQ(r.status, 0);
   EXPECT_EQ(r.err, "");
   EXPECT_NE(r.out.find("Lowering the front by 40 mm"), std::string::npos) << r.out;
@@ -51,8 +53,59 @@ TEST_F(Program, TablesFitAHundredColumns) {
     }
 }
 
+// The answer, what one decides by and the cautions are a screen; what they rest on is asked for.
+TEST_F(Program, EveryCommandAnswersOnAScreen) {
+  constexpr std::ptrdiff_t screen = 40;  // lines of a terminal that is not made small
+  for (const char* step :
+       {"check", "measure", "travel", "correct", "make", "settle", "align", "prove", "next"})
+    for (const char* name : {"pip.toml", "pip-survey.toml", "pip-as-built.toml", "nibbet.toml",
+                             "nibbet-survey.toml", "nibbet-as-built.toml"})
+      for (const char* units : {"metric", "inch"}) {
+        const auto r = run(fmt::format("{} {} --units {}", step, car(name), units));
+        EXPECT_LE(std::count(r.out.begin(), r.out.end(), '\n'), screen) << step << name << r.out;
+        std::istringstream lines(r.out);
+        for (std::string line; std::getline(lines, line);)
+          EXPECT_LE(columns(line), 100U) << step << line;
+      }
+  const auto brief = run("correct " + car("pip.toml"));
+  const auto whole = run("correct --working " + car("pip.toml"));
+  EXPECT_NE(brief.out.find("--working"), std::string::npos);
+  EXPECT_EQ(brief.out.find("rule of thumb"), std::string::npos);
+  EXPECT_NE(whole.out.find("rule of thumb"), std::string::npos);
+}
+
+TEST_F(Program, ACarFileAloneIsToldWhatToDoNow) {
+  constexpr std::ptrdiff_t half_a_screen = 30;
+  const auto next = run("next " + car("pip-survey.toml"));
+  EXPECT_EQ(next.status, 0) << next.err;
+  EXPECT_EQ(next.err, "");
+  EXPECT_LE(std::count(next.out.begin(), next.out.end(), '\n'), half_a_screen) << next.out;
+  EXPECT_NE(next.out.find("Read M021 again"), std::string::npos) << next.out;
+  EXPECT_EQ(run(car("pip-survey.toml")).out, next.out);
+  EXPECT_EQ(run(car("pip-survey.toml") + " --units inch").out,
+            run("next --units inch " + car("pip-survey.toml")).out);
+  const auto json = nlohmann::json::parse(run("next --json " + car("pip-survey.toml")).out);
+  ASSERT_GE(json.at("todo").size(), 3U);
+  for (const auto& todo : json.at("todo"))
+    for (const char* key : {"id", "step", "what", "why", "gain"}) EXPECT_TRUE(todo.contains(key));
+  std::vector<std::string> steps;
+  const std::set<std::string> states{"done", "waiting", "needs_you", "not_begun"};
+  for (const auto& step : json.at("steps")) {
+    steps.push_back(step.at("id"));
+    EXPECT_TRUE(states.count(step.at("state"))) << step;
+    EXPECT_NE(step.at("answer"), "");
+  }
+  EXPECT_EQ(steps, (std::vector<std::string>{"measure", "travel", "correct", "make", "settle",
+                                             "align", "prove"}));
+  // A file at fault says so, as everywhere.
+  write("bad.toml", "trammel = 1\n[front.wheel]\ncentre = [0, 700]\n");
+  const auto bad = run("bad.toml");
+  EXPECT_EQ(bad.status, 2);
+  EXPECT_NE(bad.err.find("bad.toml:3:"), std::string::npos) << bad.err;
+}
+
 TEST_F(Program, AlignSaysWhatToTurn) {
-  const auto r = run("align " + car("pip.toml"));
+  const auto r = run("align --working " + car("pip.toml"));
   EXPECT_EQ(r.status, 0) << r.err;
   EXPECT_NE(r.out.find("4 things to turn"), std::string::npos) << r.out;
   EXPECT_NE(r.out.find("crabs to the right"), std::string::npos);
