@@ -49,6 +49,7 @@ std::string words(const Miss& m, Units units) {
 
 std::vector<std::string> words(const std::vector<Miss>& misses, Units units) {
   std::vector<std::string> all;
+  all.reserve(misses.size());
   for (const auto& miss : misses) all.push_back(words(miss, units));
   return all;
 }

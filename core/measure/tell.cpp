@@ -384,11 +384,11 @@ Section tell(const Adjusted& a, Units units, bool every_reading) {
     std::vector<std::string> vague;
     s.blocks.emplace_back(worth_grid(a, units, vague));
     if (!vague.empty())
-      s.blocks.emplace_back(Paragraph{fmt::format(
-          "The bump steer of the {} wheel{} as it sits is known no better than production cars "
-          "differ: enough to say what a part changes, not where the car starts. Run two dials "
-          "there.",
-          listed(vague), vague.size() == 1 ? "" : "s")});
+      s.blocks.emplace_back(Paragraph{
+          fmt::format("The bump steer of the {} wheel{} is known no better than production cars "
+                      "differ: it tells "
+                      "what a part changes, not where the car starts. Run two dials there.",
+                      listed(vague), vague.size() == 1 ? "" : "s")});
   }
   s.working.emplace_back(point_grid(a, units));
   if (every_reading && !a.readings.empty()) s.working.emplace_back(reading_grid(a, units));

@@ -95,6 +95,8 @@ CornerWithParts<T> fit_parts(const Axle& axle, const Mechanism<T>& mechanism, co
     f.at = solve(f.mechanism, f.at.drive, f.at.pose, order);
     found = found & f.at.found;
   }
+  // A position that comes back after the way to it was lost is another one.
+  f.at.found = found;
   f.set = found;
   if (!any(found) || (!setting.toe_rad && !setting.camber_rad)) return f;
   f = wheel_set(axle, f.mechanism, f.at, ground, setting);

@@ -461,6 +461,7 @@ class Fronted {
       return;
     }
     std::vector<std::string> turns;
+    turns.reserve(steps.size());
     for (const auto& s : steps)
       turns.push_back(fmt::format("{} {} {}", word(s.axle), word(s.side), turn_words(s)));
     is("align", StepState::needs_you,

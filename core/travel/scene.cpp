@@ -301,8 +301,8 @@ SceneAnswer scene(const Ride& ride, const SceneDrive& drive, const SceneDoubts* 
   for (const AxleName name : each_axle) {
     if (!ride.at(name)) continue;
     auto solved = solved_at(ride, name, drive.travel_mm, drive.rack_mm, drive.roll_rad);
-    for (auto& locked : solved.locked)
-      if (locked) return {{}, std::move(locked)};
+    for (const auto& locked : solved.locked)
+      if (locked) return {{}, locked};
     for (const Side side : each_side)
       corners.emplace_back(name, side, *ride.car.at(name), ride.at(name)->at(side),
                            *solved.side[static_cast<std::size_t>(side)],

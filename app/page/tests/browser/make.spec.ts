@@ -14,7 +14,7 @@ test('parts are drawn and judged, and redrawn when a size is typed; then how the
   await expect(make.locator('.care').first()).toContainText(
     'a calculated part is not an approved part',
   );
-  await expect(make.locator('.care', { hasText: 'a rod end that lets go' })).toBeVisible();
+  await expect(make.locator('.care', { hasText: 'a rod end that lets go' }).first()).toBeVisible();
   await make.locator('summary', { hasText: 'The working' }).click();
   const drawings = make.locator('figure.own-page svg');
   await expect(drawings).toHaveCount(4);
