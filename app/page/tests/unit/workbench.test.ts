@@ -40,12 +40,16 @@ const looked = (text: string, faults = 0): Looked => ({
   name: text,
   demo: false,
   values: [],
-  sections: faults ? [] : [{ name: 'Car', question: 'q', answer: `about ${text}`, blocks: [] }],
+  sections: faults
+    ? []
+    : [{ name: 'Car', question: 'q', answer: `about ${text}`, blocks: [], working: [] }],
   bench: [],
 });
 const ranked = (text: string): Ranked => ({
   why: '',
-  sections: [{ name: 'Measure next', question: 'q', answer: `next for ${text}`, blocks: [] }],
+  sections: [
+    { name: 'Measure next', question: 'q', answer: `next for ${text}`, blocks: [], working: [] },
+  ],
   axles: [],
 });
 const tried = (ask: Ask): Tried => ({
